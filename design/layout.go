@@ -1,0 +1,204 @@
+package design
+
+import (
+	"fmt"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"polewright/material"
+	"polewright/quantity"
+	"polewright/shape"
+)
+
+// arrangement is a kind of [layout]: parts that follow from a few lengths.
+type arrangement struct {
+	kind    string
+	lengths []parameter
+	steel   string // default material; "" when there is no steel
+	wire    bool   // whether the yoke is wound
+	parts   func(l map[string]float64, m makings, d *Design)
+}
+
+// parameter is a length of an arrangement. It stands for itself in [layout].
+type parameter struct {
+	name     string
+	defaultM float64
+	mayBe0   bool
+	meaning  string
+}
+
+// makings are what an arrangement is made of.
+type makings struct {
+	magnet  material.Magnet
+	steel   material.Steel
+	wire    string
+	wireM   float64
+	packing float64
+	line    int
+}
+
+var (
+	pairLengths = []parameter{
+		{"magnet_x", 0.060, false, "edge of each magnet along x"},
+		{"magnet_y", 0.040, false, "edge of each magnet along y"},
+		{"magnet_z", 0.020, false, "thickness of each magnet, along the field"},
+		{"gap", 0.018, false, "free height between the magnets"},
+	}
+	frameLengths = []parameter{
+		{"side", 0.008, true, "free width between the magnets' sides and the legs"},
+		{"leg", 0.012, false, "thickness of the legs"},
+		{"back", 0.020, false, "thickness of the back plates"},
+	}
+	woundLengths = []parameter{
+		{"side", 0.008, true, "free width between the magnets' sides and the winding"},
+		{"build", 0.012, false, "thickness of the winding"},
+	}
+)
+
+// arrangements: two block magnets face each other across the gap, both
+// magnetized along +z, centred on the origin.
+var arrangements = []arrangement{
+	{"facing-pair", pairLengths, "", false, func(l map[string]float64, m makings, d *Design) {
+		m.pair(l, d)
+	}},
+	{"framed-pair", append(pairLengths[:len(pairLengths):len(pairLengths)], frameLengths...), "steel-1018", false, func(l map[string]float64, m makings, d *Design) {
+		m.pair(l, d)
+		height := l["gap"] + 2*l["magnet_z"]
+		width := l["magnet_y"] + 2*l["side"]
+		for _, s := range []struct {
+			up, across string
+			sign       float64
+		}{{"top", "right", 1}, {"bottom", "left", -1}} {
+			d.Steels = append(d.Steels,
+				m.block(s.up+" back", l["magnet_x"], width+2*l["leg"], l["back"], r3.Vec{Z: s.sign * (height + l["back"]) / 2}),
+				m.block(s.across+" leg", l["magnet_x"], l["leg"], height, r3.Vec{Y: s.sign * (width + l["leg"]) / 2}))
+		}
+	}},
+	{"wound-pair", append(pairLengths[:len(pairLengths):len(pairLengths)], woundLengths...), "annealed-wire", true, func(l map[string]float64, m makings, d *Design) {
+		m.pair(l, d)
+		w := Wound{
+			Body:       Body{Name: "winding", Line: m.line},
+			CoreM:      r3.Vec{X: l["magnet_x"], Y: l["magnet_y"] + 2*l["side"], Z: l["gap"] + 2*l["magnet_z"]},
+			BuildGiven: true, Wire: m.wire, WireDiameterM: m.wireM, Packing: m.packing, Material: m.steel,
+		}
+		w.Turns = turnsFor(l["build"], l["magnet_x"], m.packing, m.wireM)
+		w.Place.Rot = shape.Identity()
+		w.shape(l["magnet_x"], l["build"], 0)
+		d.Wounds = append(d.Wounds, w)
+	}},
+}
+
+func (m makings) pair(l map[string]float64, d *Design) {
+	size := r3.Vec{X: l["magnet_x"], Y: l["magnet_y"], Z: l["magnet_z"]}
+	z := (l["gap"] + size.Z) / 2
+	for _, s := range []struct {
+		name string
+		z    float64
+	}{{"upper", z}, {"lower", -z}} {
+		d.Magnets = append(d.Magnets, Magnet{
+			Body:      Body{Name: s.name, Line: m.line, Solid: shape.Block{Size: size}, Place: shape.Placement{Center: r3.Vec{Z: s.z}, Rot: shape.Identity()}},
+			Direction: r3.Vec{Z: 1}, Material: m.magnet,
+		})
+	}
+}
+
+func (m makings) block(name string, x, y, z float64, center r3.Vec) Steel {
+	return Steel{
+		Body:     Body{Name: name, Line: m.line, Solid: shape.Block{Size: r3.Vec{X: x, Y: y, Z: z}}, Place: shape.Placement{Center: center, Rot: shape.Identity()}},
+		Material: m.steel,
+	}
+}
+
+// layout reads [layout] and adds its parts to the design.
+func (r *reader) layout(f fields, d *Design) {
+	kinds := Layouts()
+	kind, ok := f.choice("kind", kinds, must)
+	if !ok {
+		return
+	}
+	var a arrangement
+	for _, a = range arrangements {
+		if a.kind == kind {
+			break
+		}
+	}
+	before := r.mistakes
+	lay := &Layout{Kind: kind, Lengths: map[string]float64{}, Line: f.t.line}
+	for _, p := range a.lengths {
+		how := positive
+		if p.mayBe0 {
+			how = notBelow0
+		}
+		lay.Lengths[p.name] = p.defaultM
+		if f.has(p.name) {
+			lay.Lengths[p.name], _ = f.length(p.name, how)
+		}
+	}
+	m := makings{line: f.t.line}
+	grade := "N42"
+	if f.has("grade") {
+		grade, _ = f.text("grade", 0, `"N42"`)
+	}
+	var err error
+	if m.magnet, err = material.Grade(grade); err != nil && r.mistakes == before {
+		what, hint := said(err)
+		f.fail(f.get("grade").line, "grade", what, hint)
+	}
+	if a.steel != "" {
+		name := a.steel
+		if f.has("material") {
+			name, _ = f.text("material", 0, fmt.Sprintf("%q", a.steel))
+		}
+		if m.steel, err = material.SteelNamed(name); err != nil && name != "" {
+			what, hint := said(err)
+			f.fail(f.get("material").line, "material", what, hint)
+		}
+	}
+	if a.wire {
+		w := Wound{Wire: "16 SWG", Packing: 0.72}
+		if f.has("wire") {
+			w.wire(f)
+		} else if kind, n, err := material.ParseGauge(w.Wire); err == nil {
+			w.WireDiameterM, _, _ = material.WireDiameter(kind, n)
+		}
+		if f.has("packing") || f.has("lay") {
+			w.lay(f)
+		}
+		m.wire, m.wireM, m.packing = w.Wire, w.WireDiameterM, w.Packing
+	}
+	f.finish()
+	if r.mistakes > before {
+		return
+	}
+	d.Layout = lay
+	a.parts(lay.Lengths, m, d)
+	for _, p := range d.Parts() {
+		r.parts++
+		r.lines[p.Name] = p.Line
+	}
+}
+
+// Layouts lists the kinds of [layout], each of which is also a Template.
+func Layouts() []string {
+	var kinds []string
+	for _, a := range arrangements {
+		kinds = append(kinds, a.kind)
+	}
+	return kinds
+}
+
+// DescribeLayout lists the lengths that [layout] takes for a kind, a line each
+// with its default and its meaning; "" for an unknown kind.
+func DescribeLayout(kind string) string {
+	var b strings.Builder
+	for _, a := range arrangements {
+		if a.kind != kind {
+			continue
+		}
+		for _, p := range a.lengths {
+			fmt.Fprintf(&b, "%s = %q # %s\n", p.name, quantity.Format(p.defaultM, "mm", 6), p.meaning)
+		}
+	}
+	return b.String()
+}

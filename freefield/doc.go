@@ -1,0 +1,31 @@
+// Package freefield gives the exact field, flux density and scalar potential of uniformly polarized bodies in free space, without steel.
+//
+// A body of polarization J (tesla, the same all through) is a pair of charged surfaces of density J.n. With the Newtonian potential of its
+// volume, u(r) = integral over the body of dV'/|r-r'|,
+//
+//	phi = -M . grad u / (4 pi)      scalar potential, A
+//	H   = M . grad grad u / (4 pi)  = -grad phi, A/m
+//	B   = mu0 H + J inside, mu0 H outside
+//
+// where M = J/mu0. So each shape needs the first and second derivatives of u only, and any direction of J costs the same:
+//
+//   - block: logarithms and arctangents of its corners (Akoun and Yonnet, IEEE Trans. Magn. 20 (1984) 1962; Furlani, Permanent Magnet
+//     and Electromechanical Devices (2001), section 4.5);
+//   - disc and ring: complete elliptic integrals (Derby and Olbert, Am. J. Phys. 78 (2010) 229 for the axial part; the same reduction,
+//     derived in the comments, for the diametral part);
+//   - ring sector: closed forms for the flat sides and for all that is singular on the faces, a Gauss rule along the arcs for the smooth
+//     rest;
+//   - frustum and racetrack: as a magnet they are cut into pieces, see [Magnet].
+//
+// # On the surface
+//
+// A point within 1e-12 of the body's size from a face, an edge or an axis is taken to lie on it. On a face H and B are the mean of both
+// sides: the normal part of H jumps there, that of B does not. On an edge and at a corner they are the mean over all directions of
+// approach as far as that is finite; the part that grows with the logarithm of the distance is that at 1e-12 of the body's size
+// from the edge, large (some 5 to 10 times J/mu0) but finite. The potential is continuous everywhere.
+//
+// # Digits
+//
+// Far from a body its closed form is the small difference of large terms. There the block goes over to a Gauss rule through its volume and
+// discs and rings to a multipole series, both without cancellation.
+package freefield

@@ -1,0 +1,332 @@
+// Package grid lays a plan mesh times layers over an assembly, fitted to every body that is an extrusion along one axis.
+//
+// The grid has its own right-handed frame (u, v, w): w is the axis of extrusion, u and v the next two world axes cyclically
+// (x: y, z; y: z, x; z: x, y).
+package grid
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"polewright/plan"
+	"polewright/shape"
+)
+
+// Body is one body of the assembly.
+type Body struct {
+	Name         string
+	Solid        shape.Solid
+	Place        shape.Placement
+	Material     int    // bodies of the same material have the same number: symmetry asks for it
+	Polarization r3.Vec // T, world frame; zero for soft bodies
+	MustFit      bool   // the body has to be an extrusion along the axis; others are left out of the grid when they are not
+}
+
+// Parity is the mirror symmetry of the assembly about a plane across one axis through Grids.Center.
+type Parity int8
+
+const (
+	None Parity = iota
+	// Even: the potential is the same on both sides and no flux crosses the plane.
+	Even
+	// Odd: the potential changes sign, the plane is an equipotential that the field crosses at right angles.
+	Odd
+)
+
+// Grid is one plan mesh times layers.
+type Grid struct {
+	Plan  *plan.Mesh
+	Faces []float64 // of the layers along w, ascending, relative to the centre, m
+	Cell  []int32   // body of cell (triangle t, layer l) at t*layers+l, -1 for air
+}
+
+// Layers is how many layers the grid has.
+func (g *Grid) Layers() int { return len(g.Faces) - 1 }
+
+// Unknowns is how many nodes the grid has.
+func (g *Grid) Unknowns() int { return len(g.Plan.Nodes) * (2*g.Layers() + 1) }
+
+// Grids is a sequence of nested grids: each next one splits a triangle in four and a layer in two.
+type Grids struct {
+	Axis     int
+	Center   r3.Vec // world position of the grid frame's origin
+	Symmetry [3]Parity
+	Partner  [3][]int   // with a symmetry across an axis: the mirror image of each body
+	Min, Max [3]float64 // of the domain, grid frame
+	Fits     []bool     // which bodies the grid follows
+	Grid     []*Grid
+	Down     []*plan.Prolongation // from the plan of Grid[i] to that of Grid[i+1]
+	Scale    float64              // half the largest dimension of the assembly, m
+}
+
+// Spec says what to lay a grid over and how finely.
+type Spec struct {
+	Bodies  []Body
+	Focus   []r3.Vec     // points at which the field matters, world frame
+	Radius  float64      // of the region about each of them, m
+	Planes  [3][]float64 // world planes across x, y, z that the grid must contain
+	Levels  int          // how many grids, at least 2
+	Density float64      // cells a length of the coarsest grid, 1 is usual
+}
+
+// ErrUnfit is wrapped by the error for bodies that no axis of extrusion serves.
+var ErrUnfit = errors.New("does not fit the plan")
+
+// Frame converts a world vector into the grid's frame.
+func Frame(axis int, v r3.Vec) [3]float64 {
+	c := [3]float64{v.X, v.Y, v.Z}
+	return [3]float64{c[(axis+1)%3], c[(axis+2)%3], c[axis]}
+}
+
+// World converts a vector of the grid's frame into the world's.
+func World(axis int, v [3]float64) r3.Vec {
+	var c [3]float64
+	c[(axis+1)%3], c[(axis+2)%3], c[axis] = v[0], v[1], v[2]
+	return r3.Vec{X: c[0], Y: c[1], Z: c[2]}
+}
+
+// Axis finds the axis of extrusion: all bodies that must fit are extrusions along it, and as many others as possible.
+func Axis(bodies []Body) (int, error) {
+	best, most := -1, -1
+	var firstUnfit [3]string
+	for axis := range 3 {
+		fit, all := 0, true
+		for i := range bodies {
+			b := &bodies[i]
+			if _, _, _, ok := shape.Outline(b.Solid, b.Place, axis); ok {
+				fit++
+			} else if b.MustFit {
+				all = false
+				if firstUnfit[axis] == "" {
+					firstUnfit[axis] = b.Name
+				}
+			}
+		}
+		if all && fit > most {
+			best, most = axis, fit
+		}
+	}
+	if best < 0 {
+		return 0, fmt.Errorf("no one axis has all steel extruded along it (along x %q %w, along y %q, along z %q)", firstUnfit[0], ErrUnfit, firstUnfit[1], firstUnfit[2])
+	}
+	return best, nil
+}
+
+// placed is a body that the grid follows.
+type placed struct {
+	index  int
+	loops  []shape.Loop
+	lo, hi float64
+	body   *Body
+}
+
+// Build lays the grids. Bodies that need not fit and do not are left out (Fits tells which).
+func Build(s Spec) (*Grids, error) {
+	if len(s.Bodies) == 0 {
+		return nil, errors.New("grid: there is nothing to lay a grid over")
+	}
+	axis, err := Axis(s.Bodies)
+	if err != nil {
+		return nil, err
+	}
+	g := &Grids{Axis: axis, Fits: make([]bool, len(s.Bodies))}
+	box := shape.Bounds(s.Bodies[0].Solid, s.Bodies[0].Place)
+	for i := range s.Bodies[1:] {
+		b := &s.Bodies[i+1]
+		o := shape.Bounds(b.Solid, b.Place)
+		box.Min = r3.Vec{X: math.Min(box.Min.X, o.Min.X), Y: math.Min(box.Min.Y, o.Min.Y), Z: math.Min(box.Min.Z, o.Min.Z)}
+		box.Max = r3.Vec{X: math.Max(box.Max.X, o.Max.X), Y: math.Max(box.Max.Y, o.Max.Y), Z: math.Max(box.Max.Z, o.Max.Z)}
+	}
+	g.Center = r3.Scale(0.5, r3.Add(box.Min, box.Max))
+	half := r3.Scale(0.5, r3.Sub(box.Max, box.Min))
+	g.Scale = math.Max(half.X, math.Max(half.Y, half.Z))
+	clean(&g.Center, g.Scale)
+	g.Symmetry, g.Partner = symmetry(s.Bodies, g.Center, g.Scale)
+
+	center := Frame(axis, g.Center)
+	var bodies []placed
+	for i := range s.Bodies {
+		b := &s.Bodies[i]
+		loops, lo, hi, ok := shape.Outline(b.Solid, b.Place, axis)
+		if !ok {
+			continue
+		}
+		g.Fits[i] = true
+		bodies = append(bodies, placed{i, shifted(loops, center), lo - center[2], hi - center[2], b})
+	}
+	far := farFactor * g.Scale
+	par := g.parity()
+	for k := range 3 {
+		g.Min[k], g.Max[k] = -far, far
+		if par[k] != None {
+			g.Min[k] = 0
+		}
+	}
+	z := newSizes(s, g, bodies)
+	curves := z.curves
+	mesh, err := plan.Generate(r2.Vec{X: g.Min[0], Y: g.Min[1]}, r2.Vec{X: g.Max[0], Y: g.Max[1]}, curves, z.at)
+	if err != nil {
+		return nil, fmt.Errorf("the plan along %s could not be meshed: %w", string("xyz"[axis]), err)
+	}
+	base := &Grid{Plan: mesh, Faces: z.layers(s, g, bodies)}
+	if err := base.assign(bodies); err != nil {
+		return nil, err
+	}
+	g.Grid = []*Grid{base}
+	for range max(s.Levels, 2) - 1 {
+		coarse := g.Grid[len(g.Grid)-1]
+		m, p := coarse.Plan.Refine()
+		fine := &Grid{Plan: m, Faces: split(coarse.Faces)}
+		fine.Cell = make([]int32, len(m.Triangles)*fine.Layers())
+		nl := coarse.Layers()
+		for t := range m.Triangles {
+			parent := t / 4 // of the coarse mesh, as Refine numbers them
+			for l := range fine.Layers() {
+				fine.Cell[t*fine.Layers()+l] = coarse.Cell[parent*nl+l/2]
+			}
+		}
+		g.Grid = append(g.Grid, fine)
+		g.Down = append(g.Down, p)
+	}
+	return g, nil
+}
+
+// farFactor is the half-width of the domain over that of the assembly. Beyond it the closure passes a dipole exactly; what it reflects is
+// the next multipole, which has fallen by the fourth power of this number there.
+const farFactor = 6
+
+// parity gives the symmetry in the grid's frame.
+func (g *Grids) parity() [3]Parity {
+	return [3]Parity{g.Symmetry[(g.Axis+1)%3], g.Symmetry[(g.Axis+2)%3], g.Symmetry[g.Axis]}
+}
+
+// Parity gives the symmetry of the planes u = 0, v = 0, w = 0 of the grid's frame.
+func (g *Grids) Parity() [3]Parity { return g.parity() }
+
+// clean rounds a centre that is zero but for rounding.
+func clean(v *r3.Vec, scale float64) {
+	for _, c := range []*float64{&v.X, &v.Y, &v.Z} {
+		if math.Abs(*c) < 1e-9*scale {
+			*c = 0
+		}
+	}
+}
+
+func shifted(loops []shape.Loop, c [3]float64) []shape.Loop {
+	out := make([]shape.Loop, len(loops))
+	move := func(p r2.Vec) r2.Vec { return r2.Vec{X: p.X - c[0], Y: p.Y - c[1]} }
+	for i, loop := range loops {
+		for _, e := range loop {
+			e.A, e.B = move(e.A), move(e.B)
+			if e.Radius > 0 {
+				e.Center = move(e.Center)
+			}
+			out[i] = append(out[i], e)
+		}
+	}
+	return out
+}
+
+func split(faces []float64) []float64 {
+	out := make([]float64, 0, 2*len(faces)-1)
+	for i, f := range faces {
+		if i > 0 {
+			out = append(out, (faces[i-1]+f)/2)
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+// assign finds the body of each cell of the base grid.
+func (g *Grid) assign(bodies []placed) error {
+	nl := g.Layers()
+	g.Cell = make([]int32, len(g.Plan.Triangles)*nl)
+	for i := range g.Cell {
+		g.Cell[i] = -1
+	}
+	for bi := range bodies {
+		b := &bodies[bi]
+		lo, _ := slices.BinarySearch(g.Faces, b.lo-1e-9)
+		min, max := bounds(b.loops)
+		for t, tri := range g.Plan.Triangles {
+			p, q, r := g.Plan.Nodes[tri[0]], g.Plan.Nodes[tri[1]], g.Plan.Nodes[tri[2]]
+			c := r2.Vec{X: (p.X + q.X + r.X) / 3, Y: (p.Y + q.Y + r.Y) / 3}
+			if c.X < min.X || c.X > max.X || c.Y < min.Y || c.Y > max.Y || !inside(b.loops, c) {
+				continue
+			}
+			for l := lo; l < nl && g.Faces[l+1] <= b.hi+1e-9; l++ {
+				cell := &g.Cell[t*nl+l]
+				if *cell >= 0 {
+					return fmt.Errorf("the parts %q and %q overlap", bodies[0].nameOf(bodies, *cell), b.body.Name)
+				}
+				*cell = int32(b.index)
+			}
+		}
+	}
+	return nil
+}
+
+func (*placed) nameOf(bodies []placed, index int32) string {
+	for i := range bodies {
+		if bodies[i].index == int(index) {
+			return bodies[i].body.Name
+		}
+	}
+	return "?"
+}
+
+func bounds(loops []shape.Loop) (lo, hi r2.Vec) {
+	lo, hi = r2.Vec{X: math.Inf(1), Y: math.Inf(1)}, r2.Vec{X: math.Inf(-1), Y: math.Inf(-1)}
+	grow := func(p r2.Vec) {
+		lo.X, lo.Y = math.Min(lo.X, p.X), math.Min(lo.Y, p.Y)
+		hi.X, hi.Y = math.Max(hi.X, p.X), math.Max(hi.Y, p.Y)
+	}
+	for _, loop := range loops {
+		for _, e := range loop {
+			grow(e.A)
+			grow(e.B)
+			if e.Radius > 0 { // an arc of at most a quarter bulges at most this far
+				grow(r2.Vec{X: e.Center.X - e.Radius, Y: e.Center.Y - e.Radius})
+				grow(r2.Vec{X: e.Center.X + e.Radius, Y: e.Center.Y + e.Radius})
+			}
+		}
+	}
+	return lo, hi
+}
+
+// inside tells whether p is within closed loops by the winding of the angle seen from p (arcs exactly, by their chord and the segment
+// between chord and arc).
+func inside(loops []shape.Loop, p r2.Vec) bool {
+	var angle float64
+	for _, loop := range loops {
+		for _, e := range loop {
+			a, b := r2.Sub(e.A, p), r2.Sub(e.B, p)
+			angle += math.Atan2(r2.Cross(a, b), r2.Dot(a, b))
+			if e.Radius == 0 {
+				continue
+			}
+			// Between chord and arc the chord's side is wrong by one turn.
+			inDisc := r2.Norm(r2.Sub(p, e.Center)) < e.Radius
+			chord := r2.Sub(e.B, e.A)
+			side := r2.Cross(chord, r2.Sub(p, e.A))
+			beyond := side < 0 // right of the chord: the arc's side for a counter-clockwise arc
+			if !e.CCW {
+				beyond = side > 0
+			}
+			if inDisc && beyond {
+				if e.CCW {
+					angle += 2 * math.Pi
+				} else {
+					angle -= 2 * math.Pi
+				}
+			}
+		}
+	}
+	return angle > math.Pi
+}

@@ -1,0 +1,202 @@
+package grid
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"polewright/shape"
+)
+
+// sizes is the wanted cell length over the plan and along the layers: small at corners of bodies, where the field is singular, and in the
+// region that matters, growing with the distance from both.
+type sizes struct {
+	curves  []shape.Edge
+	corners []feature
+	focus   []feature
+	density float64
+	far     float64
+	w       []feature1 // faces along w
+}
+
+type feature struct {
+	at     r2.Vec
+	size   float64
+	radius float64 // the size holds within this distance
+}
+
+type feature1 struct{ at, size float64 }
+
+const (
+	cornerFraction = 0.30 // cell length at a corner over the shortest length next to it
+	focusFraction  = 0.75 // cell length at the focus over the distance to the nearest body
+	growth         = 0.55 // growth of the cell length with distance
+)
+
+func newSizes(s Spec, g *Grids, bodies []placed) *sizes {
+	z := &sizes{density: s.Density, far: g.Max[0] / 2.5}
+	if z.density <= 0 {
+		z.density = 1
+	}
+	center := Frame(g.Axis, g.Center)
+	for i := range bodies {
+		b := &bodies[i]
+		min, max := bounds(b.loops)
+		thin := math.Min(max.X-min.X, max.Y-min.Y)
+		for _, loop := range b.loops {
+			for _, e := range loop {
+				z.curves = append(z.curves, e)
+				if e.Radius > 0 {
+					thin = math.Min(thin, e.Radius)
+				} else {
+					thin = math.Min(thin, r2.Norm(r2.Sub(e.B, e.A)))
+				}
+			}
+		}
+		for _, loop := range b.loops {
+			for _, e := range loop {
+				z.corners = append(z.corners, feature{at: e.A, size: cornerFraction * thin})
+			}
+		}
+		z.w = append(z.w, feature1{b.lo, cornerFraction * math.Min(thin, b.hi-b.lo)}, feature1{b.hi, cornerFraction * math.Min(thin, b.hi-b.lo)})
+	}
+	// A corner that several bodies share takes the smallest of their sizes.
+	slices.SortFunc(z.corners, func(a, b feature) int {
+		switch {
+		case a.size < b.size:
+			return -1
+		case a.size > b.size:
+			return 1
+		}
+		return 0
+	})
+	var kept []feature
+	for _, c := range z.corners {
+		if !slices.ContainsFunc(kept, func(k feature) bool { return r2.Norm(r2.Sub(k.at, c.at)) < 0.5*k.size }) {
+			kept = append(kept, c)
+		}
+	}
+	z.corners = kept
+	for _, p := range s.Focus {
+		f := Frame(g.Axis, p)
+		at := r2.Vec{X: f[0] - center[0], Y: f[1] - center[1]}
+		par := g.parity()
+		if par[0] != None {
+			at.X = math.Abs(at.X)
+		}
+		if par[1] != None {
+			at.Y = math.Abs(at.Y)
+		}
+		d := math.Inf(1)
+		for _, e := range z.curves {
+			d = math.Min(d, segmentDistance(at, e.A, e.B))
+		}
+		z.focus = append(z.focus, feature{at: at, size: focusFraction * math.Max(d, 0.02*g.Scale), radius: s.Radius})
+	}
+	for axis := range 3 {
+		for _, at := range s.Planes[axis] {
+			k := (axis - g.Axis + 2) % 3 // 0: u, 1: v, 2: w
+			at -= center[k]
+			switch {
+			case math.Abs(at) < 1e-9 && g.parity()[k] != None:
+			case k == 2:
+				z.w = append(z.w, feature1{at, math.Inf(1)})
+			case k == 0:
+				z.curves = append(z.curves, shape.Edge{A: r2.Vec{X: at, Y: g.Min[1]}, B: r2.Vec{X: at, Y: g.Max[1]}})
+			default:
+				z.curves = append(z.curves, shape.Edge{A: r2.Vec{X: g.Min[0], Y: at}, B: r2.Vec{X: g.Max[0], Y: at}})
+			}
+		}
+	}
+	return z
+}
+
+func segmentDistance(p, a, b r2.Vec) float64 {
+	ab, ap := r2.Sub(b, a), r2.Sub(p, a)
+	t := r2.Dot(ap, ab) / r2.Norm2(ab)
+	return r2.Norm(r2.Sub(ap, r2.Scale(math.Min(math.Max(t, 0), 1), ab)))
+}
+
+// at is the wanted edge length at a point of the plan.
+func (z *sizes) at(p r2.Vec) float64 {
+	h := z.far
+	for _, c := range z.corners {
+		h = math.Min(h, c.size+growth*r2.Norm(r2.Sub(p, c.at)))
+	}
+	for _, c := range z.focus {
+		h = math.Min(h, c.size+growth*math.Max(0, r2.Norm(r2.Sub(p, c.at))-c.radius))
+	}
+	return h / z.density
+}
+
+// layers gives the faces of the base grid along w.
+func (z *sizes) layers(s Spec, g *Grids, bodies []placed) []float64 {
+	type knot struct{ at, size float64 }
+	knots := []knot{{g.Min[2], math.Inf(1)}, {g.Max[2], math.Inf(1)}}
+	for _, f := range z.w {
+		at := f.at
+		if at > g.Min[2]+1e-9 && at < g.Max[2]-1e-9 {
+			knots = append(knots, knot{at, f.size})
+		} else if math.Abs(at-g.Min[2]) <= 1e-9 {
+			knots[0].size = math.Min(knots[0].size, f.size)
+		}
+	}
+	slices.SortFunc(knots, func(a, b knot) int {
+		switch {
+		case a.at < b.at:
+			return -1
+		case a.at > b.at:
+			return 1
+		}
+		return 0
+	})
+	merged := knots[:1]
+	for _, k := range knots[1:] {
+		last := &merged[len(merged)-1]
+		if k.at-last.at < 1e-8 {
+			last.size = math.Min(last.size, k.size)
+		} else {
+			merged = append(merged, k)
+		}
+	}
+	center := Frame(g.Axis, g.Center)
+	want := func(w float64) float64 {
+		h := z.far
+		for _, k := range merged {
+			h = math.Min(h, k.size+growth*math.Abs(w-k.at))
+		}
+		for i, f := range z.focus {
+			at := Frame(g.Axis, s.Focus[i])[2] - center[2]
+			if g.parity()[2] != None {
+				at = math.Abs(at)
+			}
+			h = math.Min(h, 1.5*f.size+growth*math.Max(0, math.Abs(w-at)-f.radius))
+		}
+		return h / z.density
+	}
+	faces := []float64{merged[0].at}
+	for i := range merged[1:] {
+		faces = appendGraded(faces, merged[i].at, merged[i+1].at, want)
+	}
+	return faces
+}
+
+// appendGraded cuts [lo, hi] into layers of about the wanted lengths: the number of layers is the integral of 1/want, the faces share it
+// equally.
+func appendGraded(faces []float64, lo, hi float64, want func(float64) float64) []float64 {
+	const n = 400
+	var sum [n + 1]float64
+	for i := range n {
+		sum[i+1] = sum[i] + (hi-lo)/n/want(lo+(hi-lo)*(float64(i)+0.5)/n)
+	}
+	count := max(1, int(math.Round(sum[n])))
+	for c := 1; c < count; c++ {
+		target := sum[n] * float64(c) / float64(count)
+		i, _ := slices.BinarySearch(sum[:], target)
+		i = max(i, 1)
+		f := (target - sum[i-1]) / (sum[i] - sum[i-1])
+		faces = append(faces, lo+(hi-lo)*(float64(i-1)+f)/n)
+	}
+	return append(faces, hi)
+}

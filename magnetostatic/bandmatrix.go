@@ -1,0 +1,163 @@
+package magnetostatic
+
+// bandMatrix is the tangent of one grid, stored by pairs of plan nodes: each pair that shares a triangle has one block, a band that couples
+// the two columns. A layer face couples with two nodes to each side, a layer middle with one, so a block holds for each layer
+//
+//	face:   a(k,k-2) a(k,k-1) a(k,k) a(k,k+1) a(k,k+2)
+//	middle: a(k,k-1) a(k,k) a(k,k+1)
+//
+// and five more for the last face: 8 nl + 5 numbers. The 3 x 3 matrix of a layer is contiguous at 8 l + 2. Numbers are float32: the matrix
+// only steers Newton's method, whose gradient is computed in float64.
+type bandMatrix struct {
+	np, nl, nz, stride int
+	start, col         []int32 // neighbours of plan node p, itself included: col[start[p]:start[p+1]]
+	self               []int32 // block of the pair (p, p)
+	val                []float32
+}
+
+// block is the band of neighbour i (an index into col).
+func (m *bandMatrix) block(i int32) []float32 {
+	return m.val[int(i)*m.stride : (int(i)+1)*m.stride]
+}
+
+func (m *bandMatrix) find(p, q int32) int32 {
+	for i := m.start[p]; i < m.start[p+1]; i++ {
+		if m.col[i] == q {
+			return i
+		}
+	}
+	return -1
+}
+
+// addBand adds a block times a column to y.
+func addBand[T float32 | float64](y, x []T, v []float32, nl int) {
+	x = x[: 2*nl+1 : 2*nl+1]
+	y = y[: 2*nl+1 : 2*nl+1]
+	var x0, x1 T
+	x2 := x[0]
+	for l := range nl {
+		w := v[8*l : 8*l+8 : 8*l+8]
+		xx := x[2*l+1 : 2*l+3 : 2*l+3]
+		yy := y[2*l : 2*l+2 : 2*l+2]
+		x3, x4 := xx[0], xx[1]
+		yy[0] += (T(w[0])*x0 + T(w[1])*x1) + (T(w[2])*x2 + T(w[3])*x3) + T(w[4])*x4
+		yy[1] += T(w[5])*x2 + T(w[6])*x3 + T(w[7])*x4
+		x0, x1, x2 = x2, x3, x4
+	}
+	w := v[8*nl : 8*nl+5 : 8*nl+5]
+	y[2*nl] += T(w[0])*x0 + T(w[1])*x1 + T(w[2])*x2
+}
+
+// subBand takes a block times a column off y.
+func subBand(y, x []float32, v []float32, nl int) {
+	x = x[: 2*nl+1 : 2*nl+1]
+	y = y[: 2*nl+1 : 2*nl+1]
+	var x0, x1 float32
+	x2 := x[0]
+	for l := range nl {
+		w := v[8*l : 8*l+8 : 8*l+8]
+		xx := x[2*l+1 : 2*l+3 : 2*l+3]
+		yy := y[2*l : 2*l+2 : 2*l+2]
+		x3, x4 := xx[0], xx[1]
+		yy[0] -= (w[0]*x0 + w[1]*x1) + (w[2]*x2 + w[3]*x3) + w[4]*x4
+		yy[1] -= w[5]*x2 + w[6]*x3 + w[7]*x4
+		x0, x1, x2 = x2, x3, x4
+	}
+	w := v[8*nl : 8*nl+5 : 8*nl+5]
+	y[2*nl] -= w[0]*x0 + w[1]*x1 + w[2]*x2
+}
+
+// entry is the place of (row k, column k+d) in a block.
+func entry(k, d int) int { return 4*k + 2 + d }
+
+// reach is how far row k couples within a block.
+func reach(k int) int { return 2 - k%2 }
+
+// clearFixed turns the rows and columns of nodes with known potential into those of the identity.
+func (m *bandMatrix) clearFixed(f *fixed) {
+	last := m.nz - 1
+	for p := range m.np {
+		for i := m.start[p]; i < m.start[p+1]; i++ {
+			b := m.block(i)
+			if f.column[p] || f.column[m.col[i]] {
+				clear(b)
+			}
+			if f.bottom {
+				b[2], b[3], b[4] = 0, 0, 0
+				b[5] = 0
+				if m.nl > 0 {
+					b[8] = 0
+				}
+			}
+			if f.top {
+				o := 8 * m.nl
+				b[o], b[o+1], b[o+2] = 0, 0, 0
+				b[entry(last-1, 1)] = 0
+				b[entry(last-2, 2)] = 0
+			}
+		}
+		d := m.block(m.self[p])
+		if f.column[p] {
+			for k := range m.nz {
+				d[entry(k, 0)] = 1
+			}
+		}
+		if f.bottom {
+			d[2] = 1
+		}
+		if f.top {
+			d[entry(last, 0)] = 1
+		}
+	}
+}
+
+// lineFactor is the factor L D L' of the band of one column, three numbers a node: 1/d, l(k,k-1), l(k,k-2).
+func lineFactor(f, v []float32, nz int) bool {
+	var d1, d2 float64 // d of the two nodes before
+	var l11 float64    // l(k-1,k-2)
+	for k := range nz {
+		var a1, a2 float64 // a(k,k-1), a(k,k-2)
+		if k >= 1 {
+			a1 = float64(v[entry(k, -1)])
+		}
+		if k >= 2 && k%2 == 0 {
+			a2 = float64(v[entry(k, -2)])
+		}
+		var l1, l2 float64
+		if k >= 2 {
+			l2 = a2 / d2
+		}
+		if k >= 1 {
+			l1 = (a1 - l2*d2*l11) / d1
+		}
+		d := float64(v[entry(k, 0)]) - l1*l1*d1 - l2*l2*d2
+		if !(d > 0) {
+			return false
+		}
+		f[3*k], f[3*k+1], f[3*k+2] = float32(1/d), float32(l1), float32(l2)
+		d2, d1, l11 = d1, d, l1
+	}
+	return true
+}
+
+// lineSolve solves with the factor in place.
+func lineSolve(x, f []float32, nz int) {
+	x = x[:nz:nz]
+	f = f[: 3*nz : 3*nz]
+	var y1, y2 float32
+	for k := range x {
+		w := f[3*k : 3*k+3 : 3*k+3]
+		y := x[k] - w[1]*y1 - w[2]*y2
+		x[k] = y
+		y2, y1 = y1, y
+	}
+	var u1, u2, l1, l2, m2 float32 // l1 = l(k+1,k), l2 = l(k+2,k), m2 = l(k+1,k-1) for the next node
+	for k := nz - 1; k >= 0; k-- {
+		w := f[3*k : 3*k+3 : 3*k+3]
+		u := x[k]*w[0] - l1*u1 - l2*u2
+		x[k] = u
+		u2, u1 = u1, u
+		l2 = m2
+		l1, m2 = w[1], w[2]
+	}
+}

@@ -1,0 +1,396 @@
+package magnetostatic
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"polewright/freefield"
+	"polewright/grid"
+	"polewright/material"
+)
+
+// This file integrates over whole bodies, and the force on them. The grid may hold only one of 2, 4 or 8 mirror images; a body's integral
+// is the sum over the images of its parts, each computed where the grid has it.
+
+// BodyIntegral is what a body holds.
+type BodyIntegral struct {
+	Volume float64 // m3
+	MeanB  r3.Vec  // T
+	MeanH  r3.Vec  // A/m
+	MeanB1 float64 // mean of |B|, T
+	MaxB   float64 // largest mean of |B| over a cell, T
+	Moment r3.Vec  // integral of B/mu0 - H, A m2
+}
+
+// part is the share of a body that lies in the domain.
+type part struct {
+	volume, b1, max float64
+	b, h            [3]float64 // integrals
+	force, torque   [3]float64 // torque about the grid's centre
+}
+
+// cellNodes gathers the potentials of a cell, with the applied potential within bodies.
+func (s *Solution) cellNodes(t, l int, v *[6][3]float64) {
+	nz := 2*s.Grid.Layers() + 1
+	in := s.Grid.Cell[t*s.Grid.Layers()+l] >= 0 && s.applied != nil
+	for a, p := range s.Grid.Plan.Triangles[t] {
+		i := int(p)*nz + 2*l
+		copy(v[a][:], s.Phi[i:i+3])
+		if in {
+			for k := range 3 {
+				v[a][k] += s.applied[i+k]
+			}
+		}
+	}
+}
+
+// fieldAt is H at a quadrature point of a cell, the exact sources included.
+func (s *Solution) fieldAt(e *planElement, v *[6][3]float64, body int32, pq, zq int, lo, h float64) (hf, q [3]float64) {
+	n, d := &layerShape[zq], &layerSlope[zq]
+	for a := range 6 {
+		val := n[0]*v[a][0] + n[1]*v[a][1] + n[2]*v[a][2]
+		hf[0] -= e.gu[pq][a] * val
+		hf[1] -= e.gv[pq][a] * val
+		hf[2] -= triangleN[pq][a] * (d[0]*v[a][0] + d[1]*v[a][1] + d[2]*v[a][2]) / h
+	}
+	q = [3]float64{e.u[pq], e.v[pq], lo + layerRule[zq].s*h}
+	if body < 0 && len(s.Problem.Exact) > 0 {
+		x := grid.Frame(s.Problem.Grids.Axis, freefield.Sources(s.Problem.Exact).H(s.Problem.world(q[0], q[1], q[2])))
+		for k := range 3 {
+			hf[k] += x[k]
+		}
+	}
+	return hf, q
+}
+
+// medium is the medium of a body of the grid, air for -1.
+func (s *Solution) medium(body int32) *Medium { return &s.sys.media[body+1] }
+
+// Bodies integrates over all bodies that the grid follows.
+func (s *Solution) Bodies() []BodyIntegral {
+	parts := make([]part, len(s.Problem.Media))
+	nl := s.Grid.Layers()
+	var v [6][3]float64
+	var lw law
+	for t := range s.sys.els {
+		e := &s.sys.els[t]
+		for l := range nl {
+			body := s.Grid.Cell[t*nl+l]
+			if body < 0 {
+				continue
+			}
+			p := &parts[body]
+			s.cellNodes(t, l, &v)
+			lo := s.Grid.Faces[l]
+			h := s.Grid.Faces[l+1] - lo
+			var vol, b1 float64
+			for pq := range 6 {
+				for zq := range 3 {
+					hf, q := s.fieldAt(e, &v, body, pq, zq, lo, h)
+					s.medium(body).at(&hf, q[0], q[1], &lw)
+					w := e.w[pq] * layerRule[zq].w * h
+					vol += w
+					b1 += w * math.Sqrt(lw.B[0]*lw.B[0]+lw.B[1]*lw.B[1]+lw.B[2]*lw.B[2])
+					for k := range 3 {
+						p.b[k] += w * lw.B[k]
+						p.h[k] += w * hf[k]
+					}
+				}
+			}
+			p.volume += vol
+			p.b1 += b1
+			p.max = math.Max(p.max, b1/vol)
+		}
+	}
+	out := make([]BodyIntegral, len(parts))
+	for i := range out {
+		o := &out[i]
+		var b, h [3]float64
+		s.eachImage(i, func(j int, mirror [3]float64, sign float64) {
+			p := &parts[j]
+			o.Volume += p.volume
+			o.MeanB1 += p.b1
+			o.MaxB = math.Max(o.MaxB, p.max)
+			for k := range 3 {
+				b[k] += sign * mirror[k] * p.b[k]
+				h[k] += sign * mirror[k] * p.h[k]
+			}
+		})
+		if o.Volume == 0 {
+			continue
+		}
+		axis := s.Problem.Grids.Axis
+		o.MeanB = r3.Scale(1/o.Volume, grid.World(axis, b))
+		o.MeanH = r3.Scale(1/o.Volume, grid.World(axis, h))
+		o.MeanB1 /= o.Volume
+		o.Moment = r3.Scale(o.Volume, r3.Sub(r3.Scale(1/material.Mu0, o.MeanB), o.MeanH))
+	}
+	return out
+}
+
+// eachImage visits the mirror images of the domain: the body whose part in the domain is the image of body i there, the mirror's signs in
+// the grid's frame, and the sign of the field (a field vector is mirrored and multiplied by it).
+func (s *Solution) eachImage(i int, visit func(j int, mirror [3]float64, sign float64)) {
+	g := s.Problem.Grids
+	par := g.Parity()
+	var run func(k, j int, mirror [3]float64, sign float64)
+	run = func(k, j int, mirror [3]float64, sign float64) {
+		if k == 3 {
+			visit(j, mirror, sign)
+			return
+		}
+		run(k+1, j, mirror, sign)
+		if par[k] == grid.None {
+			return
+		}
+		mirror[k] = -1
+		if par[k] == grid.Odd {
+			sign = -sign
+		}
+		run(k+1, g.Partner[(g.Axis+1+k)%3][j], mirror, sign)
+	}
+	run(0, i, [3]float64{1, 1, 1}, 1)
+}
+
+// Moment is the magnetic moment of the whole assembly.
+func (s *Solution) Moment() r3.Vec {
+	if s.moment == nil {
+		var m r3.Vec
+		for _, b := range s.Bodies() {
+			m = r3.Add(m, b.Moment)
+		}
+		for i := range s.Problem.Exact {
+			m = r3.Add(m, s.Problem.Exact[i].Moment())
+		}
+		s.moment = &m
+	}
+	return *s.moment
+}
+
+// stress is the tensor whose divergence is the force density: in air Maxwell's, within a body B_i H_j - w delta_ij with the coenergy
+// density w, which is free of divergence where the body is homogeneous (Melcher 1981, section 3.7).
+func stress(m *Medium, h *[3]float64, u, v float64, lw *law) (t [3][3]float64) {
+	m.at(h, u, v, lw)
+	for i := range 3 {
+		for j := range 3 {
+			t[i][j] = lw.B[j] * h[i]
+		}
+		t[i][i] -= lw.w
+	}
+	return t
+}
+
+// Forces gives the force (N) and the torque (N m, about each body's own centre) on each body that the grid follows, from all others. Where a body
+// touches another one, the force is that with a thin film of air between them: Maxwell's stress with the common B across and H along the
+// face. The force is the virtual work of moving the body's nodes within the surrounding cells (Coulomb 1983), so it is as accurate as the
+// energy; bodies not followed by the grid are left out.
+func (s *Solution) Forces(centers []r3.Vec) (force, torque []r3.Vec) {
+	n := len(s.Problem.Media)
+	parts := make([]part, n)
+	nl := s.Grid.Layers()
+	nz := 2*nl + 1
+	// Bodies at each node.
+	at := make([][]int32, s.sys.np*nz)
+	for t, tri := range s.Grid.Plan.Triangles {
+		for l := range nl {
+			if body := s.Grid.Cell[t*nl+l]; body >= 0 {
+				for _, p := range tri {
+					for i := range 3 {
+						node := int(p)*nz + 2*l + i
+						if !has(at[node], body) {
+							at[node] = append(at[node], body)
+						}
+					}
+				}
+			}
+		}
+	}
+	var v [6][3]float64
+	var lw law
+	var near []int32
+	for t, tri := range s.Grid.Plan.Triangles {
+		e := &s.sys.els[t]
+		for l := range nl {
+			own := s.Grid.Cell[t*nl+l]
+			near = near[:0]
+			for _, p := range tri {
+				for i := range 3 {
+					for _, b := range at[int(p)*nz+2*l+i] {
+						if b != own && !has(near, b) {
+							near = append(near, b)
+						}
+					}
+				}
+			}
+			if len(near) == 0 {
+				continue
+			}
+			s.cellNodes(t, l, &v)
+			lo := s.Grid.Faces[l]
+			h := s.Grid.Faces[l+1] - lo
+			for pq := range 6 {
+				for zq := range 3 {
+					hf, q := s.fieldAt(e, &v, own, pq, zq, lo, h)
+					st := stress(s.medium(own), &hf, q[0], q[1], &lw)
+					w := e.w[pq] * layerRule[zq].w * h
+					for _, b := range near {
+						var value float64
+						var grad [3]float64
+						for a, p := range tri {
+							for i := range 3 {
+								if has(at[int(p)*nz+2*l+i], b) {
+									ln, ld := layerShape[zq][i], layerSlope[zq][i]/h
+									value += triangleN[pq][a] * ln
+									grad[0] += e.gu[pq][a] * ln
+									grad[1] += e.gv[pq][a] * ln
+									grad[2] += triangleN[pq][a] * ld
+								}
+							}
+						}
+						parts[b].push(&st, grad, value, q, -w)
+					}
+				}
+			}
+			s.contacts(t, l, own, &v, parts)
+		}
+	}
+	force, torque = make([]r3.Vec, n), make([]r3.Vec, n)
+	axis := s.Problem.Grids.Axis
+	for i := range n {
+		var f, m [3]float64
+		s.eachImage(i, func(j int, mirror [3]float64, _ float64) {
+			p := &parts[j]
+			det := mirror[0] * mirror[1] * mirror[2]
+			for k := range 3 {
+				f[k] += mirror[k] * p.force[k]
+				m[k] += det * mirror[k] * p.torque[k]
+			}
+		})
+		force[i] = grid.World(axis, f)
+		arm := r3.Sub(centers[i], s.Problem.Grids.Center)
+		torque[i] = r3.Sub(grid.World(axis, m), r3.Cross(arm, force[i]))
+	}
+	return force, torque
+}
+
+// push adds w times the stress along the gradient of the weight, as a force and as a torque about the origin.
+func (p *part) push(st *[3][3]float64, grad [3]float64, value float64, q [3]float64, w float64) {
+	var f [3]float64
+	for i := range 3 {
+		f[i] = w * (st[i][0]*grad[0] + st[i][1]*grad[1] + st[i][2]*grad[2])
+		p.force[i] += f[i]
+	}
+	for k := range 3 {
+		i, j := (k+1)%3, (k+2)%3
+		p.torque[k] += q[i]*f[j] - q[j]*f[i] + w*value*(st[j][i]-st[i][j])
+	}
+}
+
+// contacts adds, on the faces of a cell of one body that touch another body, what a film of air there changes: the normal stress
+// B_n^2/(2 mu0) - mu0 H_t^2/2 in place of that of the body.
+func (s *Solution) contacts(t, l int, own int32, v *[6][3]float64, parts []part) {
+	if own < 0 {
+		return
+	}
+	nl := s.Grid.Layers()
+	tri := &s.Grid.Plan.Triangles[t]
+	lo := s.Grid.Faces[l]
+	h := s.Grid.Faces[l+1] - lo
+	for side := range 2 { // the faces across w
+		k := l - 1 + 2*side
+		if k < 0 || k >= nl {
+			continue
+		}
+		if other := s.Grid.Cell[t*nl+k]; other >= 0 && other != own {
+			e := &s.sys.els[t]
+			frac := float64(side)
+			n := [3]float64{0, 0, 1 - 2*frac} // out of the other body, into this one
+			for q := range 6 {
+				r := triangleRule[q]
+				s.film(t, l, own, v, [3]float64{r.l0, r.l1, r.l2}, frac, n, e.w[q], &parts[other])
+			}
+		}
+	}
+	if s.across == nil {
+		s.across = neighbours(s.Grid.Plan.Triangles)
+	}
+	for edge := range 3 {
+		o := s.across[t][edge]
+		if o < 0 {
+			continue
+		}
+		other := s.Grid.Cell[int(o)*nl+l]
+		if other < 0 || other == own {
+			continue
+		}
+		for _, p := range layerRule {
+			var area [3]float64
+			area[edge], area[(edge+1)%3] = 1-p.s, p.s
+			_, dxi, deta := triangleShape(area[0], area[1], area[2])
+			// Tangent along the edge: d(area)/ds is -1 for its first and +1 for its second corner.
+			d1 := [3]float64{}
+			d1[edge], d1[(edge+1)%3] = -1, 1
+			var tu, tv float64
+			for a, node := range tri {
+				g := dxi[a]*d1[1] + deta[a]*d1[2]
+				tu += g * s.Grid.Plan.Nodes[node].X
+				tv += g * s.Grid.Plan.Nodes[node].Y
+			}
+			length := math.Hypot(tu, tv)
+			n := [3]float64{-tv / length, tu / length, 0} // into this triangle, which runs counter-clockwise
+			for _, z := range layerRule {
+				s.film(t, l, own, v, area, z.s, n, length*p.w*z.w*h, &parts[other])
+			}
+		}
+	}
+}
+
+func (s *Solution) film(t, l int, own int32, v *[6][3]float64, area [3]float64, frac float64, n [3]float64, w float64, p *part) {
+	var q [3]float64
+	shp, _, _ := triangleShape(area[0], area[1], area[2])
+	for a, node := range s.Grid.Plan.Triangles[t] {
+		q[0] += shp[a] * s.Grid.Plan.Nodes[node].X
+		q[1] += shp[a] * s.Grid.Plan.Nodes[node].Y
+	}
+	h := s.Grid.Faces[l+1] - s.Grid.Faces[l]
+	q[2] = s.Grid.Faces[l] + frac*h
+	hf := s.raw(q, t, l, area, frac)
+	extra := s.filmStress(own, hf, q, n)
+	// On the body: the stress out of it along n.
+	f := [3]float64{w * extra * n[0], w * extra * n[1], w * extra * n[2]}
+	for i := range 3 {
+		p.force[i] += f[i]
+		j, k := (i+1)%3, (i+2)%3
+		p.torque[i] += q[j]*f[k] - q[k]*f[j]
+	}
+}
+
+// filmStress is the normal stress in a film of air at a face less that within the body.
+func (s *Solution) filmStress(own int32, hf, q, n [3]float64) float64 {
+	var lw law
+	s.medium(own).at(&hf, q[0], q[1], &lw)
+	bn := lw.B[0]*n[0] + lw.B[1]*n[1] + lw.B[2]*n[2]
+	hn := hf[0]*n[0] + hf[1]*n[1] + hf[2]*n[2]
+	ht2 := hf[0]*hf[0] + hf[1]*hf[1] + hf[2]*hf[2] - hn*hn
+	return 0.5*bn*bn/material.Mu0 - 0.5*material.Mu0*ht2 - (bn*hn - lw.w)
+}
+
+// neighbours gives the triangle across each edge, -1 on the boundary.
+func neighbours(tris [][6]int32) [][3]int32 {
+	first := make(map[int32]int32, 2*len(tris)) // by mid node: 3*triangle+edge
+	out := make([][3]int32, len(tris))
+	for t := range tris {
+		out[t] = [3]int32{-1, -1, -1}
+		for e := range 3 {
+			n := tris[t][3+e]
+			if o, ok := first[n]; ok {
+				out[t][e] = o / 3
+				out[o/3][o%3] = int32(t)
+			} else {
+				first[n] = int32(3*t + e)
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,35 @@
+package magnetostatic
+
+import (
+	"math"
+	"testing"
+)
+
+// The gradients against central differences, and every harmonic against Laplace's equation.
+func TestHarmonicsAreHarmonicAndDifferentiated(t *testing.T) {
+	const n, h = 6, 1e-4
+	p := [3]float64{0.31, -0.47, 0.22}
+	val, a, b := make([]float64, harmonicCount(n)), make([]float64, harmonicCount(n)), make([]float64, harmonicCount(n))
+	harmonics(n, p[0], p[1], p[2], val)
+	grad := make([][3]float64, len(val))
+	harmonicGradients(n, val, grad)
+	laplace := make([]float64, len(val))
+	for k := range 3 {
+		q, r := p, p
+		q[k] += h
+		r[k] -= h
+		harmonics(n, q[0], q[1], q[2], a)
+		harmonics(n, r[0], r[1], r[2], b)
+		for i := range val {
+			if d := (a[i] - b[i]) / (2 * h); math.Abs(d-grad[i][k]) > 1e-6*(1+math.Abs(d)) {
+				t.Errorf("harmonic %d: derivative %d is %g, by differences %g", i, k, grad[i][k], d)
+			}
+			laplace[i] += (a[i] + b[i] - 2*val[i]) / (h * h)
+		}
+	}
+	for i, l := range laplace {
+		if math.Abs(l) > 1e-3 { // the difference formula at degree 6, step 1e-4
+			t.Errorf("harmonic %d has Laplacian %g", i, l)
+		}
+	}
+}

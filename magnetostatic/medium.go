@@ -1,0 +1,171 @@
+// Package magnetostatic solves the static field of permanent magnets and soft steel on a grid of quadratic prisms.
+//
+// Without currents the field strength is H = -grad phi, so one scalar potential a node is the whole unknown. The potential minimizes
+//
+//	W(phi) = integral of w(H) dV + 1/2 integral of mu0 beta phi^2 dS
+//
+// where w(H) is the coenergy density of the medium (B = dw/dH) and beta closes the open space by the decay of a dipole on the
+// outer faces. W is convex for every medium here, so Newton's method with a line search on W always descends.
+//
+// The package works in the grid's own frame (u, v, w): w is the axis along which the plan is extruded, u and v the next two world axes.
+package magnetostatic
+
+import (
+	"math"
+
+	"polewright/material"
+)
+
+// Vec is a vector in the grid's frame: components along u, v and w.
+type Vec [3]float64
+
+// Medium is what a cell is made of. The zero value is air.
+//
+// A linear medium has B = mu0*Relative*H + Polarization, with the relative permeability split into a plan tensor and the value along w.
+// A steel has B = Curve(|H|) along H. A bundle of parallel wires has Curve and Packing: along the wire direction t
+// B_t = f*Curve(H_t) + (1-f)*mu0*H_t, across it B = mu0*(1+f)/(1-f)*H (bundle of well permeable parallel cylinders, Maxwell Garnett
+// mixing in two dimensions; see the reference in NOTATION.md). H along the wire is continuous, so the curve is entered with the
+// field inside the wire.
+type Medium struct {
+	Linear       bool
+	RelativeUU   float64 // relative permeability tensor of the plan, with Linear
+	RelativeUV   float64
+	RelativeVV   float64
+	RelativeWW   float64
+	Polarization Vec // T, with Linear
+
+	Curve     *material.Curve
+	Packing   float64                               // fraction of the section that is steel, (0, 1); 0 for solid steel
+	Direction func(u, v float64) (du, dv float64)   // unit tangent of the wire in the plan, with Packing
+	Film      struct{ U, V, W, Reluctance float64 } // a thin non-magnetic film smeared over the cell: unit normal and thickness over depth, with Curve and without Packing
+}
+
+// Air is free space.
+func Air() Medium { return Isotropic(1, Vec{}) }
+
+// Isotropic is a linear medium of one relative permeability and a fixed polarization in tesla.
+func Isotropic(relative float64, polarization Vec) Medium {
+	return Medium{Linear: true, RelativeUU: relative, RelativeVV: relative, RelativeWW: relative, Polarization: polarization}
+}
+
+// isotropic tells whether a linear medium has one permeability in all directions.
+func (m *Medium) isotropic() bool {
+	return m.Linear && m.RelativeUV == 0 && m.RelativeUU == m.RelativeVV && m.RelativeVV == m.RelativeWW
+}
+
+// law is the state of a medium at one point: flux density, differential permeability (symmetric, order uu, vv, ww, uv, uw, vw) and
+// coenergy density.
+type law struct {
+	B [3]float64
+	D [6]float64
+	w float64
+}
+
+// at evaluates the medium for the field strength h (A/m) at the plan position (u, v).
+func (m *Medium) at(h *[3]float64, u, v float64, out *law) {
+	switch {
+	case m.Linear:
+		const mu0 = material.Mu0
+		uu, uv, vv, ww := mu0*m.RelativeUU, mu0*m.RelativeUV, mu0*m.RelativeVV, mu0*m.RelativeWW
+		bu, bv, bw := uu*h[0]+uv*h[1], uv*h[0]+vv*h[1], ww*h[2]
+		out.w = 0.5*(bu*h[0]+bv*h[1]+bw*h[2]) + m.Polarization[0]*h[0] + m.Polarization[1]*h[1] + m.Polarization[2]*h[2]
+		out.B = [3]float64{bu + m.Polarization[0], bv + m.Polarization[1], bw + m.Polarization[2]}
+		out.D = [6]float64{uu, vv, ww, uv, 0, 0}
+	case m.Packing > 0:
+		m.bundle(h, u, v, out)
+	case m.Film.Reluctance > 0:
+		m.steelWithFilm(h, out)
+	default:
+		steel(m.Curve, h, out)
+	}
+}
+
+// steel is the isotropic law B = b(|H|) H/|H|; its tangent is b/H across H and db/dH along it.
+func steel(c *material.Curve, h *[3]float64, out *law) {
+	a := math.Sqrt(h[0]*h[0] + h[1]*h[1] + h[2]*h[2])
+	b, slope, w := c.Eval(a)
+	out.w = w
+	if a < 1e-9 { // A/m: the direction is lost, but there the law is isotropic
+		out.B = [3]float64{slope * h[0], slope * h[1], slope * h[2]}
+		out.D = [6]float64{slope, slope, slope, 0, 0, 0}
+		return
+	}
+	mu := b / a
+	k := (slope - mu) / (a * a)
+	out.B = [3]float64{mu * h[0], mu * h[1], mu * h[2]}
+	out.D = [6]float64{mu + k*h[0]*h[0], mu + k*h[1]*h[1], mu + k*h[2]*h[2], k * h[0] * h[1], k * h[0] * h[2], k * h[1] * h[2]}
+}
+
+// bundle is the law of a wound yoke: nonlinear along the wire, linear across it.
+func (m *Medium) bundle(h *[3]float64, u, v float64, out *law) {
+	const mu0 = material.Mu0
+	f := m.Packing
+	tu, tv := m.Direction(u, v)
+	ht := h[0]*tu + h[1]*tv
+	hn := -h[0]*tv + h[1]*tu
+	b, slope, w := m.Curve.Eval(math.Abs(ht))
+	bt := math.Copysign(f*b, ht) + (1-f)*mu0*ht
+	dt := f*slope + (1-f)*mu0
+	mn := mu0 * (1 + f) / (1 - f)
+	bn := mn * hn
+	out.B = [3]float64{bt*tu - bn*tv, bt*tv + bn*tu, mn * h[2]}
+	out.D = [6]float64{dt*tu*tu + mn*tv*tv, dt*tv*tv + mn*tu*tu, mn, (dt - mn) * tu * tv, 0, 0}
+	out.w = f*w + 0.5*(1-f)*mu0*ht*ht + 0.5*mn*(hn*hn+h[2]*h[2])
+}
+
+// steelWithFilm is steel with a film of air in series along the film's normal n: the field strength given is the mean over steel and
+// film, h = hs + n*(r/mu0)*(n.b(hs)) with r the film's thickness over the cell's depth. It is solved for hs by Newton's method on the
+// scalar x = n.b, which falls monotonically.
+func (m *Medium) steelWithFilm(h *[3]float64, out *law) {
+	n := [3]float64{m.Film.U, m.Film.V, m.Film.W}
+	r := m.Film.Reluctance / material.Mu0
+	hn := h[0]*n[0] + h[1]*n[1] + h[2]*n[2]
+	var s law
+	hs := func(x float64) [3]float64 {
+		return [3]float64{h[0] - r*x*n[0], h[1] - r*x*n[1], h[2] - r*x*n[2]}
+	}
+	// The root of f(x) = n.b(h - n r x) - x lies between 0 and hn/r (no steel drop at all).
+	lo, hi := math.Min(0, hn/r), math.Max(0, hn/r)
+	x := hn / r * 0.5
+	for range 60 {
+		p := hs(x)
+		steel(m.Curve, &p, &s)
+		f := s.B[0]*n[0] + s.B[1]*n[1] + s.B[2]*n[2] - x
+		dnn := normal(&s.D, &n)
+		if f > 0 {
+			lo = x
+		} else {
+			hi = x
+		}
+		step := f / (1 + r*dnn)
+		next := x + step
+		if next <= lo || next >= hi {
+			next = 0.5 * (lo + hi)
+		}
+		if math.Abs(next-x) <= 1e-14*(math.Abs(x)+1e-9) {
+			x = next
+			break
+		}
+		x = next
+	}
+	p := hs(x)
+	steel(m.Curve, &p, &s)
+	bn := s.B[0]*n[0] + s.B[1]*n[1] + s.B[2]*n[2]
+	out.B = s.B
+	out.w = s.w + 0.5*r*bn*bn
+	// D' = D - D n n' D r / (1 + r n'Dn): series connection along n (Sherman and Morrison 1950).
+	dn := [3]float64{
+		s.D[0]*n[0] + s.D[3]*n[1] + s.D[4]*n[2],
+		s.D[3]*n[0] + s.D[1]*n[1] + s.D[5]*n[2],
+		s.D[4]*n[0] + s.D[5]*n[1] + s.D[2]*n[2],
+	}
+	k := r / (1 + r*normal(&s.D, &n))
+	out.D = [6]float64{
+		s.D[0] - k*dn[0]*dn[0], s.D[1] - k*dn[1]*dn[1], s.D[2] - k*dn[2]*dn[2],
+		s.D[3] - k*dn[0]*dn[1], s.D[4] - k*dn[0]*dn[2], s.D[5] - k*dn[1]*dn[2],
+	}
+}
+
+func normal(d *[6]float64, n *[3]float64) float64 {
+	return d[0]*n[0]*n[0] + d[1]*n[1]*n[1] + d[2]*n[2]*n[2] + 2*(d[3]*n[0]*n[1]+d[4]*n[0]*n[2]+d[5]*n[1]*n[2])
+}

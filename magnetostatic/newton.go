@@ -1,0 +1,278 @@
+package magnetostatic
+
+import (
+	"context"
+	"math"
+
+	"polewright/plan"
+)
+
+// Effort is what a solve took.
+type Effort struct {
+	Unknowns    int
+	NewtonSteps int       // on this grid
+	Cycles      int       // multigrid cycles on this grid, summed over the steps
+	History     []float64 // size of each step relative to the potential, in the energy norm
+	Converged   bool
+}
+
+// solver is one nonlinear problem on one grid with its preconditioner.
+type solver struct {
+	team   *team
+	sys    *system
+	coarse []*system // coarser plans with the same layers, finest first
+	grids  []*columns
+	inject [][]int32 // node of the next finer plan at each coarse plan node
+	phis   [][]float64
+	planes *planes
+
+	p, ap, r, z []float64 // conjugate gradients
+	dot         []float64
+	mulWork     func(lo, hi int)
+}
+
+// newSolver builds the matrices below a system: meshes[0] is the system's plan, each next one the coarser, joined by prolongations.
+func newSolver(tm *team, systems []*system, down []*plan.Prolongation) *solver {
+	s := &solver{team: tm, sys: systems[0], coarse: systems[1:]}
+	for i, sys := range systems {
+		elements := make([][]int32, len(sys.mesh.Triangles))
+		for t := range elements {
+			elements[t] = sys.mesh.Triangles[t][:]
+		}
+		g := newColumns(tm, sys.np, sys.nl, elements, &sys.fixed)
+		sys.bind(&g.bandMatrix)
+		s.grids = append(s.grids, g)
+		if i > 0 {
+			pr := down[i-1]
+			above := s.grids[i-1]
+			above.next = g
+			above.down = newTransfer(above.np, g.np, pr.Start, pr.Coarse, pr.Weight)
+			inj := make([]int32, g.np)
+			for p := range above.np {
+				if pr.Start[p+1]-pr.Start[p] == 1 {
+					inj[pr.Coarse[pr.Start[p]]] = int32(p)
+				}
+			}
+			s.inject = append(s.inject, inj)
+			s.phis = append(s.phis, make([]float64, sys.np*sys.nz))
+		}
+	}
+	base := systems[len(systems)-1]
+	g := s.grids[len(s.grids)-1]
+	nv := base.mesh.Vertices
+	var start, col []int32
+	var w []float64
+	start = append(start, 0)
+	mids := make([][2]int32, base.np)
+	for _, tri := range base.mesh.Triangles {
+		for e := range 3 {
+			mids[tri[3+e]] = [2]int32{tri[e], tri[(e+1)%3]}
+		}
+	}
+	for p := range base.np {
+		if p < nv {
+			col, w = append(col, int32(p)), append(w, 1)
+		} else {
+			col, w = append(col, mids[p][0], mids[p][1]), append(w, 0.5, 0.5)
+		}
+		start = append(start, int32(len(col)))
+	}
+	g.down = newTransfer(g.np, nv, start, col, w)
+	f := &fixed{column: base.fixed.column[:nv], bottom: base.fixed.bottom, top: base.fixed.top}
+	corner := make([][]int32, len(base.mesh.Triangles))
+	for t := range corner {
+		corner[t] = base.mesh.Triangles[t][:3]
+	}
+	s.planes = newPlanes(corner, nv, base.faces, f)
+	g.planes = s.planes
+
+	n := s.sys.np * s.sys.nz
+	s.p, s.ap, s.r, s.z = make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	m := s.grids[0]
+	s.dot = make([]float64, m.np)
+	s.mulWork = func(lo, hi int) {
+		nz := m.nz
+		for p := lo; p < hi; p++ {
+			y := s.ap[p*nz : (p+1)*nz]
+			clear(y)
+			for i := m.start[p]; i < m.start[p+1]; i++ {
+				q := int(m.col[i])
+				addBand(y, s.p[q*nz:(q+1)*nz], m.block(i), m.nl)
+			}
+			x := s.p[p*nz : (p+1)*nz]
+			var sum float64
+			for k, v := range y {
+				sum += v * x[k]
+			}
+			s.dot[p] = sum
+		}
+	}
+	return s
+}
+
+// linearize computes the tangent at phi on all grids.
+func (s *solver) linearize(phi []float64) error {
+	s.sys.assemble(phi)
+	fine, fnz := phi, s.sys.nz
+	for i, c := range s.coarse {
+		for q, p := range s.inject[i] {
+			copy(s.phis[i][q*c.nz:(q+1)*c.nz], fine[int(p)*fnz:(int(p)+1)*fnz])
+		}
+		c.assemble(s.phis[i])
+		fine = s.phis[i]
+	}
+	for _, g := range s.grids {
+		if err := g.factor(); err != nil {
+			return err
+		}
+	}
+	s.planes.galerkinFromColumns(s.grids[len(s.grids)-1])
+	return s.planes.factor(s.team)
+}
+
+// precondition puts the result of one cycle on r into z and returns r.z.
+func (s *solver) precondition() float64 {
+	g := s.grids[0]
+	for i, v := range s.r {
+		g.b[i] = float32(v)
+	}
+	g.cycle()
+	var sum float64
+	for i, v := range g.x {
+		z := float64(v)
+		s.z[i] = z
+		sum += z * s.r[i]
+	}
+	return sum
+}
+
+// conjugateGradients solves tangent * x = rhs to the relative tolerance, measured in the preconditioned norm, and returns the number of
+// cycles. (Hestenes and Stiefel 1952; Saad 2003, algorithm 9.1.)
+func (s *solver) conjugateGradients(ctx context.Context, x, rhs []float64, tolerance float64, most int) (cycles int, err error) {
+	clear(x)
+	copy(s.r, rhs)
+	scale := largest(rhs)
+	if scale == 0 {
+		return 0, nil
+	}
+	// The preconditioner works in single precision: keep its numbers near one.
+	for i := range s.r {
+		s.r[i] /= scale
+	}
+	rz := s.precondition()
+	first := rz
+	copy(s.p, s.z)
+	for cycles = 1; ; cycles++ {
+		if err := ctx.Err(); err != nil {
+			return cycles, err
+		}
+		s.team.run(s.grids[0].np, 8*s.grids[0].nz, s.mulWork)
+		var pap float64
+		for _, d := range s.dot {
+			pap += d
+		}
+		if !(pap > 0) || !(rz > 0) {
+			return cycles, errNotDefinite
+		}
+		alpha := rz / pap
+		for i, p := range s.p {
+			x[i] += alpha * p
+			s.r[i] -= alpha * s.ap[i]
+		}
+		if cycles >= most {
+			break
+		}
+		next := s.precondition()
+		if next <= tolerance*tolerance*first {
+			break
+		}
+		beta := next / rz
+		rz = next
+		for i, z := range s.z {
+			s.p[i] = z + beta*s.p[i]
+		}
+	}
+	for i := range x {
+		x[i] *= scale
+	}
+	return cycles, nil
+}
+
+func largest(v []float64) (m float64) {
+	for _, x := range v {
+		m = math.Max(m, math.Abs(x))
+	}
+	return m
+}
+
+func dot(a, b []float64) (s float64) {
+	for i, x := range a {
+		s += x * b[i]
+	}
+	return s
+}
+
+// newton minimizes the energy from the given potential until a step is smaller than the tolerance relative to the potential, both in the
+// energy norm of the tangent. most bounds the steps.
+func (s *solver) newton(ctx context.Context, phi []float64, tolerance float64, most int) (Effort, error) {
+	e := Effort{Unknowns: s.sys.np * s.sys.nz}
+	n := len(phi)
+	g, step, trial := make([]float64, n), make([]float64, n), make([]float64, n)
+	s.sys.gradient(phi, g)
+	inner := 0.05
+	for e.NewtonSteps < most {
+		if err := s.linearize(phi); err != nil {
+			return e, err
+		}
+		for i := range g {
+			g[i] = -g[i]
+		}
+		cycles, err := s.conjugateGradients(ctx, step, g, inner, 200)
+		e.Cycles += cycles
+		if err != nil {
+			return e, err
+		}
+		e.NewtonSteps++
+		slope0 := -dot(g, step) // derivative of the energy along the step, negative
+		// Line search: the energy is convex, so its minimum along the step lies where the derivative changes sign.
+		lo, hi, dlo, dhi := 0.0, math.Inf(1), slope0, 0.0
+		t := 1.0
+		for range 30 {
+			for i := range trial {
+				trial[i] = phi[i] + t*step[i]
+			}
+			s.sys.gradient(trial, g)
+			d := dot(g, step)
+			if math.Abs(d) <= 0.5*math.Abs(slope0) {
+				break
+			}
+			if d < 0 {
+				lo, dlo = t, d
+				if math.IsInf(hi, 1) {
+					t *= 2
+					continue
+				}
+			} else {
+				hi, dhi = t, d
+			}
+			t = lo - dlo*(hi-lo)/(dhi-dlo)
+			t = math.Min(math.Max(t, lo+0.1*(hi-lo)), hi-0.1*(hi-lo))
+		}
+		copy(phi, trial)
+		copy(s.p, phi)
+		s.team.run(s.grids[0].np, 8*s.grids[0].nz, s.mulWork)
+		var whole float64
+		for _, d := range s.dot {
+			whole += d
+		}
+		size := math.Sqrt(math.Abs(t*t*slope0) / whole)
+		e.History = append(e.History, size)
+		if size < tolerance {
+			e.Converged = true
+			break
+		}
+		// Solve the next step as well as Newton's own quadratic convergence can use.
+		inner = math.Min(0.05, math.Max(1e-6, math.Max(size, 0.1*tolerance/size)))
+	}
+	return e, nil
+}

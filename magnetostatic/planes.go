@@ -1,0 +1,350 @@
+package magnetostatic
+
+import (
+	"math"
+	"slices"
+)
+
+// planes is one grid of stage 2: linear triangles of the base plan, quadratic layers. The smoother solves plane by plane.
+type planes struct {
+	bandMatrix
+	fixed *fixed
+	order []int32 // row of plan node p in the factors (reverse Cuthill-McKee)
+	first []int32 // first column of each row's envelope
+	row   []int   // offset of each row in a factor: entry (r, c) at row[r]+c-first[r]
+	size  int     // numbers in one factor
+	chol  []float64
+	x, b  []float32
+	r     []float32
+	tmp   []float64
+
+	next    *planes
+	parents [][]weight // of each layer node in the next coarser layers
+}
+
+type weight struct {
+	at int32
+	w  float64
+}
+
+// newPlanes lays out stage 2 for the vertices of the base mesh, down to one layer.
+func newPlanes(triangles [][]int32, vertices int, faces []float64, f *fixed) *planes {
+	pattern := newPattern(vertices, triangles)
+	order := cuthillMcKee(pattern.start, pattern.col)
+	var top, above *planes
+	for {
+		p := &planes{bandMatrix: pattern, fixed: f, order: order}
+		p.nl = len(faces) - 1
+		p.nz, p.stride = 2*p.nl+1, 8*p.nl+5
+		p.val = make([]float32, len(p.col)*p.stride)
+		p.envelope()
+		n := p.np * p.nz
+		p.x, p.b, p.r = make([]float32, n), make([]float32, n), make([]float32, n)
+		p.tmp = make([]float64, p.np)
+		if above == nil {
+			top = p
+		} else {
+			above.next = p
+		}
+		if p.nl == 1 {
+			return top
+		}
+		faces, p.parents = coarsenLayers(faces)
+		above = p
+	}
+}
+
+// newPattern is the matrix layout without values.
+func newPattern(np int, elements [][]int32) bandMatrix {
+	m := bandMatrix{np: np}
+	near := make([][]int32, np)
+	for _, el := range elements {
+		for _, p := range el {
+			for _, q := range el {
+				if !has(near[p], q) {
+					near[p] = append(near[p], q)
+				}
+			}
+		}
+	}
+	m.start, m.self = make([]int32, np+1), make([]int32, np)
+	for p := range near {
+		for _, q := range near[p] {
+			if int(q) == p {
+				m.self[p] = int32(len(m.col))
+			}
+			m.col = append(m.col, q)
+		}
+		m.start[p+1] = int32(len(m.col))
+	}
+	return m
+}
+
+// coarsenLayers joins layers two by two and gives the quadratic interpolation from the coarse layers to the fine ones.
+func coarsenLayers(faces []float64) (coarse []float64, parents [][]weight) {
+	nl := len(faces) - 1
+	coarse = []float64{faces[0]}
+	parents = make([][]weight, 2*nl+1)
+	for l := 0; l < nl; {
+		n := min(2, nl-l)
+		lo, hi := faces[l], faces[l+n]
+		base := int32(2 * (len(coarse) - 1))
+		for k := range 2*n + 1 {
+			z := faces[l+k/2]
+			if k%2 == 1 {
+				z = (faces[l+k/2] + faces[l+k/2+1]) / 2
+			}
+			s, _ := lineShape((z - lo) / (hi - lo))
+			var ps []weight
+			for i, w := range s {
+				if math.Abs(w) > 1e-12 {
+					ps = append(ps, weight{base + int32(i), w})
+				}
+			}
+			parents[2*l+k] = ps
+		}
+		coarse = append(coarse, hi)
+		l += n
+	}
+	return coarse, parents
+}
+
+// cuthillMcKee numbers the nodes for a short envelope (Cuthill and McKee 1969, reversed by George 1971).
+func cuthillMcKee(start, col []int32) []int32 {
+	n := len(start) - 1
+	degree := func(p int32) int32 { return start[p+1] - start[p] }
+	order := make([]int32, n)
+	seen := make([]bool, n)
+	queue := make([]int32, 0, n)
+	bfs := func(root int32, mark []bool) []int32 {
+		q := queue[len(queue):len(queue):cap(queue)]
+		q = append(q, root)
+		mark[root] = true
+		for i := 0; i < len(q); i++ {
+			p := q[i]
+			from := len(q)
+			for _, c := range col[start[p]:start[p+1]] {
+				if !mark[c] {
+					mark[c] = true
+					q = append(q, c)
+				}
+			}
+			slices.SortStableFunc(q[from:], func(a, b int32) int { return int(degree(a) - degree(b)) })
+		}
+		return q
+	}
+	for p := range int32(n) {
+		if seen[p] {
+			continue
+		}
+		// The last node of a breadth-first walk lies at the rim: start from there.
+		trial := slices.Clone(seen)
+		walk := bfs(p, trial)
+		root := walk[len(walk)-1]
+		walk = bfs(root, seen)
+		queue = queue[:len(queue)+len(walk)]
+	}
+	for i, p := range queue {
+		order[p] = int32(n - 1 - i)
+	}
+	return order
+}
+
+// envelope lays out the factors.
+func (p *planes) envelope() {
+	p.first, p.row = make([]int32, p.np), make([]int, p.np+1)
+	for q := range p.np {
+		r := p.order[q]
+		p.first[r] = r
+		for _, c := range p.col[p.start[q]:p.start[q+1]] {
+			p.first[r] = min(p.first[r], p.order[c])
+		}
+	}
+	for r := range p.np {
+		p.row[r+1] = p.row[r] + int(int32(r)-p.first[r]) + 1
+	}
+	p.size = p.row[p.np]
+	p.chol = make([]float64, p.size*p.nz)
+}
+
+// galerkinFrom takes the matrix from the grid above by P'AP: from quadratic to linear triangles.
+func (p *planes) galerkinFromColumns(c *columns) {
+	clear(p.val)
+	for q := range c.np {
+		for i := c.start[q]; i < c.start[q+1]; i++ {
+			src := c.block(i)
+			for a := c.down.start[q]; a < c.down.start[q+1]; a++ {
+				for b := c.down.start[c.col[i]]; b < c.down.start[c.col[i]+1]; b++ {
+					dst := p.block(p.find(c.down.coarse[a], c.down.coarse[b]))
+					addScaled(dst, src, c.down.weight[a]*c.down.weight[b])
+				}
+			}
+		}
+	}
+	p.bandMatrix.clearFixed(p.fixed)
+}
+
+// galerkinFromPlanes joins layers.
+func (p *planes) galerkinFromPlanes(f *planes) {
+	clear(p.val)
+	for i := range f.col {
+		src, dst := f.block(int32(i)), p.block(int32(i))
+		for k := range f.nz {
+			for d := -reach(k); d <= reach(k); d++ {
+				if k+d < 0 || k+d >= f.nz {
+					continue
+				}
+				v := float64(src[entry(k, d)])
+				if v == 0 {
+					continue
+				}
+				for _, a := range f.parents[k] {
+					for _, b := range f.parents[k+d] {
+						dst[entry(int(a.at), int(b.at-a.at))] += float32(v * a.w * b.w)
+					}
+				}
+			}
+		}
+	}
+	p.bandMatrix.clearFixed(p.fixed)
+}
+
+// factor computes the factor L L' of each plane, and those of all coarser grids.
+func (p *planes) factor(tm *team) error {
+	failed := make([]bool, p.nz)
+	tm.run(p.nz, 20*p.size, func(lo, hi int) {
+		for k := lo; k < hi; k++ {
+			failed[k] = !p.factorPlane(k)
+		}
+	})
+	if slices.Contains(failed, true) {
+		return errNotDefinite
+	}
+	if p.next != nil {
+		p.next.galerkinFromPlanes(p)
+		return p.next.factor(tm)
+	}
+	return nil
+}
+
+func (p *planes) factorPlane(k int) bool {
+	f := p.chol[k*p.size : (k+1)*p.size]
+	clear(f)
+	for q := range p.np {
+		r := p.order[q]
+		for i := p.start[q]; i < p.start[q+1]; i++ {
+			if c := p.order[p.col[i]]; c <= r {
+				f[p.row[r]+int(c-p.first[r])] = float64(p.block(i)[entry(k, 0)])
+			}
+		}
+	}
+	for r := range p.np {
+		fr := p.first[r]
+		rr := f[p.row[r]:p.row[r+1]]
+		for c := fr; c < int32(r); c++ {
+			from := max(fr, p.first[c])
+			a, b := rr[from-fr:c-fr], f[p.row[c]+int(from-p.first[c]):]
+			b = b[:len(a)]
+			sum := rr[c-fr]
+			for i, v := range a {
+				sum -= v * b[i]
+			}
+			rr[c-fr] = sum * f[p.row[c+1]-1] // the diagonal is kept inverted
+		}
+		last := len(rr) - 1
+		d := rr[last]
+		for _, v := range rr[:last] {
+			d -= v * v
+		}
+		if !(d > 0) {
+			return false
+		}
+		rr[last] = 1 / math.Sqrt(d)
+	}
+	return true
+}
+
+// solvePlane solves plane k for the right-hand side in tmp (in factor order) in place.
+func (p *planes) solvePlane(k int) {
+	f, x := p.chol[k*p.size:(k+1)*p.size], p.tmp
+	for r := range p.np {
+		rr := f[p.row[r]:p.row[r+1]]
+		xs := x[p.first[r]:r]
+		sum := x[r]
+		for i, v := range xs {
+			sum -= rr[i] * v
+		}
+		x[r] = sum * rr[len(rr)-1]
+	}
+	for r := p.np - 1; r >= 0; r-- {
+		rr := f[p.row[r]:p.row[r+1]]
+		v := x[r] * rr[len(rr)-1]
+		x[r] = v
+		xs := x[p.first[r]:r]
+		for i := range xs {
+			xs[i] -= rr[i] * v
+		}
+	}
+}
+
+// relax solves plane k with the values of the planes from k+lo to k+hi (k left out) taken as known.
+func (p *planes) relax(k, lo, hi int) {
+	nz := p.nz
+	for q := range p.np {
+		sum := p.b[q*nz+k]
+		for i := p.start[q]; i < p.start[q+1]; i++ {
+			sum -= p.across(p.block(i), p.x[int(p.col[i])*nz:int(p.col[i]+1)*nz], k, lo, hi)
+		}
+		p.tmp[p.order[q]] = float64(sum)
+	}
+	p.solvePlane(k)
+	for q := range p.np {
+		p.x[q*nz+k] = float32(p.tmp[p.order[q]])
+	}
+}
+
+// across is the coupling of row k of a block with other planes.
+func (p *planes) across(v, x []float32, k, lo, hi int) (sum float32) {
+	n := reach(k)
+	for d := max(lo, -n, -k); d <= min(hi, n, p.nz-1-k); d++ {
+		if d != 0 {
+			sum += v[entry(k, d)] * x[k+d]
+		}
+	}
+	return sum
+}
+
+// cycle solves approximately from zero.
+func (p *planes) cycle() {
+	clearFixedVector(p.b, p.np, p.nz, p.fixed)
+	for k := range p.nz {
+		p.relax(k, -2, -1)
+	}
+	nz := p.nz
+	if p.next != nil {
+		c := p.next
+		clear(c.b)
+		for q := range p.np {
+			for k := range nz {
+				var r float32
+				for i := p.start[q]; i < p.start[q+1]; i++ {
+					r -= p.across(p.block(i), p.x[int(p.col[i])*nz:int(p.col[i]+1)*nz], k, 1, 2)
+				}
+				for _, a := range p.parents[k] {
+					c.b[q*c.nz+int(a.at)] += float32(a.w) * r
+				}
+			}
+		}
+		c.cycle()
+		for q := range p.np {
+			for k := range nz {
+				for _, a := range p.parents[k] {
+					p.x[q*nz+k] += float32(a.w) * c.x[q*c.nz+int(a.at)]
+				}
+			}
+		}
+	}
+	for k := nz - 1; k >= 0; k-- {
+		p.relax(k, -2, 2)
+	}
+}

@@ -1,0 +1,292 @@
+package magnetostatic
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"polewright/freefield"
+	"polewright/grid"
+	"polewright/material"
+	"polewright/plan"
+)
+
+// Problem is a set of bodies on nested grids.
+type Problem struct {
+	Grids *grid.Grids
+	Media []Medium // of each body, in the order of the grid's bodies
+	// Exact are the bodies that the grid does not follow: uniformly polarized, their field known in closed form. Recoil is the relative
+	// recoil permeability of each, which acts on the grid.
+	Exact  []freefield.Magnet
+	Recoil []float64
+	Dipole r3.Vec // world direction of the assembly's moment when it lies along an axis, else zero: it sharpens the closure of open space
+}
+
+// Stage tells how far a solve has come: done and todo are in the same unit of work.
+type Stage struct {
+	What       string
+	Done, Todo float64
+}
+
+// Solution is a solved field.
+type Solution struct {
+	Problem *Problem
+	Grid    *grid.Grid
+	Phi     []float64 // potential, A, node (p, k) of plan node p and layer node k at p*(2 layers+1)+k
+	Effort  Effort
+
+	applied []float64 // nodal potential of the exact sources, or nil
+	patches *patches
+	sys     *system
+	moment  *r3.Vec
+	across  [][3]int32
+}
+
+// ErrNotConverged is wrapped when the tolerance was not reached.
+var ErrNotConverged = errors.New("the field did not converge")
+
+// tolerances of Newton's step relative to the potential, in the energy norm: on the coarser grids the discretization error is far larger.
+const (
+	coarseTolerance = 1e-3
+	fineTolerance   = 1e-7
+	mostSteps       = 40
+)
+
+// Solve solves on all grids of the problem from the coarsest to the finest and returns the solutions of the last two, coarse and fine.
+// With warm given, it is the potential on the coarsest grid to start from.
+func Solve(ctx context.Context, p *Problem, progress func(Stage)) (coarse, fine *Solution, err error) {
+	tm := newTeam()
+	defer tm.close()
+	g := p.Grids
+	var total, done float64
+	for _, gr := range g.Grid {
+		total += float64(gr.Unknowns())
+	}
+	for level := range g.Grid {
+		s, err := p.solver(tm, level)
+		if err != nil {
+			return nil, nil, err
+		}
+		sol := &Solution{Problem: p, Grid: g.Grid[level], applied: s.sys.applied, sys: s.sys}
+		if fine == nil {
+			sol.Phi = make([]float64, sol.Grid.Unknowns())
+		} else {
+			sol.Phi = prolongate(g, level, fine.Phi)
+		}
+		tolerance := coarseTolerance
+		if level >= len(g.Grid)-2 {
+			tolerance = fineTolerance
+		}
+		if progress != nil {
+			progress(Stage{fmt.Sprintf("grid %d of %d, %d unknowns", level+1, len(g.Grid), sol.Grid.Unknowns()), done, total})
+		}
+		sol.Effort, err = s.newton(ctx, sol.Phi, tolerance, mostSteps)
+		if err != nil {
+			return nil, nil, err
+		}
+		if !sol.Effort.Converged {
+			return nil, nil, fmt.Errorf("%w: after %d Newton steps the last one was still %.1e of the potential", ErrNotConverged, sol.Effort.NewtonSteps, sol.Effort.History[len(sol.Effort.History)-1])
+		}
+		done += float64(sol.Grid.Unknowns())
+		coarse, fine = fine, sol
+	}
+	if progress != nil {
+		progress(Stage{"solved", total, total})
+	}
+	return coarse, fine, nil
+}
+
+// solver sets up one level: the system on its own plan and, with the same layers, on all coarser plans.
+func (p *Problem) solver(tm *team, level int) (*solver, error) {
+	g := p.Grids
+	var systems []*system
+	var down []*plan.Prolongation
+	for j := level; j >= 0; j-- {
+		s, err := p.system(tm, j, level)
+		if err != nil {
+			return nil, err
+		}
+		systems = append(systems, s)
+		if j < level {
+			down = append(down, g.Down[j])
+		}
+	}
+	// Coarser plans take the applied potential at their nodes from the finer ones; they only need it for the tangent.
+	s := newSolver(tm, systems, down)
+	for i, c := range s.coarse {
+		if s.sys.applied == nil {
+			break
+		}
+		fine := systems[i]
+		c.applied = make([]float64, c.np*c.nz)
+		for q, n := range s.inject[i] {
+			copy(c.applied[q*c.nz:(q+1)*c.nz], fine.applied[int(n)*fine.nz:(int(n)+1)*fine.nz])
+		}
+	}
+	return s, nil
+}
+
+// system builds the discrete energy on the plan of one level with the layers of another.
+func (p *Problem) system(tm *team, planLevel, layerLevel int) (*system, error) {
+	g := p.Grids
+	gr := g.Grid[planLevel]
+	faces := g.Grid[layerLevel].Faces
+	nl, own := len(faces)-1, gr.Layers()
+	shift := layerLevel - planLevel
+	cell := make([]int32, len(gr.Plan.Triangles)*nl)
+	for t := range gr.Plan.Triangles {
+		for l := range nl {
+			cell[t*nl+l] = gr.Cell[t*own+l>>shift] + 1
+		}
+	}
+	media := append([]Medium{Air()}, p.Media...)
+	s, err := newSystem(tm, gr.Plan, faces, cell, media)
+	if err != nil {
+		return nil, err
+	}
+	par := g.Parity()
+	d := grid.Frame(g.Axis, p.Dipole)
+	if n := math.Sqrt(d[0]*d[0] + d[1]*d[1] + d[2]*d[2]); n > 0 {
+		s.dipole = [3]float64{d[0] / n, d[1] / n, d[2] / n}
+	}
+	tol := 1e-9 * g.Scale
+	for i, n := range gr.Plan.Nodes {
+		s.fixed.column[i] = par[0] == grid.Odd && math.Abs(n.X) < tol || par[1] == grid.Odd && math.Abs(n.Y) < tol
+	}
+	s.fixed.bottom = par[2] == grid.Odd
+	s.lid = [2]bool{par[2] == grid.None, true}
+	for _, tri := range gr.Plan.Triangles {
+		for e := range 3 {
+			a, b, m := tri[e], tri[(e+1)%3], tri[3+e]
+			pa, pb, pm := gr.Plan.Nodes[a], gr.Plan.Nodes[b], gr.Plan.Nodes[m]
+			var nu, nv float64
+			switch {
+			case math.Abs(pa.X-g.Max[0]) < tol && math.Abs(pb.X-g.Max[0]) < tol:
+				nu = 1
+			case math.Abs(pa.Y-g.Max[1]) < tol && math.Abs(pb.Y-g.Max[1]) < tol:
+				nv = 1
+			case par[0] == grid.None && math.Abs(pa.X-g.Min[0]) < tol && math.Abs(pb.X-g.Min[0]) < tol:
+				nu = -1
+			case par[1] == grid.None && math.Abs(pa.Y-g.Min[1]) < tol && math.Abs(pb.Y-g.Min[1]) < tol:
+				nv = -1
+			default:
+				continue
+			}
+			s.open = append(s.open, openEdge{node: [3]int32{a, m, b}, u: [3]float64{pa.X, pm.X, pb.X}, v: [3]float64{pa.Y, pm.Y, pb.Y}, nu: nu, nv: nv})
+		}
+	}
+	s.closeSpace()
+	if planLevel == layerLevel && len(p.Exact) > 0 {
+		p.apply(s)
+	}
+	if len(p.Exact) > 0 && planLevel != layerLevel {
+		p.coverPartly(s)
+	}
+	if planLevel == layerLevel {
+		s.addSources()
+	}
+	return s, nil
+}
+
+// world gives the world position of a point of the grid's frame.
+func (p *Problem) world(u, v, w float64) r3.Vec {
+	return r3.Add(p.Grids.Center, grid.World(p.Grids.Axis, [3]float64{u, v, w}))
+}
+
+// apply puts the exact sources on a system: their potential at the nodes of bodies, and their recoil.
+func (p *Problem) apply(s *system) {
+	s.applied = make([]float64, s.np*s.nz)
+	need := make([]bool, s.np*s.nz)
+	for t, tri := range s.mesh.Triangles {
+		for l := range s.nl {
+			if s.cell[t*s.nl+l] == 0 {
+				continue
+			}
+			for _, n := range tri {
+				for k := range 3 {
+					need[int(n)*s.nz+2*l+k] = true
+				}
+			}
+		}
+	}
+	all := freefield.Sources(p.Exact)
+	s.team.run(s.np, 100*s.nz, func(lo, hi int) {
+		for n := lo; n < hi; n++ {
+			for k := range s.nz {
+				if need[n*s.nz+k] {
+					s.applied[n*s.nz+k] = all.Potential(p.world(s.mesh.Nodes[n].X, s.mesh.Nodes[n].Y, s.height(k)))
+				}
+			}
+		}
+	})
+	p.coverPartly(s)
+}
+
+// height is the position of layer node k along w.
+func (s *system) height(k int) float64 {
+	if k%2 == 0 {
+		return s.faces[k/2]
+	}
+	return (s.faces[k/2] + s.faces[k/2+1]) / 2
+}
+
+// coverPartly finds the quadrature points of air cells within exact sources and what their recoil does there.
+func (p *Problem) coverPartly(s *system) {
+	all := freefield.Sources(p.Exact)
+	s.partial = make(map[int64]*partialCell)
+	for t := range s.els {
+		e := &s.els[t]
+		for l := range s.nl {
+			if s.cell[t*s.nl+l] != 0 {
+				continue
+			}
+			var pc *partialCell
+			for zq := range 3 {
+				w := s.faces[l] + layerRule[zq].s*(s.faces[l+1]-s.faces[l])
+				for pq := range 6 {
+					x := p.world(e.u[pq], e.v[pq], w)
+					for i := range p.Exact {
+						m := &p.Exact[i]
+						if p.Recoil[i] == 1 || !m.Solid.Contains(m.Place.ToLocal(x), 0) {
+							continue
+						}
+						if pc == nil {
+							pc = &partialCell{}
+							s.partial[int64(t)*int64(s.nl)+int64(l)] = pc
+						}
+						q := 6*zq + pq
+						pc.excess[q] = material.Mu0 * (p.Recoil[i] - 1)
+						pc.field[q] = grid.Frame(p.Grids.Axis, all.H(x))
+						break
+					}
+				}
+			}
+		}
+	}
+}
+
+// prolongate interpolates a solution to the next finer grid by the quadratic functions of the coarse one.
+func prolongate(g *grid.Grids, level int, coarse []float64) []float64 {
+	cg, fg, d := g.Grid[level-1], g.Grid[level], g.Down[level-1]
+	cz, fz := 2*cg.Layers()+1, 2*fg.Layers()+1
+	column := make([]float64, cz)
+	out := make([]float64, fg.Unknowns())
+	for p := range fg.Plan.Nodes {
+		clear(column)
+		for i := d.Start[p]; i < d.Start[p+1]; i++ {
+			q := int(d.Coarse[i])
+			for k, v := range coarse[q*cz : (q+1)*cz] {
+				column[k] += d.Weight[i] * v
+			}
+		}
+		x := out[p*fz : (p+1)*fz]
+		for l := range cg.Layers() {
+			a, b, c := column[2*l], column[2*l+1], column[2*l+2]
+			x[4*l], x[4*l+1], x[4*l+2], x[4*l+3], x[4*l+4] = a, 0.375*a+0.75*b-0.125*c, b, -0.125*a+0.75*b+0.375*c, c
+		}
+	}
+	return out
+}
