@@ -48,6 +48,14 @@ d.toml:40: width = 60mm: a quantity without quotes
   hint: text and quantities stand between two: name = "upper"`},
 	{"name used twice", []string{`name = "lower"`, `name = "upper"`}, `d.toml:20: magnet.upper.name: "upper" is used twice; first on line 11
   hint: give each part its own name`},
+	{"name of two probes", []string{"[[section]]\n", "[[probe]]\nname = \"centre\"\nat = [\"0 mm\", \"0 mm\", \"1 mm\"]\n\n[[section]]\n"}, `d.toml:76: probe.centre.name: "centre" is used twice; first on line 71
+  hint: give each probe its own name`},
+	{"name of two sections", []string{"at = \"24 mm\"\n", "at = \"24 mm\"\n\n[[section]]\nname = \"back\"\npart = \"upper\"\nplane = \"z\"\nat = \"19 mm\"\n"}, `d.toml:82: section.back.name: "back" is used twice; first on line 75
+  hint: give each section its own name`},
+	{"names of a magnet and a steel", []string{`name = "top back"`, `name = "lower"`, `["upper", "top back"]`, `["upper", "lower"]`, `part = "top back"`, `part = "lower"`}, `d.toml:30: steel.lower.name: "lower" is used twice; first on line 19
+  hint: give each part its own name`},
+	{"joint given twice", []string{"[[probe]]\n", "[[joint]]\nbetween = [\"top back\", \"upper\"]\nthickness = \"0.1 mm\"\n\n[[probe]]\n"}, `d.toml:72: joint[2].between: these two have a joint on line 67
+  hint: write one joint with the whole thickness`},
 	{"name missing", []string{"name = \"lower\"\n", ""}, `d.toml:19: magnet[2].name: is missing
   hint: add name = "upper"`},
 	{"probe without a name", []string{"name = \"centre\"\n", ""}, `d.toml:71: probe[1].name: is missing

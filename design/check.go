@@ -98,9 +98,10 @@ func sign(x float64) int {
 	return 0
 }
 
-// mostPairs bounds the pairs of parts whose boxes cross and that are then
-// looked at closely. Parts side by side or inside one another make a few each.
-const mostPairs = 20 * MaxParts
+// mostWork bounds the close look at pairs of parts whose boxes cross, in units of
+// one exact decision (10 us). Parts side by side or inside one another make a
+// few pairs each.
+const mostWork = 20 * MaxParts
 
 // checkOverlaps sweeps the boxes along the axis of the longest extent.
 func (r *reader) checkOverlaps(s []stand) {
@@ -120,7 +121,7 @@ func (r *reader) checkOverlaps(s []stand) {
 	}
 	sort.SliceStable(s, func(i, j int) bool { return along(s[i].box.Min, axis) < along(s[j].box.Min, axis) })
 	var open []int
-	pairs, found := 0, 0
+	work, found := 0, 0
 	for i := range s {
 		lo := along(s[i].box.Min, axis) + TouchM
 		open = slices.DeleteFunc(open, func(j int) bool { return along(s[j].box.Max, axis) <= lo })
@@ -128,11 +129,12 @@ func (r *reader) checkOverlaps(s []stand) {
 			if deep, _ := depth(s[i].box, s[j].box); deep <= TouchM {
 				continue
 			}
-			if pairs++; pairs > mostPairs {
+			shared, cost := overlapCost(*s[i].Body, *s[j].Body)
+			if work += cost; work > mostWork {
 				r.fail(0, "", "too many parts stand within one another's boxes to be checked for overlaps", "merge parts, or turn them so that fewer boxes cross")
 				return
 			}
-			if !overlap(*s[i].Body, *s[j].Body) {
+			if !shared {
 				continue
 			}
 			a, b := s[i], s[j]
@@ -162,14 +164,17 @@ func depth(a, b r3.Box) (least float64, axis int) {
 	return least, axis
 }
 
-// known finds the part that the value v names. A part that had a mistake of its
-// own is known by its line only, and then nothing more is said about it.
+// known finds the part that the value v names. Of a part that had a mistake of
+// its own, or shares its name, nothing more is said.
 func (f fields) known(v *value, key string, byName map[string]stand) (stand, bool) {
-	s, ok := byName[v.text]
-	if ok {
+	if f.r.twice[v.text] {
+		return stand{}, false
+	}
+	if s, ok := byName[v.text]; ok {
 		return s, true
 	}
-	if _, broken := f.r.lines[v.text]; !broken {
+	_, broken := f.r.lines[v.text]
+	if !broken && f.r.mistakes < enough/10 {
 		names := make([]string, 0, len(f.r.lines))
 		for n := range f.r.lines {
 			names = append(names, shortened(n))
@@ -180,6 +185,8 @@ func (f fields) known(v *value, key string, byName map[string]stand) (stand, boo
 			names = append(names[:5], "...")
 		}
 		f.fail(v.line, key, fmt.Sprintf("there is no part %s", v), meant(v.text, names, "parts"))
+	} else if !broken { // enough has been said, and the nearest names take time
+		f.fail(v.line, key, fmt.Sprintf("there is no part %s", v), "write the name of a part of this file")
 	}
 	return stand{}, false
 }
@@ -202,10 +209,12 @@ func (r *reader) checkJoints(d *Design, byName map[string]stand) {
 			fail(fmt.Sprintf("these two have a joint on line %d", line), "write one joint with the whole thickness")
 		case a.Solid == nil || b.Solid == nil:
 			fail("a coil has no joint", "name two parts whose faces touch")
-		case !touch(*a.Body, *b.Body):
+		default:
 			hint := "a joint is a film between faces that touch in the file"
 			if gap, way := depth(a.box, b.box); gap < -TouchM {
 				hint += fmt.Sprintf("; these two are %s apart along %s", mm(-gap), axisNames[way])
+			} else if touch(*a.Body, *b.Body) {
+				break
 			}
 			fail(fmt.Sprintf("no faces of %q and %q touch", shortened(a.Name), shortened(b.Name)), hint)
 		}

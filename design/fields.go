@@ -78,7 +78,7 @@ func (f fields) finish() {
 	}
 	slices.Sort(known)
 	for _, k := range f.t.keys {
-		if !f.t.asked[k] {
+		if !f.t.asked[k] && f.r.mistakes <= enough {
 			f.fail(f.t.values[k].line, shortened(k), "unknown key", meant(k, known, "keys here"))
 			if e := f.t.missing[nearest(k, known)]; e != nil {
 				f.r.errs = slices.DeleteFunc(f.r.errs, func(other *Error) bool { return other == e })
@@ -280,6 +280,9 @@ func (f fields) each(name string, read func(f fields)) {
 		return
 	}
 	for i, v := range v.list {
+		if f.r.mistakes > enough {
+			return // nobody reads more, and nearest names take time
+		}
 		g := fields{f.r, v.table, fmt.Sprintf("%s[%d]", name, i+1)}
 		if v.table == nil {
 			f.r.fail(v.line, g.path, v.String()+": no table", "begin each with [["+name+"]], in two brackets")

@@ -18,15 +18,25 @@ import (
 
 // overlap reports whether two bodies interpenetrate by more than TouchM.
 func overlap(a, b Body) bool {
+	shared, _ := overlapCost(a, b)
+	return shared
+}
+
+// overlapCost is overlap with what it took, about one for an exact decision.
+func overlapCost(a, b Body) (shared bool, cost int) {
 	if p, ok := a.Solid.(shape.Block); ok {
 		if q, ok := b.Solid.(shape.Block); ok {
-			return blocksOverlap(p, a.Place, q, b.Place)
+			return blocksOverlap(p, a.Place, q, b.Place), 1
 		}
 	}
 	if shared, known := prismsOverlap(a, b); known {
-		return shared
+		return shared, 1
 	}
-	return sampledOverlap(a, b)
+	boxed := func(s shape.Solid) shape.Block { return shape.Block{Size: r3.Scale(2, s.HalfExtent())} }
+	if !blocksOverlap(boxed(a.Solid), a.Place, boxed(b.Solid), b.Place) {
+		return false, 1
+	}
+	return sampledOverlap(a, b), 40
 }
 
 // blocksOverlap is the test of separating axes: two boxes are apart just when
@@ -130,15 +140,17 @@ func prismsOverlap(a, b Body) (shared, known bool) {
 // plansOverlap reports whether two plans share an area. The rim of the shared
 // area is made of pieces of both rims; so some piece of one rim, cut where the
 // other rim meets it, has the inside of both plans on its inner side, and its
-// midpoint, moved in by TouchM, tells.
+// midpoint, moved in, tells. It is moved in by half of TouchM and must lie as deep
+// in the other plan: then a strip along the rim and one across it both count
+// from a width of TouchM on.
 func plansOverlap(p, q *prism) bool {
 	return rimInside(p, q) || rimInside(q, p)
 }
 
 func rimInside(p, q *prism) bool {
 	return pieces(p, q, func(mid, inward r2.Vec, _ float64) bool {
-		x := r2.Add(mid, r2.Scale(TouchM, inward))
-		return q.holds(x, 0) && p.holds(x, 0)
+		x := r2.Add(mid, r2.Scale(TouchM/2, inward))
+		return q.holds(x, -TouchM/2) && p.holds(x, 0)
 	})
 }
 
@@ -373,7 +385,7 @@ func touch(a, b Body) bool {
 		case math.Abs(gap) <= TouchM: // end to end
 			meets = plansOverlap(p, q)
 		case gap < 0: // side by side
-			meets = rimsMeet(p, q) || rimsMeet(q, p)
+			meets = rimsMeet(p, q)
 		}
 		return meets
 	})
@@ -392,6 +404,6 @@ func touch(a, b Body) bool {
 // lies on the rim of q.
 func rimsMeet(p, q *prism) bool {
 	return pieces(p, q, func(mid, _ r2.Vec, length float64) bool {
-		return length > 10*TouchM && q.holds(mid, TouchM) && !q.holds(mid, -2*TouchM)
+		return length > 1000*TouchM && q.holds(mid, TouchM) && !q.holds(mid, -2*TouchM)
 	})
 }

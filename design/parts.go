@@ -51,11 +51,10 @@ func (f fields) partName(example string) string {
 	if !ok {
 		return ""
 	}
-	if line, twice := f.r.lines[name]; twice {
-		f.fail(f.get("name").line, "name", fmt.Sprintf("%q is used twice; first on line %d", name, line), "give each part its own name")
-		return name
+	if _, known := f.r.lines[name]; known {
+		f.r.twice[name] = true
 	}
-	f.r.lines[name] = f.t.line
+	f.once(f.r.lines, name, "part")
 	return name
 }
 

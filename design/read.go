@@ -28,7 +28,7 @@ func Read(r io.Reader, filename string) (*Design, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading the design %s: %w", filename, err)
 	}
-	rd := &reader{file: filename, curves: map[string]*material.Curve{}, lines: map[string]int{}}
+	rd := &reader{file: filename, curves: map[string]*material.Curve{}, lines: map[string]int{}, probes: map[string]int{}, sectionNames: map[string]int{}, twice: map[string]bool{}}
 	if filename == "" {
 		rd.file = "design"
 	} else {
@@ -90,6 +90,9 @@ type reader struct {
 	curves    map[string]*material.Curve
 	lines     map[string]int // of each name of a part
 	parts     int
+
+	probes, sectionNames map[string]int  // the same of probes and sections
+	twice                map[string]bool // names of two parts
 
 	// Where the design's joints, sections and region stand, for later checks.
 	joints, sections []fields
@@ -259,12 +262,7 @@ func (r *reader) probe(f fields, d *Design) {
 	p.Name, named = f.name("centre")
 	p.At, placed = f.point("at", must)
 	if named {
-		for _, q := range d.Probes {
-			if q.Name == p.Name {
-				f.fail(f.get("name").line, "name", fmt.Sprintf("%q is used twice; first on line %d", p.Name, q.Line), "give each probe its own name")
-				return
-			}
-		}
+		f.once(r.probes, p.Name, "probe")
 		if placed {
 			d.Probes = append(d.Probes, p)
 		}
@@ -275,19 +273,26 @@ func (r *reader) section(f fields, d *Design) {
 	defer f.finish()
 	before := r.mistakes
 	s := Section{Line: f.t.line}
-	s.Name, _ = f.name("leg")
+	if name, ok := f.name("leg"); ok {
+		f.once(r.sectionNames, name, "section")
+		s.Name = name
+	}
 	s.Part, _ = f.text("part", must, `"left leg"`)
 	s.Axis = f.axis("plane", 0, must)
 	s.AtM, _ = f.length("at", must)
-	for _, q := range d.Sections {
-		if q.Name == s.Name && s.Name != "" {
-			f.fail(f.get("name").line, "name", fmt.Sprintf("%q is used twice; first on line %d", s.Name, q.Line), "give each section its own name")
-		}
-	}
 	if r.mistakes == before {
 		d.Sections = append(d.Sections, s)
 		r.sections = append(r.sections, f)
 	}
+}
+
+// once reports a name that lines, the names and their lines, has already.
+func (f fields) once(lines map[string]int, name, kind string) {
+	if line, twice := lines[name]; twice {
+		f.fail(f.get("name").line, "name", fmt.Sprintf("%q is used twice; first on line %d", name, line), "give each "+kind+" its own name")
+		return
+	}
+	lines[name] = f.t.line
 }
 
 // name reads a name that people can say and files can hold.

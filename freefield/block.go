@@ -130,27 +130,31 @@ func blockByVolume(h, p r3.Vec, g [3]rule, n order) (u derivatives) {
 			dy := p.Y - h.Y*gy
 			w := g[0].w[i] * g[1].w[j]
 			for k, gz := range g[2].x {
-				dz := p.Z - h.Z*gz
-				i2 := 1 / (dx*dx + dy*dy + dz*dz)
-				f := w * g[2].w[k] * i2 * math.Sqrt(i2)
-				if n == first {
-					u.x -= f * dx
-					u.y -= f * dy
-					u.z -= f * dz
-					continue
-				}
-				f3 := 3 * f * i2
-				u.xx += f3*dx*dx - f
-				u.yy += f3*dy*dy - f
-				u.zz += f3*dz*dz - f
-				u.xy += f3 * dx * dy
-				u.xz += f3 * dx * dz
-				u.yz += f3 * dy * dz
+				u.dipole(dx, dy, p.Z-h.Z*gz, w*g[2].w[k], n)
 			}
 		}
 	}
 	u.scale(h.X * h.Y * h.Z)
 	return u
+}
+
+// dipole adds a small volume w at (x, y, z) from the point.
+func (u *derivatives) dipole(x, y, z, w float64, n order) {
+	i2 := 1 / (x*x + y*y + z*z)
+	f := w * i2 * math.Sqrt(i2)
+	if n == first {
+		u.x -= f * x
+		u.y -= f * y
+		u.z -= f * z
+		return
+	}
+	f3 := 3 * f * i2
+	u.xx += f3*x*x - f
+	u.yy += f3*y*y - f
+	u.zz += f3*z*z - f
+	u.xy += f3 * x * y
+	u.xz += f3 * x * z
+	u.yz += f3 * y * z
 }
 
 func (u *derivatives) scale(f float64) {

@@ -14,8 +14,7 @@
 //   - disc and ring: complete elliptic integrals (Derby and Olbert, Am. J. Phys. 78 (2010) 229 for the axial part; the same reduction,
 //     derived in the comments, for the diametral part);
 //   - ring sector: closed forms for the flat sides and for all that is singular on the faces, a Gauss rule along the arcs for the smooth
-//     rest;
-//   - frustum and racetrack: as a magnet they are cut into pieces, see [Magnet].
+//     rest.
 //
 // # On the surface
 //
@@ -27,5 +26,8 @@
 // # Digits
 //
 // Far from a body its closed form is the small difference of large terms. There the block goes over to a Gauss rule through its volume and
-// discs and rings to a multipole series, both without cancellation.
+// discs and rings to a multipole series, the sector to a Gauss rule in cylinder coordinates, all without cancellation. Against an independent
+// quadrature of Coulomb's law B, H and the potential agree to 4e-12 (most of it the quadrature's own) for stout, flat (1:50), long (1:20)
+// and thin-walled (1:300) bodies, from 1e-4 sizes off the surface out to 2e4 sizes. Closer still, and inside, the error is that of the
+// coordinates: 1e-16 of the size over the distance to the next edge. Slenderer bodies lose more in between: see the package's tests.
 package freefield

@@ -1,6 +1,8 @@
 package freefield
 
 import (
+	"errors"
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -9,7 +11,7 @@ import (
 	"polewright/shape"
 )
 
-// Magnet is a uniformly polarized body in free space. A Solid without volume has no field.
+// Magnet is a uniformly polarized body in free space: a block, disc, ring or wedge, see [Magnet.Check]. A body without volume has no field.
 type Magnet struct {
 	Solid        shape.Solid
 	Place        shape.Placement
@@ -43,8 +45,46 @@ func (m Magnet) derivatives(p r3.Vec, n order) derivatives {
 		return ring(shape.Ring{OuterDiameter: s.Diameter, Thickness: s.Thickness}, local, n)
 	case shape.Ring:
 		return ring(s, local, n)
+	case shape.Wedge:
+		return wedge(s, local, n)
 	}
-	return derivatives{}
+	return nothing(m.Solid)
+}
+
+// nothing stands for a body that has no closed form: no field without a body, not-a-number for another shape rather than a wrong field.
+func nothing(s shape.Solid) (u derivatives) {
+	if s != nil {
+		nan := math.NaN()
+		u = derivatives{nan, nan, nan, nan, nan, nan, nan, nan, nan, nan}
+	}
+	return u
+}
+
+// Check tells whether the field of this magnet can be given; the field of one that fails is not a number.
+func (m Magnet) Check() error {
+	switch s := m.Solid.(type) {
+	case nil:
+		return errors.New("this magnet has no shape: give a block, disc, ring or wedge")
+	case shape.Block, shape.Disc, shape.Ring, shape.Wedge:
+		if !(s.Volume() > 0) || math.IsInf(s.Volume(), 0) {
+			return fmt.Errorf("%v: a magnet needs sizes above zero", s)
+		}
+	default:
+		return fmt.Errorf("%v: a magnet can be a block, disc, ring or wedge; make this one of those", s)
+	}
+	for _, v := range []float64{m.Polarization.X, m.Polarization.Y, m.Polarization.Z} {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return fmt.Errorf("%v: the polarization %v is not a vector in tesla", m.Solid, m.Polarization)
+		}
+	}
+	return nil
+}
+
+func (m Magnet) halfExtent() r3.Vec {
+	if m.Solid == nil {
+		return r3.Vec{}
+	}
+	return m.Solid.HalfExtent()
 }
 
 // H is the field in A/m at the world point p.
@@ -79,6 +119,9 @@ func (m Magnet) Potential(p r3.Vec) float64 {
 
 // Moment is the magnetic moment in A m2: polarization times volume over mu0.
 func (m Magnet) Moment() r3.Vec {
+	if m.Solid == nil {
+		return r3.Vec{}
+	}
 	return r3.Scale(m.Solid.Volume()/material.Mu0, m.Polarization)
 }
 

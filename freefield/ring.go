@@ -152,7 +152,7 @@ func rimByElliptic(r, rho, zeta, tol float64) end {
 // for 0 < kc and -1 < g < 1, to about 1e-15. q jumps at g = 0, where it is the mean of both sides, zero. By Bartky's
 // transformation (Bulirsch, Numer. Math. 13 (1969) 305, procedure cel), the three on one arithmetic-geometric mean.
 func elliptic(kc, g float64) (K, s, q float64) {
-	k, m := kc, 1.0 // the two sides of the mean
+	k, m := kc, 1.0       // the two sides of the mean
 	kk, double := kc, 1.0 // this form doubles the mean at each step
 	p1, a1, b1 := 1.0, 0.0, 1.0
 	p2, a2, b2 := math.Abs(g), 0.0, sign(g)

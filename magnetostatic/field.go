@@ -2,6 +2,7 @@ package magnetostatic
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -118,14 +119,18 @@ func (s *Solution) raw(q [3]float64, t, l int, area [3]float64, frac float64) [3
 		gw += n[a] * slope
 	}
 	det := ux*vy - uy*vx
-	out := [3]float64{-(gx*vy - gy*vx) / det, -(gy*ux - gx*uy) / det, -gw}
+	return s.withExact([3]float64{-(gx*vy - gy*vx) / det, -(gy*ux - gx*uy) / det, -gw}, q, body)
+}
+
+// withExact adds H of the exact sources in air; within bodies the applied potential holds it already.
+func (s *Solution) withExact(h, q [3]float64, body int32) [3]float64 {
 	if body < 0 && len(s.Problem.Exact) > 0 {
 		e := grid.Frame(s.Problem.Grids.Axis, freefield.Sources(s.Problem.Exact).H(s.Problem.world(q[0], q[1], q[2])))
 		for k := range 3 {
-			out[k] += e[k]
+			h[k] += e[k]
 		}
 	}
-	return out
+	return h
 }
 
 // flux is B of the medium of a body (-1: air) for H in the grid's frame at a point; in air the polarization of an exact source that holds
@@ -164,14 +169,11 @@ func (s *Solution) At(p r3.Vec) (b, h r3.Vec) {
 		return s.dipoleField(p)
 	}
 	body := s.Grid.Cell[t*s.Grid.Layers()+l]
-	hf, ok := s.recover(q, t, l)
-	if !ok {
+	var hf [3]float64
+	if f, ok := s.fit(q, t, l); ok {
+		hf = s.withExact(f.field(q), q, body)
+	} else {
 		hf = s.raw(q, t, l, area, frac)
-	} else if body < 0 && len(s.Problem.Exact) > 0 {
-		e := grid.Frame(g.Axis, freefield.Sources(s.Problem.Exact).H(s.Problem.world(q[0], q[1], q[2])))
-		for k := range 3 {
-			hf[k] += e[k]
-		}
 	}
 	bf := s.flux(body, hf, q)
 	for k := range 3 {
@@ -192,24 +194,30 @@ type sample struct {
 	phi float64
 }
 
-// around collects the nodes of the cells of one body next to cell (t, l), seen from q, with their mirror images where the cells touch a
-// plane of symmetry.
-func (s *Solution) around(q [3]float64, t, l int) []sample {
+// ring lists the triangles that share a corner with one, itself included.
+func (s *Solution) ring(t int) []int32 {
 	if s.patches == nil {
 		s.patches = newPatches(s.Grid.Plan.Triangles, len(s.Grid.Plan.Nodes))
 	}
-	m := s.Grid.Plan
-	nl := s.Grid.Layers()
-	nz := 2*nl + 1
-	body := s.Grid.Cell[t*nl+l]
 	tris := make([]int32, 0, 24)
-	for _, v := range m.Triangles[t][:3] {
+	for _, v := range s.Grid.Plan.Triangles[t][:3] {
 		for _, o := range s.patches.tri[s.patches.start[v]:s.patches.start[v+1]] {
 			if !has(tris, o) {
 				tris = append(tris, o)
 			}
 		}
 	}
+	return tris
+}
+
+// around collects the nodes of the cells of one body next to cell (t, l), seen from q, with their mirror images where the cells touch a
+// plane of symmetry.
+func (s *Solution) around(q [3]float64, t, l int) []sample {
+	m := s.Grid.Plan
+	nl := s.Grid.Layers()
+	nz := 2*nl + 1
+	body := s.Grid.Cell[t*nl+l]
+	tris := s.ring(t)
 	seen := make(map[[2]int32]struct{}, 300)
 	var out []sample
 	for _, o := range tris {
@@ -241,14 +249,8 @@ func (s *Solution) around(q [3]float64, t, l int) []sample {
 	}
 	tol := 1e-9 * s.Problem.Grids.Scale
 	for k, par := range s.Problem.Grids.Parity() {
-		if par == grid.None {
-			continue
-		}
-		touches := false
-		for _, o := range out {
-			touches = touches || math.Abs(o.d[k]) < tol
-		}
-		if !touches {
+		touches := func(o sample) bool { return math.Abs(o.d[k]) < tol }
+		if par == grid.None || !slices.ContainsFunc(out, touches) {
 			continue
 		}
 		sg := 1.0
@@ -271,53 +273,65 @@ func (s *Solution) around(q [3]float64, t, l int) []sample {
 	return out
 }
 
-// recover fits the potential round a point and gives minus its gradient there.
-func (s *Solution) recover(q [3]float64, t, l int) ([3]float64, bool) {
+// fit is a polynomial potential round a point.
+type fit struct {
+	center   [3]float64
+	radius   float64
+	degree   int
+	harmonic bool
+	c        []float64 // coefficients of the harmonics or monomials of (q - center)/radius
+
+	medium *Medium      // in nonlinear media the flux density is fitted, and H follows from it
+	b      [3][]float64 // coefficients of its components
+}
+
+// fit fits the potential of a body round a point of cell (t, l), with weights that fall with the distance.
+func (s *Solution) fit(q [3]float64, t, l int) (*fit, bool) {
 	body := s.Grid.Cell[t*s.Grid.Layers()+l]
 	nodes := s.around(q, t, l)
-	harmonic := body < 0 || s.Problem.Media[body].isotropic()
-	degree := recoverDegree
-	if !harmonic {
-		degree = 3
+	if body >= 0 && !s.Problem.Media[body].Linear {
+		return s.fitFlux(q, t, l)
+	}
+	f := &fit{center: q, degree: recoverDegree, harmonic: body < 0 || s.Problem.Media[body].isotropic()}
+	if !f.harmonic {
+		f.degree = 3
 	}
 	if len(nodes) < patchNodes {
-		degree = 2
+		f.degree = 2
 	}
 	if len(nodes) < 15 {
-		return [3]float64{}, false
+		return nil, false
 	}
-	var radius float64
 	for _, n := range nodes {
-		radius = math.Max(radius, n.d[0]*n.d[0]+n.d[1]*n.d[1]+n.d[2]*n.d[2])
+		f.radius = math.Max(f.radius, n.d[0]*n.d[0]+n.d[1]*n.d[1]+n.d[2]*n.d[2])
 	}
-	radius = math.Sqrt(radius)
-	columns := harmonicCount(degree)
-	if !harmonic {
-		columns = (degree + 1) * (degree + 2) * (degree + 3) / 6
+	f.radius = math.Sqrt(f.radius)
+	columns := harmonicCount(f.degree)
+	if !f.harmonic {
+		columns = (f.degree + 1) * (f.degree + 2) * (f.degree + 3) / 6
 	}
 	a := mat.NewDense(len(nodes), columns, nil)
 	rhs := mat.NewVecDense(len(nodes), nil)
-	row := make([]float64, columns)
 	scale := make([]float64, columns)
 	for i, n := range nodes {
-		x, y, z := n.d[0]/radius, n.d[1]/radius, n.d[2]/radius
+		x, y, z := n.d[0]/f.radius, n.d[1]/f.radius, n.d[2]/f.radius
 		w := math.Exp(-3 * (x*x + y*y + z*z))
-		if harmonic {
-			harmonics(degree, x, y, z, row)
+		row := a.RawRowView(i)
+		if f.harmonic {
+			harmonics(f.degree, x, y, z, row)
 		} else {
-			monomials(degree, x, y, z, row)
+			monomials(f.degree, x, y, z, row)
 		}
 		for j := range row {
 			row[j] *= w
 			scale[j] += row[j] * row[j]
 		}
-		a.SetRow(i, row)
 		rhs.SetVec(i, w*n.phi)
 	}
 	for j := range scale {
 		scale[j] = math.Sqrt(scale[j])
 		if scale[j] == 0 {
-			return [3]float64{}, false
+			return nil, false
 		}
 	}
 	for i := range nodes {
@@ -330,13 +344,135 @@ func (s *Solution) recover(q [3]float64, t, l int) ([3]float64, bool) {
 	qr.Factorize(a)
 	var c mat.VecDense
 	if err := qr.SolveVecTo(&c, false, rhs); err != nil && qr.Cond() > 1e12 {
-		return [3]float64{}, false
+		return nil, false
 	}
-	g := func(j int) float64 { return -c.AtVec(j) / scale[j] / radius }
-	if harmonic { // R(1,1) = x + iy, R(1,0) = z
-		return [3]float64{g(harmonicIndex(1, 1)), g(harmonicIndex(1, 1) + 1), g(harmonicIndex(1, 0))}, true
+	f.c = make([]float64, columns)
+	for j := range f.c {
+		f.c[j] = c.AtVec(j) / scale[j]
 	}
-	return [3]float64{g(1), g(2), g(3)}, true
+	return f, true
+}
+
+// fitFlux fits the flux density of a nonlinear body round a point, from the quadrature points of the surrounding cells. In saturated steel
+// H changes by its own size within a cell where B hardly changes.
+func (s *Solution) fitFlux(q [3]float64, t, l int) (*fit, bool) {
+	nl := s.Grid.Layers()
+	body := s.Grid.Cell[t*nl+l]
+	type value struct{ d, b [3]float64 }
+	var values []value
+	var v [6][3]float64
+	var lw law
+	for _, o := range s.ring(t) {
+		e := &s.sys.els[o]
+		for k := max(0, l-1); k <= min(nl-1, l+1); k++ {
+			if s.Grid.Cell[int(o)*nl+k] != body {
+				continue
+			}
+			s.cellNodes(int(o), k, &v)
+			lo := s.Grid.Faces[k]
+			h := s.Grid.Faces[k+1] - lo
+			for pq := range 6 {
+				for zq := range 3 {
+					hf, at := s.fieldAt(e, &v, body, pq, zq, lo, h)
+					s.medium(body).at(&hf, at[0], at[1], &lw)
+					values = append(values, value{at, lw.B})
+				}
+			}
+		}
+	}
+	for k, par := range s.Problem.Grids.Parity() {
+		if par == grid.None || q[k] > s.size(t, l) {
+			continue
+		}
+		for _, o := range values {
+			o.d[k] = -o.d[k]
+			for i := range o.b {
+				if (i == k) == (par == grid.Even) { // Even: only the component across the plane changes sign; Odd: the others do
+					o.b[i] = -o.b[i]
+				}
+			}
+			values = append(values, o)
+		}
+	}
+	f := &fit{center: q, medium: s.medium(body)}
+	for i := range values {
+		var r2 float64
+		for k := range 3 {
+			values[i].d[k] -= q[k]
+			r2 += values[i].d[k] * values[i].d[k]
+		}
+		f.radius = math.Max(f.radius, r2)
+	}
+	f.radius = math.Sqrt(f.radius)
+	a := mat.NewDense(len(values), 10, nil)
+	rhs := mat.NewDense(len(values), 3, nil)
+	for i, o := range values {
+		x, y, z := o.d[0]/f.radius, o.d[1]/f.radius, o.d[2]/f.radius
+		w := math.Exp(-3 * (x*x + y*y + z*z))
+		row := a.RawRowView(i)
+		monomials(2, x, y, z, row)
+		for j := range row {
+			row[j] *= w
+		}
+		for k := range 3 {
+			rhs.Set(i, k, w*o.b[k])
+		}
+	}
+	var qr mat.QR
+	qr.Factorize(a)
+	var c mat.Dense
+	if err := qr.SolveTo(&c, false, rhs); err != nil {
+		return nil, false
+	}
+	for k := range 3 {
+		f.b[k] = mat.Col(nil, k, &c)
+	}
+	return f, true
+}
+
+// size is the length of a cell in the plan or along the layers, whichever is larger.
+func (s *Solution) size(t, l int) float64 {
+	tri := s.Grid.Plan.Triangles[t]
+	return math.Max(s.Grid.Faces[l+1]-s.Grid.Faces[l], r2.Norm(r2.Sub(s.Grid.Plan.Nodes[tri[0]], s.Grid.Plan.Nodes[tri[1]])))
+}
+
+// field is minus the gradient of the fitted potential at a point near its centre.
+func (f *fit) field(q [3]float64) (h [3]float64) {
+	x, y, z := (q[0]-f.center[0])/f.radius, (q[1]-f.center[1])/f.radius, (q[2]-f.center[2])/f.radius
+	if f.medium != nil {
+		var m [10]float64
+		monomials(2, x, y, z, m[:])
+		var b [3]float64
+		for k := range 3 {
+			for j, c := range f.b[k] {
+				b[k] += c * m[j]
+			}
+		}
+		return f.medium.inverse(b, q[0], q[1])
+	}
+	grad := make([][3]float64, len(f.c))
+	if f.harmonic {
+		val := make([]float64, len(f.c))
+		harmonics(f.degree, x, y, z, val)
+		harmonicGradients(f.degree, val, grad)
+	} else {
+		monomialGradients(f.degree, x, y, z, grad)
+	}
+	for j, c := range f.c {
+		for k := range 3 {
+			h[k] -= c * grad[j][k] / f.radius
+		}
+	}
+	return h
+}
+
+// power is x^n for a small n.
+func power(x float64, n int) float64 {
+	p := 1.0
+	for range n {
+		p *= x
+	}
+	return p
 }
 
 // monomials evaluates 1, x, y, z, and all higher products up to a degree.
@@ -345,7 +481,31 @@ func monomials(degree int, x, y, z float64, out []float64) {
 	for d := range degree + 1 {
 		for i := d; i >= 0; i-- {
 			for j := d - i; j >= 0; j-- {
-				out[k] = math.Pow(x, float64(i)) * math.Pow(y, float64(j)) * math.Pow(z, float64(d-i-j))
+				out[k] = power(x, i) * power(y, j) * power(z, d-i-j)
+				k++
+			}
+		}
+	}
+}
+
+func monomialGradients(degree int, x, y, z float64, out [][3]float64) {
+	k := 0
+	for d := range degree + 1 {
+		for i := d; i >= 0; i-- {
+			for j := d - i; j >= 0; j-- {
+				m := d - i - j
+				px, py, pz := power(x, i), power(y, j), power(z, m)
+				var g [3]float64
+				if i > 0 {
+					g[0] = float64(i) * power(x, i-1) * py * pz
+				}
+				if j > 0 {
+					g[1] = float64(j) * px * power(y, j-1) * pz
+				}
+				if m > 0 {
+					g[2] = float64(m) * px * py * power(z, m-1)
+				}
+				out[k] = g
 				k++
 			}
 		}

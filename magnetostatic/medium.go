@@ -169,3 +169,40 @@ func (m *Medium) steelWithFilm(h *[3]float64, out *law) {
 func normal(d *[6]float64, n *[3]float64) float64 {
 	return d[0]*n[0]*n[0] + d[1]*n[1]*n[1] + d[2]*n[2]*n[2] + 2*(d[3]*n[0]*n[1]+d[4]*n[0]*n[2]+d[5]*n[1]*n[2])
 }
+
+// inverse is H for a given B of a nonlinear medium.
+func (m *Medium) inverse(b [3]float64, u, v float64) [3]float64 {
+	if m.Packing > 0 {
+		f := m.Packing
+		tu, tv := m.Direction(u, v)
+		bt, bn := b[0]*tu+b[1]*tv, -b[0]*tv+b[1]*tu
+		mn := material.Mu0 * (1 + f) / (1 - f)
+		// f*Curve(h) + (1-f)*mu0*h grows with h: the steel alone gives an upper bound to start from.
+		a := math.Abs(bt)
+		h := m.Curve.H(a / f)
+		for range 50 {
+			y, slope, _ := m.Curve.Eval(h)
+			step := (f*y + (1-f)*material.Mu0*h - a) / (f*slope + (1-f)*material.Mu0)
+			h = math.Max(h-step, 0.1*h)
+			if math.Abs(step) <= 1e-12*h {
+				break
+			}
+		}
+		ht, hn := math.Copysign(h, bt), bn/mn
+		return [3]float64{ht*tu - hn*tv, ht*tv + hn*tu, b[2] / mn}
+	}
+	a := math.Sqrt(b[0]*b[0] + b[1]*b[1] + b[2]*b[2])
+	if a == 0 {
+		return [3]float64{}
+	}
+	k := m.Curve.H(a) / a
+	h := [3]float64{k * b[0], k * b[1], k * b[2]}
+	if r := m.Film.Reluctance / material.Mu0; r > 0 {
+		n := [3]float64{m.Film.U, m.Film.V, m.Film.W}
+		bn := b[0]*n[0] + b[1]*n[1] + b[2]*n[2]
+		for i := range h {
+			h[i] += r * bn * n[i]
+		}
+	}
+	return h
+}

@@ -117,6 +117,11 @@ func TestAtTemperature(t *testing.T) {
 		relative(hot.IntrinsicCoercivityApm, 955e3*0.696) > 1e-12 || relative(hot.KneeApm(), -0.9*955e3*0.696) > 1e-12 {
 		t.Errorf("N42 at 60 °C: %+v, knee %g", hot, hot.KneeApm())
 	}
+	given := m
+	given.GivenKneeApm = 700e3
+	if relative(given.At(60).KneeApm(), -700e3*0.696) > 1e-12 {
+		t.Errorf("given knee at 60 °C: %g A/m", given.At(60).KneeApm())
+	}
 	if relative(m.At(25).RemanenceT, 1.30*0.994) > 1e-12 { // trade: 5 K are 0.6 %
 		t.Errorf("N42 at 25 °C: %g T", m.At(25).RemanenceT)
 	}

@@ -193,7 +193,12 @@ func (ar *arrangement) cut() bool {
 	splits := make([][]int32, len(ar.pieces))
 	any := false
 	note := func(i int, v int32) {
-		if p := ar.pieces[i]; v != p.a && v != p.b {
+		p := ar.pieces[i]
+		if v == p.a || v == p.b {
+			return
+		}
+		// a meeting point found a hair beyond an end is not inside the piece
+		if t := p.along(ar.vertices[p.a], ar.vertices[p.b], ar.vertices[v]); t > 0 && t < 1 {
 			splits[i] = append(splits[i], v)
 			any = true
 		}
@@ -229,7 +234,7 @@ func (ar *arrangement) cut() bool {
 			if q.Y < boxes[i].Min.Y || q.Y > boxes[i].Max.Y || v == p.a || v == p.b {
 				continue
 			}
-			if t := p.along(a, b, q); t > 0 && t < 1 && p.distance(a, b, q) <= ar.tol {
+			if p.distance(a, b, q) <= ar.tol {
 				note(i, v)
 			}
 		}

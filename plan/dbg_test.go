@@ -35,9 +35,18 @@ func random(rng *rand.Rand, kind, n int) []shape.Edge {
 		case 5: // grid segments
 			a, b := r2.Vec{X: g(), Y: g()}, r2.Vec{X: g(), Y: g()}
 			e = append(e, shape.Edge{A: a, B: b})
-		case 6: // near coincident
+		case 7: // tolerance
 			x, y := g(), g()
 			d := math.Pow(10, -9+5*f())
+			e = append(e, rectangle(x, y, x+.3, y+.2)...)
+			e = append(e, rectangle(x+d, y-.1, x+.2, y+.1)...)
+			e = append(e, circle(x, y, .1)...)
+			e = append(e, circle(x+d, y, .1)...)
+			e = append(e, circle(x, y, .1+d)...)
+		case 6: // near coincident
+			x, y := g(), g()
+			d := math.Pow(10, -5+2*f())
+			if f() < .3 { d = 1e-13*math.Pow(10, 4*f()) }
 			e = append(e, rectangle(x, y, x+.3, y+.2)...)
 			e = append(e, rectangle(x+d, y-.1, x+.2, y+.1)...)
 			e = append(e, circle(x, y, .1)...)
@@ -62,7 +71,7 @@ func TestStress(t *testing.T) {
 		for seed := range n {
 			rng := rand.New(rand.NewPCG(uint64(seed), uint64(kind)))
 			count := 1 + rng.IntN(8)
-			if seed%10 == 0 {
+			if seed%10 == 0 && kind<6 {
 				count = 30
 			}
 			c := random(rng, kind, count)

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"image"
@@ -9,6 +10,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -169,20 +171,27 @@ func faults(m *Mesh, curves []shape.Edge) (list []string) {
 				want = -1 // clipped
 			}
 		}
-		got, least := 0.0, math.Inf(1)
+		if want < 0 {
+			continue
+		}
+		// the stretches of the curve that mesh edges cover, as fractions of its length
+		var covered [][2]float64
 		for n := m.Vertices; n < len(m.Nodes); n++ {
 			a, b := m.Nodes[ends[int32(n)][0]], m.Nodes[ends[int32(n)][1]]
-			if !m.OnCurve(int32(n)) || c.distance(e.A, e.B, a) > tol || c.distance(e.A, e.B, b) > tol {
+			if !m.OnCurve(int32(n)) || c.distance(e.A, e.B, a) > tol || c.distance(e.A, e.B, b) > tol ||
+				c.distance(e.A, e.B, m.Nodes[n]) > tol+1.01*c.sagitta(a, b) {
 				continue
 			}
-			if c.distance(e.A, e.B, m.Nodes[n]) > tol+1.01*c.sagitta(a, b) {
-				continue
-			}
-			got += c.length(a, b)
-			least = min(least, c.length(a, b))
+			s, t := c.along(e.A, e.B, a), c.along(e.A, e.B, b)
+			covered = append(covered, [2]float64{math.Min(s, t), math.Max(s, t)})
 		}
-		if want > 0 && abs(got-want) > 1e-6*size {
-			fault("curve %d is %g long, the mesh edges on it %g", i, want, got)
+		slices.SortFunc(covered, func(a, b [2]float64) int { return cmp.Compare(a[0], b[0]) })
+		end := 0.0
+		for _, s := range append(covered, [2]float64{1, 1}) {
+			if s[0]-end > 2*tol/want {
+				fault("curve %d is no union of mesh edges: none between %g and %g of it", i, end, s[0])
+			}
+			end = math.Max(end, s[1])
 		}
 	}
 	return list

@@ -148,7 +148,20 @@ func (r *refiner) judge(t int32) (f fault, key float64, side int) {
 	}
 	if arcs > 0 && length[arc] > r.floor {
 		x := r.bend(tri)
-		if distortion(&x) < flattest && !r.cusp(tri) {
+		if i, ok := r.cusp(tri); ok {
+			// The fine meshes keep their order beside a cusp when both curves are cut equally far from it.
+			j, k := (i+1)%3, (i+2)%3
+			if length[j] < length[k] {
+				j, k = k, j
+			}
+			allowed := 1.5
+			if arcs > 1 {
+				allowed = 1 + 1e-6
+			}
+			if length[j] > allowed*length[k] && length[k] > r.floor {
+				return bent, length[short], j
+			}
+		} else if distortion(&x) < flattest {
 			for i := range 3 {
 				if tri.on[(i+1)%3] != 0 && tri.on[(i+2)%3] != 0 && corner(p[i], p[(i+1)%3], p[(i+2)%3]) > math.Pi/2 {
 					return folded, length[short], short
@@ -204,18 +217,18 @@ func (r *refiner) bend(tri *triangle) (x [6]r2.Vec) {
 	return x
 }
 
-// cusp reports whether two sides of the triangle lie on curves that touch, or nearly so, where they meet.
-func (r *refiner) cusp(tri *triangle) bool {
-	for i := range 3 {
-		p, q := tri.on[i], tri.on[(i+1)%3]
+// cusp finds a vertex i of the triangle where both sides lie on curves that touch there, or nearly so.
+func (r *refiner) cusp(tri *triangle) (i int, ok bool) {
+	for i, v := range tri.v {
+		p, q := tri.on[(i+1)%3], tri.on[(i+2)%3]
 		if p == 0 || q == 0 || p == q {
 			continue
 		}
-		if v, angle, ok := r.meeting(p-1, q-1); ok && angle < shallow && v == tri.v[(i+2)%3] {
-			return true
+		if w, angle, ok := r.meeting(p-1, q-1); ok && angle < shallow && w == v {
+			return i, true
 		}
 	}
-	return false
+	return 0, false
 }
 
 // gap reports whether the triangle spans from one curve to another without a free vertex.

@@ -50,8 +50,8 @@ type Plan struct {
 
 	// Lay is Square, Nested or Random; Packing the share of the section (width × build) that is steel. One of them is
 	// enough. Square and Nested alone are the ideal lay, which a hand winding hardly reaches: 0.70 to 0.80 is good
-	// (common practice, no source). Random alone is packed 0.65. With Packing the layers keep the lay's turns, and their
-	// height is scaled so that the section is steel to just that share.
+	// (common practice, no source). Random alone is packed 0.65. With Packing the layers keep the lay's turns, and each is
+	// as high as its turns need to fill the section to just that share.
 	Lay     string
 	Packing float64
 
@@ -100,12 +100,12 @@ type Section struct {
 	SteelAreaM2 float64 `json:"steel_area_m2"` // turns · π d²/4
 }
 
-// lay is how the wire lies: turns in the first, third, ... and in the second, fourth, ... layer, and heights over the core.
-// The k-th layer from 0 reaches up to outer + k·step, with its wire's centres outer/2 below.
+// lay is how the wire lies: turns in the first, third, ... and in the second, fourth, ... layer, and how high.
 type lay struct {
-	odd, even   int
-	outer, step float64
-	packing     float64 // 0: as the ideal lay has it
+	odd, even int
+	step      float64 // ideal lay: from layer to layer
+	packing   float64 // 0: as the ideal lay has it
+	perTurn   float64 // packing given: what a turn adds to the build
 }
 
 // Wind works the winding sheet out. Errors say which value is out of reach and what would do.
@@ -139,9 +139,13 @@ func Wind(p Plan) (Sheet, error) {
 			n = l.even
 		}
 		n = min(n, turns-s.lastTurn())
-		full := l.outer + float64(k)*l.step
-		top := min(full, section.BuildM) // a last layer that is not full, with the packing given, is spread thinner
-		length := float64(n) * p.TurnLength(full-l.outer/2-(full-top)/2)
+		top := p.WireDiameter + float64(k)*l.step
+		centre := top - p.WireDiameter/2
+		if l.packing > 0 {
+			top = float64(s.lastTurn()+n) * l.perTurn
+			centre = top - float64(n)*l.perTurn/2
+		}
+		length := float64(n) * p.TurnLength(centre)
 		s.WireLengthM += length
 		s.Layers = append(s.Layers, Layer{
 			Layer: k + 1, Turns: n, LengthM: length,
@@ -176,9 +180,9 @@ func (p Plan) Section(turns int) (Section, error) {
 	steel := float64(turns) * wireArea(p.WireDiameter)
 	s := Section{SteelAreaM2: steel, Packing: l.packing}
 	if l.packing > 0 {
-		s.BuildM = steel / (l.packing * p.Width)
+		s.BuildM = float64(turns) * l.perTurn
 	} else {
-		s.BuildM = l.outer + float64(l.layers(turns)-1)*l.step
+		s.BuildM = p.WireDiameter + float64(l.layers(turns)-1)*l.step
 		s.Packing = steel / (s.BuildM * p.Width)
 	}
 	if p.Room > 0 && s.BuildM > p.Room*(1+1e-9) {
@@ -208,9 +212,12 @@ func (p Plan) turns(l lay) (int, error) {
 	case !(p.Build > 0 && p.Build <= maxSize):
 		return 0, fmt.Errorf("winding: the build %g m is not above 0 and up to %g m; give the radial thickness, such as \"12 mm\"", p.Build, maxSize)
 	}
+	if p.Build < p.WireDiameter*(1-1e-9) {
+		return 0, fmt.Errorf("winding: the build, %.4g mm, is thinner than the wire; give at least one layer, %.4g mm", p.Build*1e3, p.WireDiameter*1e3)
+	}
 	n := p.fitting(l, p.Build)
-	if n < 1 {
-		return 0, fmt.Errorf("winding: the build %.4g mm does not hold one layer of %.4g mm wire; give at least %.4g mm", p.Build*1e3, p.WireDiameter*1e3, l.outer*1e3)
+	if n > maxTurns {
+		return 0, fmt.Errorf("winding: a build of %.4g mm holds more than %d turns; is the wire %.4g mm?", p.Build*1e3, maxTurns, p.WireDiameter*1e3)
 	}
 	return n, nil
 }
@@ -219,12 +226,9 @@ func (p Plan) turns(l lay) (int, error) {
 func (p Plan) fitting(l lay, build float64) int {
 	const beyond = maxTurns + 1
 	if l.packing > 0 {
-		return int(min(l.packing*p.Width*build/wireArea(p.WireDiameter)+1e-6, beyond))
+		return int(min(build/l.perTurn+1e-6, beyond))
 	}
-	layers := int(min((build-l.outer)/l.step+1+1e-6, beyond))
-	if build < l.outer*(1-1e-9) {
-		return 0
-	}
+	layers := int(max(0, min((build-p.WireDiameter)/l.step+1+1e-6, beyond)))
 	return min((layers+1)/2*l.odd+layers/2*l.even, beyond)
 }
 
@@ -276,7 +280,7 @@ func (p Plan) lay() (lay, error) {
 	if n < 1 {
 		return lay{}, fmt.Errorf("winding: the width, %.4g mm, does not take one turn of %.4g mm wire; give a wider spool or thinner wire", w*1e3, d*1e3)
 	}
-	l := lay{odd: n, even: n, outer: d, step: d, packing: p.Packing}
+	l := lay{odd: n, even: n, step: d, packing: p.Packing}
 	limit, name := NestedLimit, "round wire in any lay"
 	switch p.Lay {
 	case Square:
@@ -304,12 +308,11 @@ func (p Plan) lay() (lay, error) {
 	if !(l.packing >= leastPacking && l.packing <= limit) {
 		return lay{}, fmt.Errorf("winding: the packing %g is not from %g to %.4f, the limit of %s; orderly winding by hand reaches 0.70 to 0.80", l.packing, leastPacking, limit, name)
 	}
-	mean := float64(l.odd+l.even) / 2 * wireArea(d) / w // steel a metre of height, over the width
-	if reach := mean / l.step; (p.Lay == Square || p.Lay == Nested) && l.packing > reach*(1+1e-9) {
+	reach := float64(l.odd+l.even) / 2 * wireArea(d) / (w * l.step)
+	if (p.Lay == Square || p.Lay == Nested) && l.packing > reach*(1+1e-9) {
 		return lay{}, fmt.Errorf("winding: the packing %g is out of reach of a %s lay %.4g mm wide with %.4g mm wire, which has %.4f: the last turn of a layer leaves a gap at the flange; ask for less, or for a width of a whole number of wires", l.packing, p.Lay, w*1e3, d*1e3, reach)
 	}
-	l.step = mean / l.packing
-	l.outer = l.step
+	l.perTurn = wireArea(d) / (l.packing * w)
 	return l, nil
 }
 

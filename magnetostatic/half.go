@@ -1,0 +1,187 @@
+package magnetostatic
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"polewright/grid"
+	"polewright/material"
+	"polewright/shape"
+)
+
+// HalfForce is the force in newton on all that lies on the positive side of a world plane (axis 0, 1, 2 for x, y, z, at its coordinate in
+// metres): what a jig or spacer has to hold. Where the plane cuts a body it is the force with a thin film of air there. The grid must have been
+// built to contain the plane (grid.Spec.Planes); the error says so if it does not.
+//
+// The component across the plane is the virtual work of the cells next to the plane on its positive side; the components along it are the
+// integral of B_n H_t.
+func (s *Solution) HalfForce(axis int, at float64) (r3.Vec, error) {
+	g := s.Problem.Grids
+	k := (axis - g.Axis + 2) % 3 // the plane's axis in the grid's frame
+	c := grid.Frame(g.Axis, g.Center)
+	at -= c[k]
+	par := g.Parity()
+	mirrored := par[k] != grid.None && at < -1e-9
+	if mirrored {
+		at = -at
+	}
+	tol := 1e-8
+	if at > g.Max[k] || at < g.Min[k]-tol {
+		return r3.Vec{}, fmt.Errorf("the plane lies outside the grid, %.4g m from the assembly's centre", at)
+	}
+	nl := s.Grid.Layers()
+	on := func(p, kk int) bool {
+		switch k {
+		case 0:
+			return math.Abs(s.Grid.Plan.Nodes[p].X-at) < tol
+		case 1:
+			return math.Abs(s.Grid.Plan.Nodes[p].Y-at) < tol
+		}
+		return math.Abs(s.sys.height(kk)-at) < tol
+	}
+	var f [3]float64
+	var v [6][3]float64
+	var lw law
+	found := false
+	for t, tri := range s.Grid.Plan.Triangles {
+		e := &s.sys.els[t]
+		if k < 2 {
+			var mid, near float64
+			for _, p := range tri[:3] {
+				x := [2]float64{s.Grid.Plan.Nodes[p].X, s.Grid.Plan.Nodes[p].Y}[k]
+				mid += x / 3
+				if math.Abs(x-at) < tol {
+					near++
+				}
+			}
+			if mid < at || near == 0 {
+				continue
+			}
+		}
+		for l := range nl {
+			if k == 2 && math.Abs(s.Grid.Faces[l]-at) > tol {
+				continue
+			}
+			own := s.Grid.Cell[t*nl+l]
+			s.cellNodes(t, l, &v)
+			lo := s.Grid.Faces[l]
+			h := s.Grid.Faces[l+1] - lo
+			for pq := range 6 {
+				for zq := range 3 {
+					hf, q := s.fieldAt(e, &v, own, pq, zq, lo, h)
+					st := stress(s.medium(own), &hf, q[0], q[1], &lw)
+					w := e.w[pq] * layerRule[zq].w * h
+					var grad [3]float64
+					for a, p := range tri {
+						for i := range 3 {
+							if on(int(p), 2*l+i) {
+								ln, ld := layerShape[zq][i], layerSlope[zq][i]/h
+								grad[0] += e.gu[pq][a] * ln
+								grad[1] += e.gv[pq][a] * ln
+								grad[2] += triangleN[pq][a] * ld
+							}
+						}
+					}
+					f[k] += w * (st[k][0]*grad[0] + st[k][1]*grad[1] + st[k][2]*grad[2])
+				}
+			}
+			// On the plane itself: what a film changes across it, and the shear along it.
+			visit := func(q, _, hf [3]float64, w float64) {
+				found = true
+				var n [3]float64
+				n[k] = 1
+				if own >= 0 {
+					f[k] -= w * s.filmStress(own, hf, q, n)
+				}
+				b := s.flux(own, hf, q)
+				for i := range 3 {
+					if i != k {
+						f[i] -= w * b[k] * hf[i]
+					}
+				}
+			}
+			if k == 2 {
+				s.eachFacePoint(t, l, 0, visit)
+				continue
+			}
+			for edge := range 3 {
+				if on(int(tri[edge]), 0) && on(int(tri[(edge+1)%3]), 0) {
+					s.eachFacePoint(t, l, 2+edge, visit)
+				}
+			}
+		}
+	}
+	if !found {
+		return r3.Vec{}, fmt.Errorf("the grid does not contain the plane %s = %.6g m: name it before solving", string("xyz"[axis]), at+c[k])
+	}
+	// The other mirror images of the domain.
+	for i, p := range par {
+		switch {
+		case p == grid.None:
+		case i != k:
+			for j := range 3 {
+				if j == i {
+					f[j] = 0
+				} else {
+					f[j] *= 2
+				}
+			}
+		case mirrored: // all on the negative side of the image, with the sign changed
+			for j := range 3 {
+				if j != k {
+					f[j] = -f[j]
+				}
+			}
+		}
+	}
+	return grid.World(g.Axis, f), nil
+}
+
+// Section is the flux through the part of a body that a world plane cuts: its mean normal flux density (T), area (m2) and flux (Wb). It is
+// sampled on a lattice of about the given number of points.
+func (s *Solution) Section(body int, solid shape.Solid, place shape.Placement, axis int, at float64, points int) (mean, area, flux float64) {
+	box := shape.Bounds(solid, place)
+	lo, hi := [3]float64{box.Min.X, box.Min.Y, box.Min.Z}, [3]float64{box.Max.X, box.Max.Y, box.Max.Z}
+	i, j := (axis+1)%3, (axis+2)%3
+	n := int(math.Ceil(math.Sqrt(float64(points))))
+	di, dj := (hi[i]-lo[i])/float64(n), (hi[j]-lo[j])/float64(n)
+	var sum float64
+	var count int
+	for a := range n {
+		for b := range n {
+			var x [3]float64
+			x[axis], x[i], x[j] = at, lo[i]+(float64(a)+0.5)*di, lo[j]+(float64(b)+0.5)*dj
+			p := r3.Vec{X: x[0], Y: x[1], Z: x[2]}
+			if !solid.Contains(place.ToLocal(p), 0) {
+				continue
+			}
+			q, sign := s.fold(p)
+			t, l, ar, frac, ok := s.locate(q)
+			if !ok {
+				continue
+			}
+			own := s.Grid.Cell[t*s.Grid.Layers()+l]
+			if own < 0 { // on the face towards air
+				continue
+			}
+			bf := s.flux(own, s.raw(q, t, l, ar, frac), q)
+			for m := range bf {
+				bf[m] *= sign[m]
+			}
+			w := grid.World(s.Problem.Grids.Axis, bf)
+			sum += [3]float64{w.X, w.Y, w.Z}[axis]
+			count++
+		}
+	}
+	if count == 0 {
+		return 0, 0, 0
+	}
+	mean = sum / float64(count)
+	area = float64(count) * di * dj
+	return mean, area, mean * area
+}
+
+// GapPressure is the magnetic pressure B^2/(2 mu0) in pascal.
+func GapPressure(b float64) float64 { return b * b / (2 * material.Mu0) }
