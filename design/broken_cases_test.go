@@ -156,4 +156,24 @@ d.toml:68: joint[1].between.2: there is no part "nothing"
   hint: write a smaller radius`},
 	{"unknown layout", []string{"[[coil]]\n", "[layout]\nkind = \"framed-pear\"\n\n[[coil]]\n"}, `d.toml:47: layout.kind: "framed-pear" is not known
   hint: did you mean "framed-pair"? it is one of: facing-pair, framed-pair, wound-pair`},
+	{"text for a number", []string{"recoil = 1.05", "recoil = \"1.05\""}, `d.toml:27: magnet.lower.recoil: "1.05": no number
+  hint: write a plain number without quotes, such as 1.05`},
+	{"number for a text", []string{`grade = "N42"`, `grade = 42`}, `d.toml:17: magnet.upper.grade: 42: no text
+  hint: write it in quotes: grade = "N42"`},
+	{"text for a table", []string{`wire = { gauge = "16 SWG" }`, `wire = "16 SWG"`}, `d.toml:42: wound.winding.wire: "16 SWG": no table
+  hint: write wire = { gauge = "16 SWG" }`},
+	{"joint of a coil", []string{`["upper", "top back"]`, `["upper", "trim"]`}, `d.toml:68: joint[1].between: a coil has no joint
+  hint: name two parts whose faces touch`},
+	{"section of a coil", []string{`part = "top back"`, `part = "trim"`}, `d.toml:77: section.back.part: "trim" is a coil
+  hint: name a part of steel, wire or magnet`},
+	{"wide joint", []string{`thickness = "0.05 mm"`, `thickness = "50 mm"`}, `d.toml:69: joint[1].thickness: "50 mm": over 10 mm
+  hint: a joint is a film between faces that touch; move the parts apart for a wide gap`},
+	{"name of blanks", []string{`name = "lower"`, `name = "  "`}, `d.toml:20: magnet[2].name: is empty
+  hint: give it a name, e.g. "upper"`},
+	{"packing and lay", []string{"packing = 0.72\n", "packing = 0.72\nlay = \"square\"\n"}, `d.toml:43: wound.winding.packing: is given, and lay on line 44 too
+  hint: keep one of the two`},
+	{"material and curve", []string{`material = "steel-1018"`, "material = \"steel-1018\"\ncurve_file = \"my.csv\""}, `d.toml:35: steel.top back.curve_file: is given, and material on line 34 too
+  hint: keep one of the two`},
+	{"core radius too large", []string{`"90 mm", "110 mm"] }`, `"90 mm", "110 mm"], corner_radius = "46 mm" }`}, `d.toml:38: wound.winding.core.corner_radius: 46 mm is over half of the core's shorter side, 90 mm
+  hint: write a smaller radius`},
 }

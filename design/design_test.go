@@ -564,3 +564,57 @@ func BenchmarkReadManyParts(b *testing.B) {
 		}
 	}
 }
+
+func TestMagnetOfItsOwnNumbers(t *testing.T) {
+	d := mustRead(t, broken(t, "recoil = 1.05\n", `recoil = 1.05
+coercivity = "12 kOe"
+knee = "-800 kA/m"
+remanence_coefficient = "-0.12 %/K"
+coercivity_coefficient = "-0.6 %/K"
+reference_temperature = "25 degC"
+max_temperature = "80 degC"
+density = "7.6 g/cm3"
+`))
+	m := d.Magnets[1].Material
+	for what, c := range map[string][2]float64{
+		"coercivity": {m.IntrinsicCoercivityApm, 12e6 / (4 * math.Pi)}, "knee": {m.KneeApm(), -800e3},
+		"remanence coefficient": {m.RemanencePerK, -0.0012}, "coercivity coefficient": {m.CoercivityPerK, -0.006},
+		"reference": {m.ReferenceC, 25}, "highest": {m.MaxTemperatureC, 80}, "density": {m.DensityKgPerM3, 7600},
+	} {
+		if math.Abs(c[0]-c[1]) > 1e-12*math.Abs(c[1]) {
+			t.Errorf("%s is %g, want %g", what, c[0], c[1])
+		}
+	}
+}
+
+func TestBareMagnet(t *testing.T) {
+	const c = 1e-4
+	for _, k := range []struct{ solid, want shape.Solid }{
+		{block(.01, .02, .03), block(.0098, .0198, .0298)},
+		{shape.Ring{OuterDiameter: .03, InnerDiameter: .01, Thickness: .02}, shape.Ring{OuterDiameter: .0298, InnerDiameter: .0102, Thickness: .0198}},
+		{shape.Wedge{OuterDiameter: .03, InnerDiameter: .01, Thickness: .02, To: 1}, shape.Wedge{OuterDiameter: .0298, InnerDiameter: .0102, Thickness: .0198, To: 1}},
+	} {
+		got := Magnet{Body: Body{Solid: k.solid}, CoatingM: c}.Bare()
+		if math.Abs(got.Volume()-k.want.Volume()) > 1e-12*k.want.Volume() || got.String() != k.want.String() {
+			t.Errorf("%v is %v under its coating, want %v", k.solid, got, k.want)
+		}
+	}
+}
+
+func TestRegionContains(t *testing.T) {
+	o := r3.Vec{X: 1, Y: 2, Z: 3}
+	for _, c := range []struct {
+		g       Region
+		in, out r3.Vec
+	}{
+		{Region{Shape: Sphere, DiameterM: 2}, r3.Vec{X: .57, Y: .57, Z: .57}, r3.Vec{X: .58, Y: .58, Z: .58}},
+		{Region{Shape: Cylinder, DiameterM: 2, LengthM: 6, Axis: 0}, r3.Vec{X: 2.99, Y: .7, Z: .7}, r3.Vec{X: 0, Y: .71, Z: .71}},
+		{Region{Shape: Cylinder, DiameterM: 2, LengthM: 6, Axis: 1}, r3.Vec{X: .7, Y: 2.99, Z: .7}, r3.Vec{X: 0, Y: 3.01, Z: 0}},
+		{Region{Shape: Box, SizeM: r3.Vec{X: 2, Y: 4, Z: 6}}, r3.Vec{X: .99, Y: 1.99, Z: 2.99}, r3.Vec{X: 1.01}},
+	} {
+		c.g.Center = o
+		if !c.g.Contains(r3.Add(o, c.in)) || c.g.Contains(r3.Add(o, c.out)) {
+			t.Errorf("%+v is wrong about %v or %v", c.g, c.in, c.out)
+		}
+	}
+}

@@ -288,7 +288,7 @@ func (f fields) each(name string, read func(f fields)) {
 			f.r.fail(v.line, g.path, v.String()+": no table", "begin each with [["+name+"]], in two brackets")
 			continue
 		}
-		if n := v.table.values["name"]; n != nil && n.kind == unstable.String && n.text != "" {
+		if n := v.table.values["name"]; n != nil && n.kind == unstable.String && strings.TrimSpace(n.text) != "" {
 			g.path = name + "." + shortened(n.text)
 		}
 		read(g)

@@ -400,10 +400,10 @@ func touch(a, b Body) bool {
 	return on(a, b) || on(b, a)
 }
 
-// rimsMeet reports whether a piece of the rim of p longer than ten times TouchM
+// rimsMeet reports whether a piece of the rim of p longer than TouchM
 // lies on the rim of q.
 func rimsMeet(p, q *prism) bool {
 	return pieces(p, q, func(mid, _ r2.Vec, length float64) bool {
-		return length > 1000*TouchM && q.holds(mid, TouchM) && !q.holds(mid, -2*TouchM)
+		return length > TouchM && q.holds(mid, TouchM) && !q.holds(mid, -2*TouchM)
 	})
 }

@@ -321,7 +321,7 @@ func (r *reader) wound(f fields) (Wound, bool) {
 	}
 	w.shape(width, build, radius)
 	if t := w.Racetrack(); 2*radius > math.Min(t.CoreX, t.CoreY) {
-		f.fail(f.t.line, "core.corner_radius", fmt.Sprintf("%s is over half of the core's shorter side, %s", mm(radius), mm(math.Min(t.CoreX, t.CoreY))), "write a smaller radius")
+		f.fail(f.get("core").line, "core.corner_radius", fmt.Sprintf("%s is over half of the core's shorter side, %s", mm(radius), mm(math.Min(t.CoreX, t.CoreY))), "write a smaller radius")
 	}
 	// One layer of nested wires has a build of sqrt(3)/2 diameters by area, and
 	// looser lays have more; a tenth less is left for rounding and stretched wire.

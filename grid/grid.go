@@ -69,6 +69,7 @@ type Spec struct {
 	Bodies  []Body
 	Focus   []r3.Vec     // points at which the field matters, world frame
 	Radius  float64      // of the region about each of them, m
+	Marks   []Body       // bodies whose faces the grid follows without any cell of its own: zones within other bodies
 	Planes  [3][]float64 // world planes across x, y, z that the grid must contain
 	Levels  int          // how many grids, at least 2
 	Density float64      // cells a length of the coarsest grid, 1 is usual
@@ -146,7 +147,7 @@ func Build(s Spec) (*Grids, error) {
 	half := r3.Scale(0.5, r3.Sub(box.Max, box.Min))
 	g.Scale = math.Max(half.X, math.Max(half.Y, half.Z))
 	clean(&g.Center, g.Scale)
-	g.Symmetry, g.Partner = symmetry(s.Bodies, g.Center, g.Scale)
+	g.Symmetry, g.Partner = symmetry(append(slices.Clone(s.Bodies), s.Marks...), g.Center, g.Scale)
 
 	center := Frame(axis, g.Center)
 	var bodies []placed
@@ -168,12 +169,11 @@ func Build(s Spec) (*Grids, error) {
 		}
 	}
 	z := newSizes(s, g, bodies)
-	curves := z.curves
-	mesh, err := plan.Generate(r2.Vec{X: g.Min[0], Y: g.Min[1]}, r2.Vec{X: g.Max[0], Y: g.Max[1]}, curves, z.at)
+	mesh, err := plan.Generate(r2.Vec{X: g.Min[0], Y: g.Min[1]}, r2.Vec{X: g.Max[0], Y: g.Max[1]}, z.curves, z.at)
 	if err != nil {
 		return nil, fmt.Errorf("the plan along %s could not be meshed: %w", string("xyz"[axis]), err)
 	}
-	base := &Grid{Plan: mesh, Faces: z.layers(s, g, bodies)}
+	base := &Grid{Plan: mesh, Faces: z.layers(g)}
 	if err := base.assign(bodies); err != nil {
 		return nil, err
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/shape"
 )
@@ -17,6 +18,7 @@ type sizes struct {
 	focus   []feature
 	density float64
 	far     float64
+	along   []float64  // places of the focus along w
 	w       []feature1 // faces along w
 }
 
@@ -61,6 +63,15 @@ func newSizes(s Spec, g *Grids, bodies []placed) *sizes {
 		}
 		z.w = append(z.w, feature1{b.lo, cornerFraction * math.Min(thin, b.hi-b.lo)}, feature1{b.hi, cornerFraction * math.Min(thin, b.hi-b.lo)})
 	}
+	for i := range s.Marks {
+		m := &s.Marks[i]
+		if loops, lo, hi, ok := shape.Outline(m.Solid, m.Place, g.Axis); ok {
+			for _, loop := range shifted(loops, center) {
+				z.curves = append(z.curves, loop...)
+			}
+			z.w = append(z.w, feature1{lo - center[2], math.Inf(1)}, feature1{hi - center[2], math.Inf(1)})
+		}
+	}
 	// A corner that several bodies share takes the smallest of their sizes.
 	slices.SortFunc(z.corners, func(a, b feature) int {
 		switch {
@@ -80,19 +91,27 @@ func newSizes(s Spec, g *Grids, bodies []placed) *sizes {
 	z.corners = kept
 	for _, p := range s.Focus {
 		f := Frame(g.Axis, p)
-		at := r2.Vec{X: f[0] - center[0], Y: f[1] - center[1]}
-		par := g.parity()
-		if par[0] != None {
-			at.X = math.Abs(at.X)
+		for k := range f {
+			f[k] -= center[k]
 		}
-		if par[1] != None {
-			at.Y = math.Abs(at.Y)
-		}
+		at := folded(f, g)
 		d := math.Inf(1)
 		for _, e := range z.curves {
 			d = math.Min(d, segmentDistance(at, e.A, e.B))
 		}
-		z.focus = append(z.focus, feature{at: at, size: focusFraction * math.Max(d, 0.02*g.Scale), radius: s.Radius})
+		z.focus = append(z.focus, feature{at: at, size: focusFraction * math.Max(math.Min(d, g.Scale), 0.02*g.Scale), radius: s.Radius})
+		z.along = append(z.along, f[2])
+	}
+	// Bodies that the grid does not follow still need cells of their own size about them.
+	for i := range s.Bodies {
+		if g.Fits[i] {
+			continue
+		}
+		b := &s.Bodies[i]
+		f := Frame(g.Axis, r3.Sub(b.Place.Center, g.Center))
+		e := b.Solid.HalfExtent()
+		z.focus = append(z.focus, feature{at: folded(f, g), size: 0.5 * math.Min(e.X, math.Min(e.Y, e.Z)), radius: r3.Norm(e)})
+		z.along = append(z.along, f[2])
 	}
 	for axis := range 3 {
 		for _, at := range s.Planes[axis] {
@@ -110,6 +129,17 @@ func newSizes(s Spec, g *Grids, bodies []placed) *sizes {
 		}
 	}
 	return z
+}
+
+// folded is the plan position of a point, carried into the domain.
+func folded(f [3]float64, g *Grids) r2.Vec {
+	par := g.parity()
+	for k := range 2 {
+		if par[k] != None {
+			f[k] = math.Abs(f[k])
+		}
+	}
+	return r2.Vec{X: f[0], Y: f[1]}
 }
 
 func segmentDistance(p, a, b r2.Vec) float64 {
@@ -131,7 +161,7 @@ func (z *sizes) at(p r2.Vec) float64 {
 }
 
 // layers gives the faces of the base grid along w.
-func (z *sizes) layers(s Spec, g *Grids, bodies []placed) []float64 {
+func (z *sizes) layers(g *Grids) []float64 {
 	type knot struct{ at, size float64 }
 	knots := []knot{{g.Min[2], math.Inf(1)}, {g.Max[2], math.Inf(1)}}
 	for _, f := range z.w {
@@ -160,14 +190,13 @@ func (z *sizes) layers(s Spec, g *Grids, bodies []placed) []float64 {
 			merged = append(merged, k)
 		}
 	}
-	center := Frame(g.Axis, g.Center)
 	want := func(w float64) float64 {
 		h := z.far
 		for _, k := range merged {
 			h = math.Min(h, k.size+growth*math.Abs(w-k.at))
 		}
 		for i, f := range z.focus {
-			at := Frame(g.Axis, s.Focus[i])[2] - center[2]
+			at := z.along[i]
 			if g.parity()[2] != None {
 				at = math.Abs(at)
 			}

@@ -121,7 +121,8 @@ func (s *system) steelMatrix(e *planElement, tri *[6]int32, l int, m *Medium, st
 				-(n[0]*gv[0] + n[1]*gv[1] + n[2]*gv[2]),
 				-(d[0]*val[0] + d[1]*val[1] + d[2]*val[2]) / h,
 			}
-			m.at(&hf, e.u[pq], e.v[pq], &lw)
+			q := [3]float64{e.u[pq], e.v[pq], s.faces[l] + layerRule[zq].s*h}
+			m.at(&hf, &q, &lw)
 			z.add(&lw.D, e.w[pq]*layerRule[zq].w*h, h, zq)
 		}
 		z.into(st, &e.gu[pq], &e.gv[pq], &triangleN[pq])

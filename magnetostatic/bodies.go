@@ -5,6 +5,8 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"polewright/freefield"
+
 	"polewright/grid"
 	"polewright/material"
 )
@@ -81,7 +83,7 @@ func (s *Solution) Bodies() []BodyIntegral {
 			for pq := range 6 {
 				for zq := range 3 {
 					hf, q := s.fieldAt(e, &v, body, pq, zq, lo, h)
-					s.medium(body).at(&hf, q[0], q[1], &lw)
+					s.medium(body).at(&hf, &q, &lw)
 					w := e.w[pq] * layerRule[zq].w * h
 					vol += w
 					b1 += w * math.Sqrt(lw.B[0]*lw.B[0]+lw.B[1]*lw.B[1]+lw.B[2]*lw.B[2])
@@ -163,8 +165,8 @@ func (s *Solution) Moment() r3.Vec {
 
 // stress is the tensor whose divergence is the force density: in air Maxwell's, within a body B_i H_j - w delta_ij with the coenergy
 // density w, which is free of divergence where the body is homogeneous (Melcher 1981, section 3.7).
-func stress(m *Medium, h *[3]float64, u, v float64, lw *law) (t [3][3]float64) {
-	m.at(h, u, v, lw)
+func stress(m *Medium, h, q *[3]float64, lw *law) (t [3][3]float64) {
+	m.at(h, q, lw)
 	for i := range 3 {
 		for j := range 3 {
 			t[i][j] = lw.B[j] * h[i]
@@ -218,7 +220,7 @@ func (s *Solution) Forces(centers []r3.Vec) (force, torque []r3.Vec) {
 						continue
 					}
 					hf, q := s.fieldAt(e, &v, own, pq, zq, lo, h)
-					st := stress(s.medium(own), &hf, q[0], q[1], &lw)
+					st := stress(s.medium(own), &hf, &q, &lw)
 					w := e.w[pq] * layerRule[zq].w * h
 					if own >= 0 && bySurface[own] { // the couple density B x H of a magnet
 						for k := range 3 {
@@ -458,7 +460,7 @@ func (p *part) take(f, at [3]float64, sign float64) {
 // filmStress is the normal stress in a film of air at a face less that within the body.
 func (s *Solution) filmStress(own int32, hf, q, n [3]float64) float64 {
 	var lw law
-	s.medium(own).at(&hf, q[0], q[1], &lw)
+	s.medium(own).at(&hf, &q, &lw)
 	bn := lw.B[0]*n[0] + lw.B[1]*n[1] + lw.B[2]*n[2]
 	hn := hf[0]*n[0] + hf[1]*n[1] + hf[2]*n[2]
 	ht2 := hf[0]*hf[0] + hf[1]*hf[1] + hf[2]*hf[2] - hn*hn
@@ -482,4 +484,50 @@ func neighbours(tris [][6]int32) [][3]int32 {
 		}
 	}
 	return out
+}
+
+// ExactForce gives the force (N) and the torque (N m, about its own centre) on an exact source, number i of the problem's: the field of
+// all others on the charge of its faces. Its recoil adds the moment that the mean field induces in it.
+func (s *Solution) ExactForce(i int) (force, torque r3.Vec) {
+	p := s.Problem
+	m := p.Exact[i]
+	others := append(append(freefield.Sources{}, p.Exact[:i]...), p.Exact[i+1:]...)
+	// The rest of the field, that of all bodies of the grid, is smooth here.
+	rest := func(x r3.Vec) r3.Vec {
+		_, h := s.At(x)
+		return r3.Sub(h, freefield.Sources(p.Exact).H(x))
+	}
+	var mean r3.Vec
+	points := lattice(m)
+	for _, x := range points {
+		_, h := s.At(x)
+		mean = r3.Add(mean, r3.Scale(1/float64(len(points)), h))
+	}
+	m.Polarization = r3.Add(m.Polarization, r3.Scale(material.Mu0*(p.Recoil[i]-1), mean))
+	force, torque = others.Force(m)
+	for _, c := range m.Charges(chargePieces) {
+		f := r3.Scale(c.Wb, rest(c.At))
+		force = r3.Add(force, f)
+		torque = r3.Add(torque, r3.Cross(r3.Sub(c.At, m.Place.Center), f))
+	}
+	return force, torque
+}
+
+// chargePieces is how many pieces each side of a face is cut into.
+const chargePieces = 2
+
+// lattice is 4 x 4 x 4 points of a body, those inside it.
+func lattice(m freefield.Magnet) (points []r3.Vec) {
+	e := m.Solid.HalfExtent()
+	at := [4]float64{-0.75, -0.25, 0.25, 0.75}
+	for _, x := range at {
+		for _, y := range at {
+			for _, z := range at {
+				if l := (r3.Vec{X: x * e.X, Y: y * e.Y, Z: z * e.Z}); m.Solid.Contains(l, 0) {
+					points = append(points, m.Place.ToWorld(l))
+				}
+			}
+		}
+	}
+	return points
 }

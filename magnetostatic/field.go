@@ -138,7 +138,7 @@ func (s *Solution) withExact(h, q [3]float64, body int32) [3]float64 {
 func (s *Solution) flux(body int32, h [3]float64, q [3]float64) [3]float64 {
 	if body >= 0 {
 		var lw law
-		s.Problem.Media[body].at(&h, q[0], q[1], &lw)
+		s.Problem.Media[body].at(&h, &q, &lw)
 		return lw.B
 	}
 	b := [3]float64{material.Mu0 * h[0], material.Mu0 * h[1], material.Mu0 * h[2]}
@@ -165,8 +165,14 @@ func (s *Solution) At(p r3.Vec) (b, h r3.Vec) {
 	q, sign := s.fold(p)
 	g := s.Problem.Grids
 	t, l, area, frac, ok := s.locate(q)
-	if !ok {
-		return s.dipoleField(p)
+	if !ok || s.far(q) {
+		if e, err := s.Outside(); err == nil {
+			b = e.Field(p)
+			return b, r3.Scale(1/material.Mu0, b)
+		}
+		if !ok { // no nodes outside the assembly: there is no such grid
+			return r3.Vec{}, r3.Vec{}
+		}
 	}
 	body := s.Grid.Cell[t*s.Grid.Layers()+l]
 	var hf [3]float64
@@ -181,6 +187,14 @@ func (s *Solution) At(p r3.Vec) (b, h r3.Vec) {
 		bf[k] *= sign[k]
 	}
 	return grid.World(g.Axis, bf), grid.World(g.Axis, hf)
+}
+
+// far tells whether a point lies where the multipoles serve better than the large cells there.
+func (s *Solution) far(q [3]float64) bool {
+	if s.reach == 0 {
+		s.reach = 1.8 * s.bound()
+	}
+	return q[0]*q[0]+q[1]*q[1]+q[2]*q[2] > s.reach*s.reach
 }
 
 const (
@@ -374,7 +388,7 @@ func (s *Solution) fitFlux(q [3]float64, t, l int) (*fit, bool) {
 			for pq := range 6 {
 				for zq := range 3 {
 					hf, at := s.fieldAt(e, &v, body, pq, zq, lo, h)
-					s.medium(body).at(&hf, at[0], at[1], &lw)
+					s.medium(body).at(&hf, &at, &lw)
 					values = append(values, value{at, lw.B})
 				}
 			}
@@ -448,7 +462,7 @@ func (f *fit) field(q [3]float64) (h [3]float64) {
 				b[k] += c * m[j]
 			}
 		}
-		return f.medium.inverse(b, q[0], q[1])
+		return f.medium.inverse(b, q)
 	}
 	grad := make([][3]float64, len(f.c))
 	if f.harmonic {
@@ -510,14 +524,4 @@ func monomialGradients(degree int, x, y, z float64, out [][3]float64) {
 			}
 		}
 	}
-}
-
-// dipoleField is the field far away.
-func (s *Solution) dipoleField(p r3.Vec) (b, h r3.Vec) {
-	m := s.Moment()
-	r := r3.Sub(p, s.Problem.Grids.Center)
-	n := r3.Norm(r)
-	u := r3.Scale(1/n, r)
-	h = r3.Scale(1/(4*math.Pi*n*n*n), r3.Sub(r3.Scale(3*r3.Dot(m, u), u), m))
-	return r3.Scale(material.Mu0, h), h
 }

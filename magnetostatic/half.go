@@ -71,7 +71,7 @@ func (s *Solution) HalfForce(axis int, at float64) (r3.Vec, error) {
 			for pq := range 6 {
 				for zq := range 3 {
 					hf, q := s.fieldAt(e, &v, own, pq, zq, lo, h)
-					st := stress(s.medium(own), &hf, q[0], q[1], &lw)
+					st := stress(s.medium(own), &hf, &q, &lw)
 					w := e.w[pq] * layerRule[zq].w * h
 					var grad [3]float64
 					for a, p := range tri {

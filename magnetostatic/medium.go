@@ -35,9 +35,36 @@ type Medium struct {
 	Polarization Vec // T, with Linear
 
 	Curve     *material.Curve
-	Packing   float64                               // fraction of the section that is steel, (0, 1); 0 for solid steel
-	Direction func(u, v float64) (du, dv float64)   // unit tangent of the wire in the plan, with Packing
-	Film      struct{ U, V, W, Reluctance float64 } // a thin non-magnetic film smeared over the cell: unit normal and thickness over depth, with Curve and without Packing
+	Packing   float64                             // fraction of the section that is steel, (0, 1); 0 for solid steel
+	Direction func(u, v float64) (du, dv float64) // unit tangent of the wire in the plan, with Packing
+	Films     []Film                              // with Curve and without Packing
+}
+
+// Film is a thin layer of glue, paint or air in series with steel, smeared over a zone next to the face it lies on: exact in a
+// one-dimensional circuit, and no cell has to be as thin as the film.
+type Film struct {
+	Normal   Vec     // unit normal of the face
+	Share    float64 // thickness of the film over the depth of the zone
+	Min, Max Vec     // the zone, a box of the grid's frame
+}
+
+func (f *Film) holds(q *[3]float64) bool {
+	for k := range 3 {
+		if q[k] < f.Min[k] || q[k] > f.Max[k] {
+			return false
+		}
+	}
+	return true
+}
+
+// film is the film at a point, nil for none.
+func (m *Medium) film(q *[3]float64) *Film {
+	for i := range m.Films {
+		if m.Films[i].holds(q) {
+			return &m.Films[i]
+		}
+	}
+	return nil
 }
 
 // Air is free space.
@@ -61,8 +88,8 @@ type law struct {
 	w float64
 }
 
-// at evaluates the medium for the field strength h (A/m) at the plan position (u, v).
-func (m *Medium) at(h *[3]float64, u, v float64, out *law) {
+// at evaluates the medium for the field strength h (A/m) at a point of the grid's frame.
+func (m *Medium) at(h, q *[3]float64, out *law) {
 	switch {
 	case m.Linear:
 		const mu0 = material.Mu0
@@ -72,11 +99,13 @@ func (m *Medium) at(h *[3]float64, u, v float64, out *law) {
 		out.B = [3]float64{bu + m.Polarization[0], bv + m.Polarization[1], bw + m.Polarization[2]}
 		out.D = [6]float64{uu, vv, ww, uv, 0, 0}
 	case m.Packing > 0:
-		m.bundle(h, u, v, out)
-	case m.Film.Reluctance > 0:
-		m.steelWithFilm(h, out)
+		m.bundle(h, q[0], q[1], out)
 	default:
-		steel(m.Curve, h, out)
+		if f := m.film(q); f != nil {
+			steelWithFilm(m.Curve, f, h, out)
+		} else {
+			steel(m.Curve, h, out)
+		}
 	}
 }
 
@@ -114,11 +143,11 @@ func (m *Medium) bundle(h *[3]float64, u, v float64, out *law) {
 }
 
 // steelWithFilm is steel with a film of air in series along the film's normal n: the field strength given is the mean over steel and
-// film, h = hs + n*(r/mu0)*(n.b(hs)) with r the film's thickness over the cell's depth. It is solved for hs by Newton's method on the
+// film, h = hs + n*(r/mu0)*(n.b(hs)) with r the film's thickness over the zone's depth. It is solved for hs by Newton's method on the
 // scalar x = n.b, which falls monotonically.
-func (m *Medium) steelWithFilm(h *[3]float64, out *law) {
-	n := [3]float64{m.Film.U, m.Film.V, m.Film.W}
-	r := m.Film.Reluctance / material.Mu0
+func steelWithFilm(c *material.Curve, film *Film, h *[3]float64, out *law) {
+	n := [3]float64(film.Normal)
+	r := film.Share / material.Mu0
 	hn := h[0]*n[0] + h[1]*n[1] + h[2]*n[2]
 	var s law
 	hs := func(x float64) [3]float64 {
@@ -129,7 +158,7 @@ func (m *Medium) steelWithFilm(h *[3]float64, out *law) {
 	x := hn / r * 0.5
 	for range 60 {
 		p := hs(x)
-		steel(m.Curve, &p, &s)
+		steel(c, &p, &s)
 		f := s.B[0]*n[0] + s.B[1]*n[1] + s.B[2]*n[2] - x
 		dnn := normal(&s.D, &n)
 		if f > 0 {
@@ -149,7 +178,7 @@ func (m *Medium) steelWithFilm(h *[3]float64, out *law) {
 		x = next
 	}
 	p := hs(x)
-	steel(m.Curve, &p, &s)
+	steel(c, &p, &s)
 	bn := s.B[0]*n[0] + s.B[1]*n[1] + s.B[2]*n[2]
 	out.B = s.B
 	out.w = s.w + 0.5*r*bn*bn
@@ -171,10 +200,10 @@ func normal(d *[6]float64, n *[3]float64) float64 {
 }
 
 // inverse is H for a given B of a nonlinear medium.
-func (m *Medium) inverse(b [3]float64, u, v float64) [3]float64 {
+func (m *Medium) inverse(b, q [3]float64) [3]float64 {
 	if m.Packing > 0 {
 		f := m.Packing
-		tu, tv := m.Direction(u, v)
+		tu, tv := m.Direction(q[0], q[1])
 		bt, bn := b[0]*tu+b[1]*tv, -b[0]*tv+b[1]*tu
 		mn := material.Mu0 * (1 + f) / (1 - f)
 		// f*Curve(h) + (1-f)*mu0*h grows with h: the steel alone gives an upper bound to start from.
@@ -197,11 +226,10 @@ func (m *Medium) inverse(b [3]float64, u, v float64) [3]float64 {
 	}
 	k := m.Curve.H(a) / a
 	h := [3]float64{k * b[0], k * b[1], k * b[2]}
-	if r := m.Film.Reluctance / material.Mu0; r > 0 {
-		n := [3]float64{m.Film.U, m.Film.V, m.Film.W}
-		bn := b[0]*n[0] + b[1]*n[1] + b[2]*n[2]
+	if f := m.film(&q); f != nil {
+		bn := b[0]*f.Normal[0] + b[1]*f.Normal[1] + b[2]*f.Normal[2]
 		for i := range h {
-			h[i] += r * bn * n[i]
+			h[i] += f.Share / material.Mu0 * bn * f.Normal[i]
 		}
 	}
 	return h

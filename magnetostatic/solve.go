@@ -43,6 +43,9 @@ type Solution struct {
 	sys     *system
 	moment  *r3.Vec
 	across  [][3]int32
+	air     []bool
+	outside *Expansion
+	reach   float64 // distance from which the multipoles serve
 }
 
 // ErrNotConverged is wrapped when the tolerance was not reached.

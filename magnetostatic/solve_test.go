@@ -10,44 +10,7 @@ import (
 
 	"polewright/freefield"
 	"polewright/grid"
-	"polewright/material"
-	"polewright/shape"
 )
-
-func mm(x, y, z float64) r3.Vec { return r3.Vec{X: x * 1e-3, Y: y * 1e-3, Z: z * 1e-3} }
-
-func block(name string, mat int, size, center, j r3.Vec) grid.Body {
-	return grid.Body{Name: name, Solid: shape.Block{Size: size}, Place: shape.Placement{Center: center, Rot: shape.Identity()}, Material: mat, Polarization: j, MustFit: true}
-}
-
-// framedPair is two blocks in a box frame; leg is the thickness of the two legs in mm.
-func framedPair(leg float64) []grid.Body {
-	j := r3.Vec{Z: 1.30}
-	return []grid.Body{
-		block("upper", 1, mm(60, 40, 20), mm(0, 0, 19), j),
-		block("lower", 1, mm(60, 40, 20), mm(0, 0, -19), j),
-		block("top back", 2, mm(60, 2*(28+leg), 20), mm(0, 0, 39), r3.Vec{}),
-		block("bottom back", 2, mm(60, 2*(28+leg), 20), mm(0, 0, -39), r3.Vec{}),
-		block("left leg", 2, mm(60, leg, 58), mm(0, -28-leg/2, 0), r3.Vec{}),
-		block("right leg", 2, mm(60, leg, 58), mm(0, 28+leg/2, 0), r3.Vec{}),
-	}
-}
-
-func media(t testing.TB, axis int, bodies []grid.Body, steel string, recoil float64) []Medium {
-	s, err := material.SteelNamed(steel)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out []Medium
-	for _, b := range bodies {
-		if b.Polarization != (r3.Vec{}) {
-			out = append(out, Isotropic(recoil, Vec(grid.Frame(axis, b.Polarization))))
-		} else {
-			out = append(out, Medium{Curve: s.Curve})
-		}
-	}
-	return out
-}
 
 func TestScratch(t *testing.T) {
 	for _, name := range []string{"pair", "frame12", "frame6"} {

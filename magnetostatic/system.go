@@ -359,7 +359,8 @@ func (s *system) steelGradient(e *planElement, tri *[6]int32, x, y *[6][]float64
 				-(n[0]*gv[0] + n[1]*gv[1] + n[2]*gv[2]),
 				-(d[0]*val[0] + d[1]*val[1] + d[2]*val[2]) / h,
 			}
-			m.at(&hf, e.u[pq], e.v[pq], &st)
+			q := [3]float64{e.u[pq], e.v[pq], s.faces[l] + layerRule[zq].s*h}
+			m.at(&hf, &q, &st)
 			w := e.w[pq] * layerRule[zq].w * h
 			bu, bv, bw := w*st.B[0], w*st.B[1], w*st.B[2]/h
 			for i := range 3 {

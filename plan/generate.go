@@ -260,7 +260,7 @@ func (s *subdivision) triangulate(size func(r2.Vec) float64) (*refiner, error) {
 		fixed:         s.fixed,
 		size:          size,
 		extent:        extent,
-		floor:         20 * s.tol,
+		floor:         100 * s.tol,
 		limit:         len(v) + 30_000,
 	}
 	for i := 4; i < len(v); i++ {

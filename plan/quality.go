@@ -25,6 +25,7 @@ const (
 	sharp      = math.Pi / 3      // curves that meet at less need concentric circles
 	flattest   = 0.25             // distortion below which the arc is split
 	widest     = math.Pi/4 + 1e-9 // what a chord may span of its circle
+	nearEnd    = 0.15             // of a side: a point opposite its end this near gets no point below it
 	tooLong    = 1.45             // longest side over wanted length
 	mostPoints = 400_000
 )
@@ -188,7 +189,7 @@ func (r *refiner) judge(t int32) (f fault, key float64, side int) {
 		if height < r.thin(wanted) && r.gap(tri) {
 			k, l := (long+1)%3, (long+2)%3
 			flat := length[k]*length[k] + length[l]*length[l] - length[long]*length[long]
-			if tri.on[long] != 0 && flat < -1.7*length[k]*length[l] && min(length[k], length[l]) > 2*r.floor {
+			if tri.on[long] != 0 && flat < -1.7*length[k]*length[l] && min(length[k], length[l]) > math.Max(2*r.floor, nearEnd*length[long]) {
 				return cap_, length[short], long
 			}
 			if f == pointed {
@@ -507,14 +508,18 @@ func (r *refiner) refine() error {
 		switch f {
 		case none:
 			continue
-		case bent:
-			tri := &r.triangles[job.t]
-			err = r.split(job.t, side, r.cutting(tri.v[(side+1)%3], tri.v[(side+2)%3], tri.on[side]), 0)
-		case cap_:
+		case bent, cap_:
 			tri := &r.triangles[job.t]
 			a, b := r.points[tri.v[(side+1)%3]], r.points[tri.v[(side+2)%3]]
-			c := r.pieces[tri.on[side]-1].curve
-			err = r.split(job.t, side, c.at(a, b, c.along(a, b, r.points[tri.v[side]])), 0)
+			p := r.cutting(tri.v[(side+1)%3], tri.v[(side+2)%3], tri.on[side])
+			if r.gap(tri) {
+				// in a gap points face each other, which leaves no flat triangles
+				c := r.pieces[tri.on[side]-1].curve
+				if t := c.along(a, b, r.points[tri.v[side]]); f == cap_ || t > 0.3 && t < 0.7 {
+					p = c.at(a, b, t)
+				}
+			}
+			err = r.split(job.t, side, p, 0)
 		default:
 			err = r.place(job.t, side, f)
 		}

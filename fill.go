@@ -1,0 +1,338 @@
+package polewright
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"polewright/design"
+	"polewright/magnetostatic"
+	"polewright/material"
+	"polewright/result"
+	"polewright/shape"
+	"polewright/winding"
+)
+
+// This file takes the numbers of a result from a solved field.
+
+func shapeBounds(p design.Part) r3.Box { return shape.Bounds(p.Solid, p.Place) }
+
+func array(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
+
+// outer is the box that holds all parts.
+func (a *assembly) outer() r3.Box {
+	b := shapeBounds(a.parts[0])
+	for _, p := range a.parts[1:] {
+		o := shapeBounds(p)
+		for k := range 3 {
+			*component(&b.Min, k) = math.Min(*component(&b.Min, k), *component(&o.Min, k))
+			*component(&b.Max, k) = math.Max(*component(&b.Max, k), *component(&o.Max, k))
+		}
+	}
+	return b
+}
+
+func (a *assembly) fill(r *result.Result, f fieldOf, use condition, o Options) error {
+	d := a.design
+	for _, p := range d.Probes {
+		b, h := f.At(p.At)
+		r.Probes = append(r.Probes, result.Probe{Name: p.Name, At: array(p.At), B: array(b), H: array(h)})
+	}
+	r.GapAtM = array(a.center)
+	gap := f.Gap(a.center, 0)
+	if t := d.Target; t != nil && t.Region != nil {
+		radius := regionRadius(t.Region)
+		gap = f.Gap(a.center, radius)
+		half := r3.Vec{X: radius, Y: radius, Z: radius}
+		reg := result.RegionOf(gap, result.Lattice(t.Region.Center, half, regionSteps, t.Region.Contains))
+		r.Region = &reg
+	}
+	r.GapB = array(gap(a.center))
+	for _, s := range d.Sections {
+		for i, p := range a.parts {
+			if p.Name == s.Part {
+				mean, area, flux := f.Section(i, s.Axis, s.AtM)
+				r.Sections = append(r.Sections, result.Section{Name: s.Name, MeanB: mean, Area: area, Flux: flux})
+			}
+		}
+	}
+	bodies := f.Bodies()
+	a.fillParts(r, f, bodies, use)
+	for _, h := range o.Halves {
+		force, err := f.Half(h)
+		if err != nil {
+			return err
+		}
+		r.Halves = append(r.Halves, result.Half{Plane: h.String(), Force: array(force)})
+	}
+	a.fillStray(r, f, bodies)
+	return a.fillWinding(r, bodies)
+}
+
+// regionSteps is how many lattice steps cross the target region.
+const regionSteps = 12
+
+func (a *assembly) fillParts(r *result.Result, f fieldOf, bodies []magnetostatic.BodyIntegral, use condition) {
+	d := a.design
+	force, torque := f.Forces()
+	for i, p := range a.parts {
+		b := &bodies[i]
+		q := result.Part{Name: p.Name, Kind: p.Kind, Force: array(force[i]), Torque: array(torque[i]), MeanB: b.MeanB1, MaxB: b.MaxB, Shape: p.Solid.String()}
+		switch {
+		case i < len(d.Magnets):
+			m := &d.Magnets[i]
+			q.Material = m.Material.Name
+			q.MassKg = m.Material.DensityKgPerM3 * m.Solid.Volume()
+			w := result.WorkingPoint{B: r3.Dot(b.MeanB, m.Direction), H: r3.Dot(b.MeanH, m.Direction)}
+			if w.H != 0 {
+				w.Permeance = -w.B / (material.Mu0 * w.H)
+			}
+			w.KneeH = known(m.Material.At(use.temperatureC).KneeApm())
+			w.MaxKneeH = w.KneeH
+			if t := d.Target; t != nil && t.HasMax {
+				w.MaxKneeH = known(m.Material.At(t.MaxC).KneeApm())
+			}
+			if w.MaxKneeH != 0 {
+				w.KneeMargin = 1 - w.H/w.MaxKneeH
+			}
+			q.WorkingPoint = &w
+			q.Exact = f2exact(f, i)
+		case i < len(d.Magnets)+len(d.Steels):
+			s := &d.Steels[i-len(d.Magnets)]
+			q.Material = s.Material.Name
+			q.MassKg = s.Material.DensityKgPerM3 * s.Solid.Volume()
+			js := s.Material.Curve.SaturationT()
+			q.Saturation, q.MaxSaturation = b.MeanB1/js, b.MaxB/js
+		default:
+			w := &d.Wounds[i-len(d.Magnets)-len(d.Steels)]
+			q.Material = w.Material.Name
+			q.MassKg = w.Material.DensityKgPerM3 * w.Solid.Volume() * w.Packing
+			js := w.Packing * w.Material.Curve.SaturationT()
+			q.Saturation, q.MaxSaturation = b.MeanB1/js, b.MaxB/js
+		}
+		r.Parts = append(r.Parts, q)
+		r.MassKg += q.MassKg
+	}
+	for i := range d.Spacers {
+		s := &d.Spacers[i]
+		q := result.Part{Name: s.Name, Kind: "spacer", MassKg: s.Material.DensityKgPerM3 * s.Solid.Volume(), Material: s.Material.Name, Shape: s.Solid.String()}
+		r.Parts = append(r.Parts, q)
+		r.MassKg += q.MassKg
+	}
+}
+
+// f2exact tells whether a magnet is an exact source of the field.
+func f2exact(f fieldOf, body int) bool {
+	g, ok := f.(*gridField)
+	if !ok {
+		return true
+	}
+	for _, i := range g.exact {
+		if i == body {
+			return true
+		}
+	}
+	return false
+}
+
+// known is 0 for a value that is not finite.
+func known(v float64) float64 {
+	if math.IsInf(v, 0) || math.IsNaN(v) {
+		return 0
+	}
+	return v
+}
+
+// strayLimits are always reported: implants, loose steel (see package safety for their sources).
+var strayLimits = []float64{0.5e-3, 3e-3}
+
+func (a *assembly) fillStray(r *result.Result, f fieldOf, bodies []magnetostatic.BodyIntegral) {
+	box := a.outer()
+	center := r3.Scale(0.5, r3.Add(box.Min, box.Max))
+	r.CenterM = array(center)
+	var moment r3.Vec
+	for i := range bodies {
+		moment = r3.Add(moment, bodies[i].Moment)
+	}
+	r.MomentAm2 = array(moment)
+	limits := strayLimits
+	if t := a.design.Target; t != nil && t.StrayLimitT > 0 && t.StrayLimitT != limits[0] && t.StrayLimitT != limits[1] {
+		limits = append([]float64{t.StrayLimitT}, limits...)
+	}
+	field := func(p r3.Vec) r3.Vec { b, _ := f.At(p); return b }
+	size := r3.Norm(r3.Sub(box.Max, box.Min))
+	for _, limit := range limits {
+		s := result.Stray{Limit: limit}
+		reach := [3]*float64{&s.Reach.X, &s.Reach.Y, &s.Reach.Z}
+		// A dipole's field on its axis is mu0 m/(2 pi r^3): beyond twice that distance and ten sizes the limit is not met.
+		far := math.Max(10*size, 2*math.Cbrt(material.Mu0*r3.Norm(moment)/(2*math.Pi*limit)))
+		for axis := range 3 {
+			near := *component(&box.Max, axis) - *component(&center, axis)
+			for _, way := range []float64{1, -1} {
+				var dir r3.Vec
+				*component(&dir, axis) = way
+				*reach[axis] = math.Max(*reach[axis], result.Reach(field, center, dir, limit, near, far))
+			}
+		}
+		r.Stray = append(r.Stray, s)
+	}
+}
+
+// woundPlan is what the winding sheet needs of a wound yoke.
+func woundPlan(w *design.Wound) winding.Plan {
+	t := w.Racetrack()
+	p := winding.Plan{CoreX: t.CoreX, CoreY: t.CoreY, CornerRadius: t.CornerRadius, Width: t.Width, WireDiameter: w.WireDiameterM,
+		Density: w.Material.DensityKgPerM3, Lay: w.Lay, Packing: w.Packing}
+	if w.TurnsGiven {
+		p.Turns = w.Turns
+	} else {
+		p.Build = t.Build
+	}
+	return p
+}
+
+func (a *assembly) fillWinding(r *result.Result, bodies []magnetostatic.BodyIntegral) error {
+	d := a.design
+	var flux float64
+	for i := range d.Magnets {
+		m := &d.Magnets[i]
+		e := m.Place.Rot.Inverse(m.Direction)
+		h := m.Solid.HalfExtent()
+		length := 2 * (math.Abs(e.X)*h.X + math.Abs(e.Y)*h.Y + math.Abs(e.Z)*h.Z)
+		flux = math.Max(flux, r3.Dot(bodies[i].MeanB, m.Direction)*m.Solid.Volume()/length)
+	}
+	for i := range d.Wounds {
+		w := &d.Wounds[i]
+		sheet, err := winding.Wind(woundPlan(w))
+		if err != nil {
+			return design.Errors{{File: d.File, Line: w.Line, Key: "wound." + w.Name, What: err.Error()}}
+		}
+		s := result.Winding{Name: w.Name, Turns: sheet.Turns, LengthM: sheet.WireLengthM, MassKg: sheet.WireMassKg, BuildM: sheet.BuildM,
+			Packing: sheet.Packing, SteelArea: sheet.SteelAreaM2, MagnetFlux: flux}
+		if c, err := winding.Capacity(sheet.SteelAreaM2, w.Material.Curve.SaturationT(), flux); err == nil {
+			s.Capacity, s.Sentence = c.CapacityWb, c.Sentence
+		}
+		r.Windings = append(r.Windings, s)
+	}
+	return nil
+}
+
+// sampleSection is the mean of a field across a part's cross-section.
+func sampleSection(p design.Part, axis int, at float64, points int, field func(r3.Vec) r3.Vec) (mean, area, flux float64) {
+	box := shapeBounds(p)
+	i, j := (axis+1)%3, (axis+2)%3
+	n := int(math.Ceil(math.Sqrt(float64(points))))
+	di := (*component(&box.Max, i) - *component(&box.Min, i)) / float64(n)
+	dj := (*component(&box.Max, j) - *component(&box.Min, j)) / float64(n)
+	var sum float64
+	var count int
+	for a := range n {
+		for b := range n {
+			var x r3.Vec
+			*component(&x, axis) = at
+			*component(&x, i) = *component(&box.Min, i) + (float64(a)+0.5)*di
+			*component(&x, j) = *component(&box.Min, j) + (float64(b)+0.5)*dj
+			if p.Solid.Contains(p.Place.ToLocal(x), 0) {
+				v := field(x)
+				sum += *component(&v, axis)
+				count++
+			}
+		}
+	}
+	if count == 0 {
+		return 0, 0, 0
+	}
+	mean = sum / float64(count)
+	area = float64(count) * di * dj
+	return mean, area, mean * area
+}
+
+// judge compares with the target.
+func (a *assembly) judge(r *result.Result) {
+	t := a.design.Target
+	if t == nil {
+		return
+	}
+	got := r3.Norm(r3.Vec{X: r.GapB[0], Y: r.GapB[1], Z: r.GapB[2]})
+	if r.Region != nil {
+		got = r.Region.MeanB
+	}
+	if t.FieldT > 0 {
+		r.Target = append(r.Target, result.Check{What: "field", Wanted: t.FieldT, Got: got, Unit: "T", Met: got >= t.FieldT})
+	}
+	if t.UniformityFraction > 0 && r.Region != nil {
+		r.Target = append(r.Target, result.Check{What: "uniformity", Wanted: 1e6 * t.UniformityFraction, Got: r.Region.PeakToPeak, Unit: "ppm",
+			Met: r.Region.PeakToPeak <= 1e6*t.UniformityFraction})
+	}
+	if t.StrayLimitT > 0 && t.StrayDistanceM > 0 {
+		for _, s := range r.Stray {
+			if s.Limit == t.StrayLimitT {
+				reach := math.Max(s.Reach.X, math.Max(s.Reach.Y, s.Reach.Z))
+				r.Target = append(r.Target, result.Check{What: fmt.Sprintf("reach of %g mT", 1e3*s.Limit), Wanted: t.StrayDistanceM, Got: reach, Unit: "m",
+					Met: reach <= t.StrayDistanceM})
+				break
+			}
+		}
+	}
+	if t.HasMax {
+		worst, known := 1.0, false
+		for _, p := range r.Parts {
+			if w := p.WorkingPoint; w != nil && w.MaxKneeH != 0 {
+				worst, known = math.Min(worst, w.KneeMargin), true
+			}
+		}
+		if known {
+			r.Target = append(r.Target, result.Check{What: fmt.Sprintf("margin to the knee at %g degC, mean of each magnet", t.MaxC), Wanted: 0, Got: 100 * worst, Unit: "%", Met: worst >= 0})
+		}
+	}
+}
+
+// warn says what the numbers do not show.
+func (a *assembly) warn(r *result.Result, o Options) {
+	d := a.design
+	add := func(format string, args ...any) { r.Warnings = append(r.Warnings, fmt.Sprintf(format, args...)) }
+	if r.Solver.EstimatedError > o.Accuracy.Percent {
+		add("the estimated error of the gap field is %.2g %%, more than the %g %% asked for: use a finer accuracy", r.Solver.EstimatedError, o.Accuracy.Percent)
+	}
+	seen := map[string]bool{}
+	once := func(text string) {
+		if !seen[text] {
+			seen[text] = true
+			r.Warnings = append(r.Warnings, text)
+		}
+	}
+	for i, p := range r.Parts {
+		switch {
+		case p.Exact && r.Solver.Method == "3d":
+			add("%s does not follow the grid: its own field is exact, its recoil permeability acts cell by cell and costs some accuracy near it", p.Name)
+		case p.MaxSaturation >= 0.98 && p.Saturation < 0.9:
+			add("%s is saturated somewhere (%.2f T) while its mean is %.2f T: rounded corners or a thicker part there gain field", p.Name, p.MaxB, p.MeanB)
+		case p.Saturation >= 0.9:
+			add("%s is saturated (mean %.2f T of %.2f T): a larger section gains field and lowers the stray field", p.Name, p.MeanB, p.MeanB/p.Saturation)
+		}
+		if w := p.WorkingPoint; w != nil {
+			switch {
+			case w.MaxKneeH == 0:
+				add("%s: its coercivity is not known, so nothing is said about demagnetization", p.Name)
+			case w.KneeMargin < 0:
+				add("%s works at %.0f kA/m, beyond its knee at %.0f kA/m at the highest temperature: it would lose magnetization for good, and this answer is too good", p.Name, w.H/1e3, w.MaxKneeH/1e3)
+			case w.KneeMargin < 0.2:
+				add("%s works within %.0f %% of its knee at the highest temperature; corners are worse than this mean", p.Name, 100*w.KneeMargin)
+			}
+		}
+		if i < len(d.Magnets) && d.Magnets[i].Material.FromMemory {
+			once(fmt.Sprintf("grade %s: some values are from memory, confirm them with the maker's sheet", p.Material))
+		}
+	}
+	for i := range d.Steels {
+		if d.Steels[i].Material.FromMemory {
+			once(fmt.Sprintf("steel %s: %s", d.Steels[i].Material.Name, d.Steels[i].Material.Source))
+		}
+	}
+	for i := range d.Wounds {
+		if d.Wounds[i].Material.FromMemory {
+			once(fmt.Sprintf("wire %s: %s", d.Wounds[i].Material.Name, d.Wounds[i].Material.Source))
+		}
+	}
+}

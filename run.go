@@ -1,0 +1,310 @@
+// Package polewright predicts what a permanent-magnet gap assembly will do: the one pipeline that the command line, the page, the studies
+// and the tests call.
+//
+// A design (package design) becomes bodies and media (translate.go), a grid (package grid), a solved field (package magnetostatic) and a
+// result (package result).
+package polewright
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"time"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"polewright/design"
+	"polewright/freefield"
+	"polewright/grid"
+	"polewright/magnetostatic"
+	"polewright/material"
+	"polewright/result"
+)
+
+// Accuracy is the effort of a solve.
+type Accuracy struct {
+	Name     string
+	Percent  float64 // wanted error of the field in the gap
+	levels   int
+	density  float64
+	unknowns int // no refinement beyond this many
+}
+
+// The accuracies of the command line.
+var (
+	Draft    = Accuracy{"draft", 0.5, 2, 0.6, 200_000}
+	Standard = Accuracy{"standard", 0.1, 2, 1, 2_000_000}
+	Fine     = Accuracy{"fine", 0.02, 3, 1, 12_000_000}
+)
+
+// AccuracyNamed finds an accuracy by its name.
+func AccuracyNamed(name string) (Accuracy, error) {
+	for _, a := range []Accuracy{Draft, Standard, Fine} {
+		if a.Name == name {
+			return a, nil
+		}
+	}
+	return Accuracy{}, fmt.Errorf("there is no accuracy %q: draft (0.5 %%), standard (0.1 %%) or fine (0.02 %%)", name)
+}
+
+// Plane is a world plane across an axis (0, 1, 2 for x, y, z) at a coordinate in metres.
+type Plane struct {
+	Axis int
+	AtM  float64
+}
+
+func (p Plane) String() string { return fmt.Sprintf("%s=%g", string("xyz"[p.Axis]), p.AtM) }
+
+// Options says what Run computes.
+type Options struct {
+	Accuracy Accuracy // the zero value is Standard
+	Halves   []Plane  // planes whose positive side's force is wanted
+	NoLedger bool     // leave the loss ledger out: it costs up to four draft solves
+	Progress func(what string, done float64)
+}
+
+// Solved is a design with its result and its field.
+type Solved struct {
+	Result *result.Result
+
+	field func(r3.Vec) (b, h r3.Vec)
+}
+
+// Field is B (T) and H (A/m) at a point.
+func (s *Solved) Field(p r3.Vec) (b, h r3.Vec) { return s.field(p) }
+
+// errorShare is the estimated error over the difference of the last two grids. The elements converge with an order between 2.5, where
+// corners of steel rule, and 4: the finer grid is then better by 5 to 16 times. The larger error is taken, with a margin.
+const errorShare = 0.2
+
+// Run solves a design.
+func Run(ctx context.Context, d *design.Design, o Options) (*Solved, error) {
+	start := time.Now()
+	if o.Accuracy.Name == "" {
+		o.Accuracy = Standard
+	}
+	report := o.Progress
+	if report == nil {
+		report = func(string, float64) {}
+	}
+	a, err := newAssembly(d)
+	if err != nil {
+		return nil, err
+	}
+	use := condition{temperatureC: workingTemperature(d), joints: true}
+	r := &result.Result{Format: 1, Title: d.Title, Warnings: []string{}, Cautions: []string{}, Probes: []result.Probe{},
+		Sections: []result.Section{}, TempC: use.temperatureC}
+	var f fieldOf
+	if isFreeField(d) {
+		f = newClosedForm(a, use)
+		r.Solver = result.Solver{Method: "free-field", Symmetry: []string{}, Accuracy: o.Accuracy.Name}
+	} else {
+		g, err := a.solve(ctx, use, o, report, &r.Solver)
+		if err != nil {
+			return nil, err
+		}
+		f = g
+	}
+	s := &Solved{Result: r, field: f.At}
+	if err := a.fill(r, f, use, o); err != nil {
+		return nil, err
+	}
+	if !o.NoLedger {
+		report("loss ledger", 0.8)
+		if err := a.ledger(ctx, r, use); err != nil {
+			return nil, err
+		}
+	}
+	a.warn(r, o)
+	a.judge(r)
+	r.Solver.Seconds = time.Since(start).Seconds()
+	report("done", 1)
+	return s, nil
+}
+
+// fieldOf is a field however it was found.
+type fieldOf interface {
+	At(p r3.Vec) (b, h r3.Vec)
+	// Gap gives the field within a ball about the centre of the gap, free of the grid's noise.
+	Gap(center r3.Vec, radius float64) func(r3.Vec) r3.Vec
+	Bodies() []magnetostatic.BodyIntegral
+	Forces() (force, torque []r3.Vec)
+	Half(p Plane) (r3.Vec, error)
+	Section(body, axis int, at float64) (mean, area, flux float64)
+}
+
+// gridField is the field of a solve.
+type gridField struct {
+	*magnetostatic.Solution
+	a     *assembly
+	exact []int // body of each exact source
+}
+
+// solve finds the field on grids, refined until the estimated error meets the accuracy.
+func (a *assembly) solve(ctx context.Context, use condition, o Options, report func(string, float64), effort *result.Solver) (*gridField, error) {
+	var planes [3][]float64
+	for _, h := range o.Halves {
+		planes[h.Axis] = append(planes[h.Axis], h.AtM)
+	}
+	for levels := o.Accuracy.levels; ; levels++ {
+		g, err := grid.Build(a.spec(levels, o.Accuracy.density, planes))
+		if err != nil {
+			return nil, a.unfit(err)
+		}
+		p := a.problem(g, use)
+		coarse, fine, err := magnetostatic.Solve(ctx, p, func(s magnetostatic.Stage) { report(s.What, 0.8*s.Done/s.Todo) })
+		if err != nil {
+			return nil, err
+		}
+		f := &gridField{Solution: fine, a: a}
+		for i := range a.bodies {
+			if !g.Fits[i] {
+				f.exact = append(f.exact, i)
+			}
+		}
+		b, _ := fine.At(a.center)
+		c, _ := coarse.At(a.center)
+		*effort = result.Solver{Method: "3d", Unknowns: fine.Effort.Unknowns, NewtonSteps: fine.Effort.NewtonSteps, Cycles: fine.Effort.Cycles,
+			Symmetry: symmetryNames(g), Axis: string("xyz"[g.Axis]), Accuracy: o.Accuracy.Name}
+		if size := r3.Norm(b); size > 0 {
+			effort.EstimatedError = 100 * errorShare * r3.Norm(r3.Sub(b, c)) / size
+		}
+		if effort.EstimatedError <= o.Accuracy.Percent || 8*effort.Unknowns > o.Accuracy.unknowns {
+			return f, nil
+		}
+	}
+}
+
+func symmetryNames(g *grid.Grids) []string {
+	names := []string{}
+	for axis, p := range g.Symmetry {
+		if p != grid.None {
+			names = append(names, string("xyz"[axis]))
+		}
+	}
+	return names
+}
+
+func (f *gridField) Gap(center r3.Vec, radius float64) func(r3.Vec) r3.Vec {
+	if e, err := f.Inside(center, radius); err == nil {
+		return e.Field
+	}
+	return func(p r3.Vec) r3.Vec { b, _ := f.At(p); return b }
+}
+
+// Bodies adds the exact sources to the bodies of the grid.
+func (f *gridField) Bodies() []magnetostatic.BodyIntegral {
+	out := f.Solution.Bodies()
+	for _, i := range f.exact {
+		out[i] = sampled(f.a.parts[i], f.At)
+	}
+	return out
+}
+
+// sampled integrates over a body on a lattice of points.
+func sampled(p design.Part, at func(r3.Vec) (b, h r3.Vec)) (o magnetostatic.BodyIntegral) {
+	const n = 6
+	e := p.Solid.HalfExtent()
+	var count float64
+	for i := range n {
+		for j := range n {
+			for k := range n {
+				l := r3.Vec{X: e.X * (2*float64(i) + 1 - n) / n, Y: e.Y * (2*float64(j) + 1 - n) / n, Z: e.Z * (2*float64(k) + 1 - n) / n}
+				if !p.Solid.Contains(l, 0) {
+					continue
+				}
+				b, h := at(p.Place.ToWorld(l))
+				count++
+				o.MeanB, o.MeanH = r3.Add(o.MeanB, b), r3.Add(o.MeanH, h)
+				o.MeanB1 += r3.Norm(b)
+				o.MaxB = math.Max(o.MaxB, r3.Norm(b))
+			}
+		}
+	}
+	if count > 0 {
+		o.MeanB, o.MeanH, o.MeanB1 = r3.Scale(1/count, o.MeanB), r3.Scale(1/count, o.MeanH), o.MeanB1/count
+	}
+	o.Volume = p.Solid.Volume()
+	o.Moment = r3.Scale(o.Volume, r3.Sub(r3.Scale(1/material.Mu0, o.MeanB), o.MeanH))
+	return o
+}
+
+func (f *gridField) Forces() (force, torque []r3.Vec) {
+	centers := make([]r3.Vec, len(f.a.bodies))
+	for i, b := range f.a.bodies {
+		centers[i] = b.Place.Center
+	}
+	force, torque = f.Solution.Forces(centers)
+	for k, i := range f.exact {
+		force[i], torque[i] = f.ExactForce(k)
+	}
+	return force, torque
+}
+
+func (f *gridField) Half(p Plane) (r3.Vec, error) { return f.HalfForce(p.Axis, p.AtM) }
+
+// sectionPoints is how many points sample a cross-section.
+const sectionPoints = 1600
+
+func (f *gridField) Section(body, axis int, at float64) (mean, area, flux float64) {
+	p := f.a.parts[body]
+	return f.Solution.Section(body, p.Solid, p.Place, axis, at, sectionPoints)
+}
+
+// closedForm is the field of magnets alone, without recoil.
+type closedForm struct {
+	a       *assembly
+	sources freefield.Sources
+}
+
+func newClosedForm(a *assembly, c condition) closedForm {
+	return closedForm{a, bareSources(a.design, c.temperatureC)}
+}
+
+func (f closedForm) At(p r3.Vec) (b, h r3.Vec) { return f.sources.B(p), f.sources.H(p) }
+
+func (f closedForm) Gap(r3.Vec, float64) func(r3.Vec) r3.Vec { return f.sources.B }
+
+func (f closedForm) Bodies() []magnetostatic.BodyIntegral {
+	out := make([]magnetostatic.BodyIntegral, len(f.sources))
+	for i := range out {
+		out[i] = sampled(f.a.parts[i], f.At)
+	}
+	return out
+}
+
+func (f closedForm) Forces() (force, torque []r3.Vec) {
+	for i := range f.sources {
+		others := append(append(freefield.Sources{}, f.sources[:i]...), f.sources[i+1:]...)
+		fo, to := others.Force(f.sources[i])
+		force, torque = append(force, fo), append(torque, to)
+	}
+	return force, torque
+}
+
+// Half sums the forces across the plane; a magnet that the plane cuts has no closed form here.
+func (f closedForm) Half(p Plane) (r3.Vec, error) {
+	var above, below freefield.Sources
+	for i, s := range f.sources {
+		b := shapeBounds(f.a.parts[i])
+		switch {
+		case *component(&b.Min, p.Axis) >= p.AtM-design.TouchM:
+			above = append(above, s)
+		case *component(&b.Max, p.Axis) <= p.AtM+design.TouchM:
+			below = append(below, s)
+		default:
+			return r3.Vec{}, fmt.Errorf("the plane %s cuts the magnet %q: choose a plane between magnets", p, f.a.parts[i].Name)
+		}
+	}
+	var sum r3.Vec
+	for _, s := range above {
+		fo, _ := below.Force(s)
+		sum = r3.Add(sum, fo)
+	}
+	return sum, nil
+}
+
+func (f closedForm) Section(body, axis int, at float64) (mean, area, flux float64) {
+	p := f.a.parts[body]
+	return sampleSection(p, axis, at, sectionPoints, func(x r3.Vec) r3.Vec { return f.sources.B(x) })
+}

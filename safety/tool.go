@@ -1,0 +1,134 @@
+package safety
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/integrate/quad"
+
+	"polewright/material"
+)
+
+// Tool is a loose piece of solid steel: a spanner, a screw, a bar. It is taken as the spheroid of its length and volume,
+// lying along the field, which is the way it turns if it can and the way it is pulled hardest.
+type Tool struct {
+	Name           string
+	Length         float64 // m, along the field
+	MassKg         float64
+	DensityKgPerM3 float64
+	SaturationT    float64 // saturation polarization Js, T
+}
+
+// Tools returns what is likely to lie on a bench. Sizes are round figures of the trade: common practice, no source.
+// Density is that of plain steel and the saturation that of low-carbon steel, the upper end (2.05 to 2.15 T, from memory),
+// so that hardened tools are pulled rather less.
+func Tools() []Tool {
+	return []Tool{
+		{Name: "spanner, 150 mm, 0.15 kg", Length: 0.150, MassKg: 0.150, DensityKgPerM3: 7850, SaturationT: 2.15},
+		{Name: "screw M6 x 20, 6.5 g", Length: 0.024, MassKg: 0.0065, DensityKgPerM3: 7850, SaturationT: 2.15},
+		{Name: "bar, 20 mm round, 200 mm, 0.49 kg", Length: 0.200, MassKg: 0.493, DensityKgPerM3: 7850, SaturationT: 2.15},
+	}
+}
+
+// Volume is the steel's volume, m3.
+func (t Tool) Volume() float64 { return t.MassKg / t.DensityKgPerM3 }
+
+// WeightN is the tool's weight, N.
+func (t Tool) WeightN() float64 { return t.MassKg * standardGravityMps2 }
+
+// Diameter is that of the spheroid of the tool's length and volume, m.
+func (t Tool) Diameter() float64 { return math.Sqrt(6 * t.Volume() / (math.Pi * t.Length)) }
+
+// Check says whether the tool can be computed with.
+func (t Tool) Check() error {
+	for _, q := range []struct {
+		name, unit string
+		v          float64
+	}{{"length", "m", t.Length}, {"mass", "kg", t.MassKg}, {"density", "kg/m3", t.DensityKgPerM3}, {"saturation", "T", t.SaturationT}} {
+		if !(q.v > 0) || math.IsInf(q.v, 1) {
+			return fmt.Errorf("tool %q: the %s must be above zero, not %g %s", t.Name, q.name, q.v, q.unit)
+		}
+	}
+	return nil
+}
+
+// DemagnetizingFactor returns N along the axis of revolution of a spheroid whose length is ratio times its diameter,
+// from 1 (flat plate, ratio 0) through 1/3 (sphere) to 0 (long needle). The ratio must be at least 0; otherwise it is NaN.
+//
+// J. A. Osborn, Phys. Rev. 67 (1945) 351: prolate, ratio m > 1,
+//
+//	N = 1/(m²-1) [ m/(2√(m²-1)) ln((m+√(m²-1))/(m-√(m²-1))) - 1 ]
+//
+// and oblate, m < 1,
+//
+//	N = 1/(1-m²) [ 1 - m/√(1-m²) arccos m ].
+func DemagnetizingFactor(ratio float64) float64 {
+	m := ratio
+	switch {
+	case !(m >= 0):
+		return math.NaN()
+	case math.IsInf(m, 1):
+		return 0
+	case math.Abs(m-1) < 1e-3:
+		// Both forms lose all digits here; this is their series about the sphere, good to 1e-9.
+		e := m - 1
+		return 1./3 - 4./15*e + 6./35*e*e
+	case m > 1e6:
+		return (math.Log(2*m) - 1) / m / m // the limit of a needle; m² would lose the root
+	case m > 1:
+		s := math.Sqrt(m*m - 1)
+		return (m/s*math.Log(m+s) - 1) / (m*m - 1) // ln((m+s)/(m-s)) = 2 ln(m+s)
+	default:
+		return (1 - m/math.Sqrt(1-m*m)*math.Acos(m)) / (1 - m*m)
+	}
+}
+
+// magnetization is that of the spheroid in a field of flux density b (T), A/m: B/(mu0 N), the limit of a high
+// permeability, until the steel is saturated.
+func (t Tool) magnetization(b float64) float64 {
+	n := DemagnetizingFactor(t.Length / t.Diameter())
+	return min(math.Abs(b)/(material.Mu0*n), t.SaturationT/material.Mu0)
+}
+
+// LoosePull returns the pull, N, on the tool in a field of flux density b (T) that changes by gradient (T/m) along
+// itself: F = V M dB/dr, with M from the demagnetizing factor or saturated. The field is taken as even enough along the tool;
+// close to a magnet, where it is not, use [Tool.PullAt].
+func (t Tool) LoosePull(b, gradient float64) float64 {
+	return t.Volume() * t.magnetization(b) * math.Abs(gradient)
+}
+
+// PullAt returns the pull, N, on the tool that points at the magnet with its near end at the distance r (m) along a line on which
+// |B| is field (T). Field and gradient are means over the spheroid, weighted by its section 1-s², s = -1 … 1:
+//
+//	B = 3/4 ∫ (1-s²) B ds,   dB/dr = 3/L ∫ s B ds
+//
+// the second by parts, so that the field is never differentiated. For a field even along the tool it is [Tool.LoosePull].
+func (t Tool) PullAt(field func(r float64) float64, r float64) float64 {
+	const points = 24
+	half := t.Length / 2
+	at := func(s float64) float64 { return field(r + half*(1+s)) }
+	mean := 0.75 * quad.Fixed(func(s float64) float64 { return (1 - s*s) * at(s) }, -1, 1, points, quad.Legendre{}, 1)
+	slope := 3 / t.Length * quad.Fixed(func(s float64) float64 { return s * at(s) }, -1, 1, points, quad.Legendre{}, 1)
+	return t.LoosePull(mean, slope)
+}
+
+// SlideFriction is the part of its weight at which a tool begins to slide on a smooth bench: common practice, no source.
+// A dry bench holds two or three times more.
+const SlideFriction = 0.2
+
+// ToolReach returns the largest distance r in [from, to], m, of the tool's near end from the magnet at which the pull is
+// the given part of its weight: 1 lifts it, [SlideFriction] starts it sliding. field gives |B| (T) along the line for
+// distances up to to plus the tool's length. It returns 0 when the pull is less throughout; errors are those of [Reach].
+func ToolReach(field func(r float64) float64, t Tool, part, from, to float64) (float64, error) {
+	if field == nil {
+		return 0, errors.New("tool reach: no field was given; give |B| as a function of the distance")
+	}
+	if err := t.Check(); err != nil {
+		return 0, err
+	}
+	if !(part > 0) {
+		return 0, fmt.Errorf("tool reach: the part of the weight must be above zero (1 lifts, %g slides), not %g", SlideFriction, part)
+	}
+	return Reach(func(r float64) float64 { return t.PullAt(field, r) }, part*t.WeightN(), from, to)
+}

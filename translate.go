@@ -1,0 +1,449 @@
+package polewright
+
+import (
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"polewright/design"
+	"polewright/freefield"
+	"polewright/grid"
+	"polewright/magnetostatic"
+	"polewright/shape"
+)
+
+// This file turns a design into what the solver takes: bodies for the grid, media for the equations. Coatings and films of glue are
+// homogenized here.
+
+// condition is the state in which a design is solved.
+type condition struct {
+	temperatureC float64
+	joints       bool // films and coatings as designed; else none
+	idealSteel   bool // steel of constant, very large permeability
+}
+
+// idealPermeability stands for steel that neither saturates nor costs any field.
+const idealPermeability = 1e5
+
+// assembly is a design as bodies.
+type assembly struct {
+	design *design.Design
+	parts  []design.Part // magnets, steels, wounds: the order of bodies
+	bodies []grid.Body
+	films  []film      // joints between steel parts
+	gap    []filmShare // film against each magnet, by local axis
+	center r3.Vec      // of the gap: the target region, else the first probe in free space, else the middle of the assembly
+}
+
+// film is a joint laid into a steel body.
+type film struct {
+	body   int
+	normal r3.Vec
+	share  float64 // thickness over depth
+	box    r3.Box  // the zone
+}
+
+// filmShare is the thickness of films on both faces of a magnet across each of its local axes, without the coating.
+type filmShare [3]float64
+
+func newAssembly(d *design.Design) (*assembly, error) {
+	a := &assembly{design: d}
+	if err := unsupported(d); err != nil {
+		return nil, err
+	}
+	for _, p := range d.Parts() {
+		if p.Magnetic() {
+			a.parts = append(a.parts, p)
+		}
+	}
+	a.gap = make([]filmShare, len(a.parts))
+	if err := a.addJoints(); err != nil {
+		return nil, err
+	}
+	kinds := map[string]int{}
+	number := func(key string) int {
+		if _, ok := kinds[key]; !ok {
+			kinds[key] = len(kinds) + 1
+		}
+		return kinds[key]
+	}
+	for i, p := range a.parts {
+		b := grid.Body{Name: p.Name, Solid: p.Solid, Place: p.Place, MustFit: true}
+		switch {
+		case i < len(d.Magnets):
+			m := &d.Magnets[i]
+			b.MustFit = false
+			b.Polarization = r3.Scale(m.Material.RemanenceT, m.Direction)
+			b.Material = number(fmt.Sprintf("magnet %+v coating %v films %v", m.Material, m.CoatingM, sorted(a.gap[i])))
+		case i < len(d.Magnets)+len(d.Steels):
+			b.Material = number("steel " + d.Steels[i-len(d.Magnets)].Material.Name)
+		default:
+			w := &d.Wounds[i-len(d.Magnets)-len(d.Steels)]
+			b.Material = number(fmt.Sprintf("wound %s %v", w.Material.Name, w.Packing))
+		}
+		a.bodies = append(a.bodies, b)
+	}
+	a.center = a.gapCenter()
+	return a, nil
+}
+
+func sorted(f filmShare) []float64 {
+	s := f[:]
+	sort.Float64s(s)
+	return s
+}
+
+// unsupported refuses, with line and key, what this version cannot solve.
+func unsupported(d *design.Design) error {
+	var errs design.Errors
+	add := func(line int, key, what, hint string) {
+		errs = append(errs, &design.Error{File: d.File, Line: line, Key: key, What: what, Hint: hint})
+	}
+	for i := range d.Coils {
+		add(d.Coils[i].Line, "coil."+d.Coils[i].Name, "coils are not solved yet", "leave the [[coil]] out; magnets and steel can be solved without it")
+	}
+	if len(d.Magnets) == 0 && len(errs) == 0 {
+		add(0, "magnet", "there is no magnet, so there is no field", "add at least one [[magnet]]")
+	}
+	if len(errs) > 0 {
+		return errs
+	}
+	return nil
+}
+
+// unfit names the steel that no common axis of extrusion serves.
+func (a *assembly) unfit(cause error) error {
+	var errs design.Errors
+	fits := func(p design.Part) (axes string) {
+		for axis := range 3 {
+			if _, _, _, ok := shape.Outline(p.Solid, p.Place, axis); ok {
+				axes += string("xyz"[axis])
+			}
+		}
+		return axes
+	}
+	for i, p := range a.parts {
+		if i < len(a.design.Magnets) {
+			continue
+		}
+		axes := fits(p)
+		what := fmt.Sprintf("this %s part is extruded along %s", p.Kind, strings.Join(strings.Split(axes, ""), " and "))
+		if axes == "" {
+			what = fmt.Sprintf("this %s part (%s) is not a plan extruded along x, y or z", p.Kind, p.Solid)
+		}
+		if len(axes) < 3 {
+			errs = append(errs, &design.Error{File: a.design.File, Line: p.Line, Key: p.Kind + "." + p.Name, What: what,
+				Hint: "all steel must share one axis of extrusion: turn it so, or replace it by a block of the same section; other steel is not solved yet"})
+		}
+	}
+	if len(errs) == 0 {
+		return cause
+	}
+	return errs
+}
+
+// addJoints finds where the two parts of each joint touch.
+func (a *assembly) addJoints() error {
+	d := a.design
+	byName := map[string]int{}
+	for i, p := range a.parts {
+		byName[p.Name] = i
+	}
+	for _, j := range d.Joints {
+		i, iok := byName[j.Between[0]]
+		k, kok := byName[j.Between[1]]
+		if !iok || !kok {
+			continue // a spacer: no effect on the field
+		}
+		magnets := len(d.Magnets)
+		// The film goes into a magnet if there is one, else into solid steel, else into nothing that this version knows.
+		if k < magnets && i >= magnets {
+			i, k = k, i
+		}
+		steels := magnets + len(d.Steels)
+		if i >= steels && k < steels {
+			i, k = k, i
+		}
+		axis, at, overlap, ok := contact(a.parts[i], a.parts[k])
+		if !ok {
+			return design.Errors{{File: d.File, Line: j.Line, Key: "joint",
+				What: fmt.Sprintf("%q and %q do not touch on faces across x, y or z", j.Between[0], j.Between[1]),
+				Hint: "a joint needs two parts with faces that lie on each other; turn the parts so or leave the joint out"}}
+		}
+		var normal r3.Vec
+		*component(&normal, axis) = 1
+		if i < magnets {
+			local := a.parts[i].Place.Rot.Inverse(normal)
+			for l := range 3 {
+				if c := math.Abs(*component(&local, l)); c > 0.999 {
+					a.gap[i][l] += j.ThicknessM
+				} else if c > 1e-3 {
+					return design.Errors{{File: d.File, Line: j.Line, Key: "joint",
+						What: fmt.Sprintf("the face of %q at this joint is not one of its own faces across x, y or z", a.parts[i].Name), Hint: "leave the joint out"}}
+				}
+			}
+			continue
+		}
+		if i >= steels {
+			return design.Errors{{File: d.File, Line: j.Line, Key: "joint", What: "a joint between two wound yokes is not solved yet", Hint: "leave it out, or put a steel plate between them"}}
+		}
+		// Into the part whose whole face it covers, if there is one: the flux through it runs across the film.
+		if k < steels && faceArea(a.parts[k], axis) < faceArea(a.parts[i], axis) {
+			i = k
+		}
+		box := shape.Bounds(a.parts[i].Solid, a.parts[i].Place)
+		lo, hi := *component(&box.Min, axis), *component(&box.Max, axis)
+		depth := 0.1 * (hi - lo)
+		zone := overlap
+		if math.Abs(at-lo) < math.Abs(at-hi) {
+			*component(&zone.Min, axis), *component(&zone.Max, axis) = lo, lo+depth
+		} else {
+			*component(&zone.Min, axis), *component(&zone.Max, axis) = hi-depth, hi
+		}
+		a.films = append(a.films, film{body: i, normal: normal, share: j.ThicknessM / depth, box: zone})
+	}
+	return nil
+}
+
+// faceArea is the area of a part's bounding box across an axis.
+func faceArea(p design.Part, axis int) float64 {
+	b := shape.Bounds(p.Solid, p.Place)
+	d := r3.Sub(b.Max, b.Min)
+	return *component(&d, (axis+1)%3) * *component(&d, (axis+2)%3)
+}
+
+func component(v *r3.Vec, axis int) *float64 {
+	return [3]*float64{&v.X, &v.Y, &v.Z}[axis]
+}
+
+// contact finds the world plane in which two parts' bounding boxes touch and the rectangle they share there.
+func contact(p, q design.Part) (axis int, at float64, overlap r3.Box, ok bool) {
+	b, c := shape.Bounds(p.Solid, p.Place), shape.Bounds(q.Solid, q.Place)
+	for axis = range 3 {
+		for _, pair := range [2][2]float64{
+			{*component(&b.Max, axis), *component(&c.Min, axis)},
+			{*component(&b.Min, axis), *component(&c.Max, axis)},
+		} {
+			if math.Abs(pair[0]-pair[1]) > 2*design.TouchM {
+				continue
+			}
+			overlap = r3.Box{
+				Min: r3.Vec{X: math.Max(b.Min.X, c.Min.X), Y: math.Max(b.Min.Y, c.Min.Y), Z: math.Max(b.Min.Z, c.Min.Z)},
+				Max: r3.Vec{X: math.Min(b.Max.X, c.Max.X), Y: math.Min(b.Max.Y, c.Max.Y), Z: math.Min(b.Max.Z, c.Max.Z)},
+			}
+			d := r3.Sub(overlap.Max, overlap.Min)
+			i, k := (axis+1)%3, (axis+2)%3
+			if *component(&d, i) > design.TouchM && *component(&d, k) > design.TouchM {
+				return axis, pair[0], overlap, true
+			}
+		}
+	}
+	return 0, 0, r3.Box{}, false
+}
+
+// gapCenter is the point whose field the design is about.
+func (a *assembly) gapCenter() r3.Vec {
+	d := a.design
+	if d.Target != nil && d.Target.Region != nil {
+		return d.Target.Region.Center
+	}
+	free := func(p r3.Vec) bool {
+		for _, q := range a.parts {
+			if q.Solid.Contains(q.Place.ToLocal(p), 0) {
+				return false
+			}
+		}
+		return true
+	}
+	for _, p := range d.Probes {
+		if free(p.At) {
+			return p.At
+		}
+	}
+	var middle r3.Vec
+	for _, q := range a.parts[:len(d.Magnets)] {
+		middle = r3.Add(middle, r3.Scale(1/float64(len(d.Magnets)), q.Place.Center))
+	}
+	return middle
+}
+
+// spec asks for the grids of an accuracy.
+func (a *assembly) spec(levels int, density float64, planes [3][]float64) grid.Spec {
+	s := grid.Spec{Bodies: a.bodies, Focus: []r3.Vec{a.center}, Levels: levels, Density: density, Planes: planes}
+	if t := a.design.Target; t != nil && t.Region != nil {
+		s.Radius = regionRadius(t.Region)
+	}
+	for i, f := range a.films {
+		size := r3.Sub(f.box.Max, f.box.Min)
+		s.Marks = append(s.Marks, grid.Body{Name: fmt.Sprintf("joint %d", i+1), Solid: shape.Block{Size: size},
+			Place: shape.Placement{Center: r3.Scale(0.5, r3.Add(f.box.Min, f.box.Max)), Rot: shape.Identity()}, Material: int(math.Round(f.share * 1e9))})
+	}
+	return s
+}
+
+func regionRadius(r *design.Region) float64 {
+	switch r.Shape {
+	case design.Cylinder:
+		return math.Hypot(r.DiameterM, r.LengthM) / 2
+	case design.Box:
+		return r3.Norm(r.SizeM) / 2
+	}
+	return r.DiameterM / 2
+}
+
+// problem gives each body its medium on the grids.
+func (a *assembly) problem(g *grid.Grids, c condition) *magnetostatic.Problem {
+	p := &magnetostatic.Problem{Grids: g, Media: make([]magnetostatic.Medium, len(a.bodies))}
+	d := a.design
+	var moment r3.Vec
+	for i := range a.bodies {
+		switch {
+		case i < len(d.Magnets):
+			m := &d.Magnets[i]
+			j := r3.Scale(m.Material.At(c.temperatureC).RemanenceT, m.Direction)
+			moment = r3.Add(moment, r3.Scale(m.Solid.Volume(), j))
+			if g.Fits[i] {
+				p.Media[i] = a.magnetMedium(i, j, g.Axis, c.joints)
+				break
+			}
+			p.Media[i] = magnetostatic.Air()
+			solid := m.Solid
+			if c.joints {
+				solid = m.Bare()
+			}
+			p.Exact = append(p.Exact, freefield.Magnet{Solid: solid, Place: m.Place, Polarization: j})
+			p.Recoil = append(p.Recoil, m.Material.RecoilPermeability)
+		case c.idealSteel:
+			p.Media[i] = magnetostatic.Isotropic(idealPermeability, magnetostatic.Vec{})
+		case i < len(d.Magnets)+len(d.Steels):
+			p.Media[i] = magnetostatic.Medium{Curve: d.Steels[i-len(d.Magnets)].Material.Curve}
+			if c.joints {
+				p.Media[i].Films = a.filmsOf(i, g)
+			}
+		default:
+			w := &d.Wounds[i-len(d.Magnets)-len(d.Steels)]
+			p.Media[i] = woundMedium(w, g)
+		}
+	}
+	// Only a dipole along an axis sharpens the closure of open space.
+	size := r3.Norm(moment)
+	for axis := range 3 {
+		if size > 0 && math.Abs(*component(&moment, axis)) > 0.9999*size {
+			*component(&p.Dipole, axis) = 1
+		}
+	}
+	return p
+}
+
+// magnetMedium homogenizes a magnet with its coating and the films against its faces. Across an axis of length L, with coating c a side
+// and films t in all, magnet and films are in series: with H the mean over L,
+//
+//	B = mu0 m H + J m (L-2c)/(mu_r L),   1/m = ((L-2c)/mu_r + 2c + t)/L
+//
+// and the coating on the other sides takes its share of the area.
+func (a *assembly) magnetMedium(i int, j r3.Vec, axis int, joints bool) magnetostatic.Medium {
+	m := &a.design.Magnets[i]
+	mu := m.Material.RecoilPermeability
+	if !joints || m.CoatingM == 0 && a.gap[i] == (filmShare{}) {
+		return magnetostatic.Isotropic(mu, magnetostatic.Vec(grid.Frame(axis, j)))
+	}
+	e := r3.Scale(2, m.Solid.HalfExtent())
+	local := m.Place.Rot.Inverse(j)
+	var rel [3]float64
+	for k := range 3 {
+		l := *component(&e, k)
+		bare := l - 2*m.CoatingM
+		rel[k] = l / (bare/mu + 2*m.CoatingM + a.gap[i][k])
+		*component(&local, k) *= rel[k] * bare / (mu * l)
+		for o := range 3 {
+			if o != k {
+				*component(&local, k) *= 1 - 2*m.CoatingM / *component(&e, o)
+			}
+		}
+	}
+	if _, round := m.Solid.(shape.Block); !round { // discs and rings have no films against their sides here
+		rel[1] = rel[0]
+	}
+	// The permeability tensor in the grid's frame: sum over the body's axes.
+	var t [3][3]float64
+	for k := range 3 {
+		var unit r3.Vec
+		*component(&unit, k) = 1
+		n := grid.Frame(axis, m.Place.Rot.Apply(unit))
+		for x := range 3 {
+			for y := range 3 {
+				t[x][y] += rel[k] * n[x] * n[y]
+			}
+		}
+	}
+	return magnetostatic.Medium{Linear: true, RelativeUU: t[0][0], RelativeUV: t[0][1], RelativeVV: t[1][1], RelativeWW: t[2][2],
+		Polarization: magnetostatic.Vec(grid.Frame(axis, m.Place.Rot.Apply(local)))}
+}
+
+// filmsOf gives the joints laid into a steel body, in the grid's frame.
+func (a *assembly) filmsOf(body int, g *grid.Grids) (films []magnetostatic.Film) {
+	const slack = 1e-9
+	for _, f := range a.films {
+		if f.body != body {
+			continue
+		}
+		lo, hi := grid.Frame(g.Axis, r3.Sub(f.box.Min, g.Center)), grid.Frame(g.Axis, r3.Sub(f.box.Max, g.Center))
+		for k := range 3 {
+			lo[k] -= slack
+			hi[k] += slack
+		}
+		films = append(films, magnetostatic.Film{Normal: magnetostatic.Vec(grid.Frame(g.Axis, f.normal)), Share: f.share,
+			Min: magnetostatic.Vec(lo), Max: magnetostatic.Vec(hi)})
+	}
+	return films
+}
+
+// woundMedium is a winding whose wires run round its core.
+func woundMedium(w *design.Wound, g *grid.Grids) magnetostatic.Medium {
+	track := w.Racetrack()
+	center := grid.Frame(g.Axis, g.Center)
+	place := w.Place
+	return magnetostatic.Medium{Curve: w.Material.Curve, Packing: w.Packing, Direction: func(u, v float64) (float64, float64) {
+		l := place.ToLocal(grid.World(g.Axis, [3]float64{u + center[0], v + center[1], 0}))
+		dx, dy := track.Direction(l.X, l.Y)
+		t := grid.Frame(g.Axis, place.Rot.Apply(r3.Vec{X: dx, Y: dy}))
+		return t[0], t[1]
+	}}
+}
+
+// workingTemperature is that of the magnets in use.
+func workingTemperature(d *design.Design) float64 {
+	if d.Target != nil && d.Target.HasWorking {
+		return d.Target.WorkingC
+	}
+	return roomTemperatureC
+}
+
+// roomTemperatureC is the reference of the trade's tables.
+const roomTemperatureC = 20
+
+// isFreeField tells whether the closed forms are the whole answer: no steel and no recoil.
+func isFreeField(d *design.Design) bool {
+	if len(d.Steels)+len(d.Wounds) > 0 {
+		return false
+	}
+	for i := range d.Magnets {
+		if d.Magnets[i].Material.RecoilPermeability != 1 {
+			return false
+		}
+	}
+	return true
+}
+
+func bareSources(d *design.Design, temperatureC float64) freefield.Sources {
+	var s freefield.Sources
+	for i := range d.Magnets {
+		m := &d.Magnets[i]
+		s = append(s, freefield.Magnet{Solid: m.Bare(), Place: m.Place,
+			Polarization: r3.Scale(m.Material.At(temperatureC).RemanenceT, m.Direction)})
+	}
+	return s
+}
