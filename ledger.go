@@ -158,4 +158,3 @@ func (a *assembly) line(u r3.Vec) (remanence, share float64) {
 	}
 	return sum / magnet, magnet / (magnet + recoil/magnet*gap)
 }
-

@@ -221,7 +221,35 @@ func component(v *r3.Vec, axis int) *float64 {
 
 // contact finds the world plane in which two parts' bounding boxes touch and the rectangle they share there.
 func contact(p, q design.Part) (axis int, at float64, overlap r3.Box, ok bool) {
-	b, c := shape.Bounds(p.Solid, p.Place), shape.Bounds(q.Solid, q.Place)
+	for _, b := range boxes(p) {
+		for _, c := range boxes(q) {
+			if axis, at, overlap, ok = touch(b, c); ok {
+				return axis, at, overlap, ok
+			}
+		}
+	}
+	return 0, 0, r3.Box{}, false
+}
+
+// boxes bounds a part; a winding by its four sides.
+func boxes(p design.Part) []r3.Box {
+	t, ok := p.Solid.(shape.Racetrack)
+	if !ok {
+		return []r3.Box{shape.Bounds(p.Solid, p.Place)}
+	}
+	var out []r3.Box
+	for _, way := range []float64{-1, 1} {
+		out = append(out, sideOf(p.Place, r3.Vec{X: way * (t.CoreX + t.Build) / 2}, r3.Vec{X: t.Build, Y: t.CoreY - 2*t.CornerRadius, Z: t.Width}),
+			sideOf(p.Place, r3.Vec{Y: way * (t.CoreY + t.Build) / 2}, r3.Vec{X: t.CoreX - 2*t.CornerRadius, Y: t.Build, Z: t.Width}))
+	}
+	return out
+}
+
+func sideOf(p shape.Placement, at, size r3.Vec) r3.Box {
+	return shape.Bounds(shape.Block{Size: size}, shape.Placement{Center: p.ToWorld(at), Rot: p.Rot})
+}
+
+func touch(b, c r3.Box) (axis int, at float64, overlap r3.Box, ok bool) {
 	for axis = range 3 {
 		for _, pair := range [2][2]float64{
 			{*component(&b.Max, axis), *component(&c.Min, axis)},
@@ -235,8 +263,7 @@ func contact(p, q design.Part) (axis int, at float64, overlap r3.Box, ok bool) {
 				Max: r3.Vec{X: math.Min(b.Max.X, c.Max.X), Y: math.Min(b.Max.Y, c.Max.Y), Z: math.Min(b.Max.Z, c.Max.Z)},
 			}
 			d := r3.Sub(overlap.Max, overlap.Min)
-			i, k := (axis+1)%3, (axis+2)%3
-			if *component(&d, i) > design.TouchM && *component(&d, k) > design.TouchM {
+			if *component(&d, (axis+1)%3) > design.TouchM && *component(&d, (axis+2)%3) > design.TouchM {
 				return axis, pair[0], overlap, true
 			}
 		}

@@ -15,7 +15,7 @@ const volumePoints = 216
 // block gives the derivatives of the Newtonian potential of a block.
 func block(s shape.Block, p r3.Vec, n order) derivatives {
 	h := s.HalfExtent()
-	if !(h.X > 0 && h.Y > 0 && h.Z > 0) {
+	if !(h.X > 0 && h.Y > 0 && h.Z > 0) || math.IsInf(h.X+h.Y+h.Z, 1) {
 		return derivatives{}
 	}
 	// The nearest singularity along each axis lies at the point's coordinate, off by the distance in the other two.
@@ -36,7 +36,7 @@ func block(s shape.Block, p r3.Vec, n order) derivatives {
 //
 //	F_xy = ln(Z + r),  F_xx = -atan(YZ / (X r)),  F_x = Y ln(Z + r) + Z ln(Y + r) - X atan(YZ / (X r))
 //
-// and their cyclic exchanges (Akoun and Yonnet 1984, eqs. 2 to 5, in our notation). Logarithms and arctangents are taken of pairs of corners.
+// and their cyclic exchanges (Akoun and Yonnet 1984, in our notation). Logarithms and arctangents are taken of pairs of corners.
 func blockByCorners(h, p r3.Vec) (u derivatives) {
 	tol := near * math.Max(h.X, math.Max(h.Y, h.Z))
 	// e[a][0] is the coordinate past the upper face, e[a][1] past the lower one; the sign of a corner is the product of -1 for each 0.

@@ -227,17 +227,24 @@ func TestOnTheSurface(t *testing.T) {
 			out, in, on := world(r3.Add(at, r3.Scale(d, n))), world(r3.Sub(at, r3.Scale(d, n))), world(at)
 			n = m.Place.Rot.Apply(n)
 			jump := r3.Sub(m.B(out), m.B(in))
-			if a := math.Abs(r3.Dot(jump, n)); a > 1e-5 { // the slope of the field over 2e-7 of the size of a wall 1/300 as thick
+			if a := math.Abs(r3.Dot(jump, n)); a > 1e-4 { // the slope over 2e-7 of the size beside a wall 1/300 as thick
 				t.Errorf("%s: normal B jumps by %v", name, a)
 			}
 			hjump := r3.Scale(material.Mu0, r3.Sub(m.H(out), m.H(in)))
-			if want := r3.Scale(r3.Dot(m.Polarization, n), n); r3.Norm(r3.Sub(hjump, want)) > 1e-5 {
+			if want := r3.Scale(r3.Dot(m.Polarization, n), n); r3.Norm(r3.Sub(hjump, want)) > 1e-4 {
 				t.Errorf("%s: mu0 H jumps by %v, want %v", name, hjump, want)
 			}
-			if mean := r3.Scale(0.5, r3.Add(m.B(out), m.B(in))); r3.Norm(r3.Sub(m.B(on), mean)) > 1e-9 {
+			// The mean of both sides at d and d/2, carried on to the face: the slopes of both sides of a curved face are not opposite.
+			mean := func(f func(r3.Vec) r3.Vec) r3.Vec {
+				both := func(d float64) r3.Vec {
+					return r3.Scale(0.5, r3.Add(f(r3.Add(on, r3.Scale(d, n))), f(r3.Sub(on, r3.Scale(d, n)))))
+				}
+				return r3.Sub(r3.Scale(2, both(d/2)), both(d))
+			}
+			if mean := mean(m.B); r3.Norm(r3.Sub(m.B(on), mean)) > 1e-8 {
 				t.Errorf("%s at %v: B on the face %v, mean of both sides %v", name, at, m.B(on), mean)
 			}
-			if mean := r3.Scale(0.5, r3.Add(m.H(out), m.H(in))); r3.Norm(r3.Sub(m.H(on), mean)) > 1e-9/material.Mu0 {
+			if mean := mean(m.H); r3.Norm(r3.Sub(m.H(on), mean)) > 1e-8/material.Mu0 {
 				t.Errorf("%s at %v: H on the face %v, mean of both sides %v", name, at, m.H(on), mean)
 			}
 			if a, b := m.Potential(on), m.Potential(out); math.Abs(a-b) > 2*d/material.Mu0 {
@@ -279,13 +286,13 @@ func TestEdgeIsLarge(t *testing.T) {
 
 // K and the integral of sin^2 against gonum's complete elliptic integrals: K and (K - E)/m.
 func TestEllipticAgainstGonum(t *testing.T) {
-	for _, kc := range []float64{1e-6, 1e-3, 0.1, 0.5, 0.9, 0.999} {
+	for _, kc := range []float64{1e-4, 1e-2, 0.1, 0.5, 0.9, 0.999} {
 		m := 1 - kc*kc
 		K, s, _ := elliptic(kc, 0.5)
-		if want := mathext.CompleteK(m); math.Abs(K/want-1) > 1e-13/kc { // 1 - kc^2 loses digits in the reference
+		if want := mathext.CompleteK(m); math.Abs(K/want-1) > 2e-15+2e-16/(kc*kc) { // 1 - kc^2 loses digits in the reference
 			t.Errorf("K(%v) = %v, want %v", kc, K, want)
 		}
-		if want := (mathext.CompleteK(m) - mathext.CompleteE(m)) / m; math.Abs(s/want-1) > 2e-13/kc+1e-15/m {
+		if want := (mathext.CompleteK(m) - mathext.CompleteE(m)) / m; math.Abs(s/want-1) > 2e-15/m+2e-16/(kc*kc) {
 			t.Errorf("s(%v) = %v, want %v", kc, s, want)
 		}
 	}

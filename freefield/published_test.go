@@ -20,7 +20,7 @@ func brick(x, y, z float64) shape.Block { return shape.Block{Size: r3.Vec{X: x, 
 
 func coin(d, t float64) shape.Disc { return shape.Disc{Diameter: d, Thickness: t} }
 
-// Fields on the axis, worked from the textbook closed forms (Furlani, Permanent Magnet and Electromechanical Devices (2001), section 4.5):
+// Fields on the axis, worked from the textbook closed forms (Furlani, Permanent Magnet and Electromechanical Devices (2001)):
 // block (Br/pi)[atan(ab/(2z sqrt(4z^2+a^2+b^2))) - the same at z+t], cylinder (Br/2)[(z+L)/sqrt(R^2+(z+L)^2) - z/sqrt(R^2+z^2)], ring by
 // difference. Six decimals are given, so half a unit of the last is allowed. z = 0 is the face, where the normal B is continuous.
 func TestAxialFieldTable(t *testing.T) {

@@ -237,6 +237,7 @@ func points(rng *rand.Rand, s shape.Solid, n int) []r3.Vec {
 func TestAgainstCoulombQuadrature(t *testing.T) {
 	for name, s := range examples() {
 		t.Run(name, func(t *testing.T) {
+			t.Parallel()
 			rng := rand.New(rand.NewPCG(1, 2))
 			var worstH, worstPhi float64
 			for _, q := range points(rng, s, 200) {

@@ -21,11 +21,12 @@ func (u round) minus(v round) round {
 }
 
 // ring gives the derivatives of the Newtonian potential of a ring, or of a disc when the inner diameter is zero: the outer disc less the
-// inner one. Both are of the order of the ring's outer size, so a ring whose wall is a part q of its outer radius loses a factor 1/q of 16
-// digits, everywhere alike: far away the multipole moments of the two are subtracted, not their fields, so the distance costs nothing more.
+// inner one. Both are of order one near the ring, so a wall that is a part q of the outer radius costs a factor 1/q of the 16 digits: a
+// wall of 0.1 mm on 60 mm leaves 13. Far away not the fields but the multipole moments of the two are subtracted, one number against another of
+// known exactness, so that the loss stays 1/q at every distance.
 func ring(s shape.Ring, p r3.Vec, n order) derivatives {
 	ro, ri, l := s.OuterDiameter/2, math.Max(s.InnerDiameter/2, 0), s.Thickness/2
-	if !(ro > ri && l > 0) {
+	if !(ro > ri && l > 0) || math.IsInf(ro, 1) || math.IsInf(l, 1) {
 		return derivatives{}
 	}
 	rho := math.Hypot(p.X, p.Y)
@@ -172,7 +173,7 @@ func elliptic(kc, g float64) (K, s, q float64) {
 		p2 += h
 		old := m
 		m += k
-		if math.Abs(old-k) <= 1e-8*old {
+		if !(math.Abs(old-k) > 1e-8*old) { // the error falls as its square; not-a-number ends here, too
 			break
 		}
 		k = 2 * math.Sqrt(kk)

@@ -46,7 +46,7 @@ func wedge(s shape.Wedge, p r3.Vec, n order) derivatives {
 		return ring(shape.Ring{OuterDiameter: s.OuterDiameter, InnerDiameter: s.InnerDiameter, Thickness: s.Thickness}, p, n)
 	}
 	ro, ri, l := s.OuterDiameter/2, math.Max(s.InnerDiameter/2, 0), s.Thickness/2
-	if !(ro > ri && l > 0) {
+	if !(ro > ri && l > 0) || math.IsInf(ro, 1) || math.IsInf(l, 1) {
 		return derivatives{}
 	}
 	if u, ok := wedgeByVolume(ro, ri, l, s.From, s.Span(), p, n); ok {

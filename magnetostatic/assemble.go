@@ -70,7 +70,7 @@ func (s *system) triangleMatrix(t int, st *stiffness) {
 	}
 	for l, c := range cells {
 		if m := &s.media[c]; !m.Linear {
-			s.steelMatrix(e, &s.mesh.Triangles[t], l, m, st)
+			s.steelMatrix(t, l, m, st)
 		} else if pc := s.partial[int64(t)*int64(s.nl)+int64(l)]; pc != nil {
 			s.partialMatrix(e, l, pc, st)
 		} else {
@@ -90,7 +90,8 @@ func (s *system) triangleMatrix(t int, st *stiffness) {
 
 // steelMatrix integrates grad N . D . grad N with the tangent D of a nonlinear medium. The layer integrals come first: for each plan
 // point six 3 x 3 matrices, one for each component of D.
-func (s *system) steelMatrix(e *planElement, tri *[6]int32, l int, m *Medium, st *stiffness) {
+func (s *system) steelMatrix(t, l int, m *Medium, st *stiffness) {
+	e, tri := &s.els[t], &s.mesh.Triangles[t]
 	h := s.faces[l+1] - s.faces[l]
 	var v [6][3]float64
 	for a, p := range tri {
@@ -122,6 +123,9 @@ func (s *system) steelMatrix(e *planElement, tri *[6]int32, l int, m *Medium, st
 				-(d[0]*val[0] + d[1]*val[1] + d[2]*val[2]) / h,
 			}
 			q := [3]float64{e.u[pq], e.v[pq], s.faces[l] + layerRule[zq].s*h}
+			if s.state != nil {
+				hf = s.state.h[s.state.slot[t*s.nl+l]][6*zq+pq]
+			}
 			m.at(&hf, &q, &lw)
 			z.add(&lw.D, e.w[pq]*layerRule[zq].w*h, h, zq)
 		}

@@ -127,19 +127,32 @@ func steel(c *material.Curve, h *[3]float64, out *law) {
 
 // bundle is the law of a wound yoke: nonlinear along the wire, linear across it.
 func (m *Medium) bundle(h *[3]float64, u, v float64, out *law) {
-	const mu0 = material.Mu0
-	f := m.Packing
 	tu, tv := m.Direction(u, v)
 	ht := h[0]*tu + h[1]*tv
+	bt, dt := m.wire(ht)
+	m.along(h, tu, tv, bt, dt, out)
+	_, _, w := m.Curve.Eval(math.Abs(ht))
+	f := m.Packing
 	hn := -h[0]*tv + h[1]*tu
-	b, slope, w := m.Curve.Eval(math.Abs(ht))
-	bt := math.Copysign(f*b, ht) + (1-f)*mu0*ht
-	dt := f*slope + (1-f)*mu0
-	mn := mu0 * (1 + f) / (1 - f)
-	bn := mn * hn
+	out.w = f*w + 0.5*(1-f)*material.Mu0*ht*ht + 0.5*m.crosswise()*(hn*hn+h[2]*h[2])
+}
+
+// wire is B along the wire and its slope.
+func (m *Medium) wire(ht float64) (bt, dt float64) {
+	b, slope, _ := m.Curve.Eval(math.Abs(ht))
+	f := m.Packing
+	return math.Copysign(f*b, ht) + (1-f)*material.Mu0*ht, f*slope + (1-f)*material.Mu0
+}
+
+// crosswise is the permeability across the wire.
+func (m *Medium) crosswise() float64 { return material.Mu0 * (1 + m.Packing) / (1 - m.Packing) }
+
+// along puts B and D together from those along the wire (tu, tv).
+func (m *Medium) along(h *[3]float64, tu, tv, bt, dt float64, out *law) {
+	mn := m.crosswise()
+	bn := mn * (-h[0]*tv + h[1]*tu)
 	out.B = [3]float64{bt*tu - bn*tv, bt*tv + bn*tu, mn * h[2]}
 	out.D = [6]float64{dt*tu*tu + mn*tv*tv, dt*tv*tv + mn*tu*tu, mn, (dt - mn) * tu * tv, 0, 0}
-	out.w = f*w + 0.5*(1-f)*mu0*ht*ht + 0.5*mn*(hn*hn+h[2]*h[2])
 }
 
 // steelWithFilm is steel with a film of air in series along the film's normal n: the field strength given is the mean over steel and
@@ -205,7 +218,7 @@ func (m *Medium) inverse(b, q [3]float64) [3]float64 {
 		f := m.Packing
 		tu, tv := m.Direction(q[0], q[1])
 		bt, bn := b[0]*tu+b[1]*tv, -b[0]*tv+b[1]*tu
-		mn := material.Mu0 * (1 + f) / (1 - f)
+		mn := m.crosswise()
 		// f*Curve(h) + (1-f)*mu0*h grows with h: the steel alone gives an upper bound to start from.
 		a := math.Abs(bt)
 		h := m.Curve.H(a / f)

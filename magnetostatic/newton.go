@@ -2,7 +2,9 @@ package magnetostatic
 
 import (
 	"context"
+	"fmt"
 	"math"
+	"os"
 
 	"polewright/plan"
 )
@@ -113,13 +115,9 @@ func newSolver(tm *team, systems []*system, down []*plan.Prolongation) *solver {
 // linearize computes the tangent at phi on all grids.
 func (s *solver) linearize(phi []float64) error {
 	s.sys.assemble(phi)
-	fine, fnz := phi, s.sys.nz
+	s.carryDown(phi)
 	for i, c := range s.coarse {
-		for q, p := range s.inject[i] {
-			copy(s.phis[i][q*c.nz:(q+1)*c.nz], fine[int(p)*fnz:(int(p)+1)*fnz])
-		}
 		c.assemble(s.phis[i])
-		fine = s.phis[i]
 	}
 	for _, g := range s.grids {
 		if err := g.factor(); err != nil {
@@ -212,6 +210,89 @@ func dot(a, b []float64) (s float64) {
 	return s
 }
 
+const (
+	mixedSteps     = 12   // at most, of Newton's method with B as an unknown of its own
+	mixedTolerance = 1e-3 // of a step, below which the potential alone does as well
+)
+
+// approach brings the potential near the solution by Newton's method on the mixed system (state.go). means, of the next coarser grid with
+// the given layers, is where it starts; without them it starts from zero.
+func (s *solver) approach(ctx context.Context, phi []float64, means []cellMean, layers int) (e Effort, err error) {
+	all := append([]*system{s.sys}, s.coarse...)
+	for i, sys := range all {
+		sys.state = newState(sys)
+		if means != nil {
+			// Triangles 4t to 4t+3 of a refined plan lie in triangle t; the means are those of the plan of all[1].
+			sys.startAt(means, layers, func(t int) int {
+				if i == 0 {
+					return t / 4
+				}
+				return t << (2 * (i - 1))
+			})
+		}
+	}
+	defer func() {
+		for _, sys := range all {
+			sys.state = nil
+		}
+	}()
+	if len(s.sys.state.h) == 0 {
+		return e, nil
+	}
+	g, step := make([]float64, len(phi)), make([]float64, len(phi))
+	for e.NewtonSteps < mixedSteps {
+		if err := s.linearize(phi); err != nil {
+			return e, err
+		}
+		s.sys.gradient(phi, g)
+		for i := range g {
+			g[i] = -g[i]
+		}
+		cycles, err := s.conjugateGradients(ctx, step, g, 3e-2, 200)
+		if err != nil {
+			return e, err
+		}
+		e.Cycles += cycles
+		e.NewtonSteps++
+		for i, x := range step {
+			phi[i] += x
+		}
+		s.sys.advance(phi)
+		s.carryDown(phi)
+		for i, c := range s.coarse {
+			c.advance(s.phis[i])
+		}
+		size := math.Sqrt(math.Abs(dot(g, step)) / s.energy(phi))
+		e.History = append(e.History, size)
+		if last := len(e.History) - 1; size < mixedTolerance || last >= 3 && size > 0.6*e.History[last-1] {
+			break
+		}
+	}
+	return e, nil
+}
+
+// energy is phi . A phi with the current tangent.
+func (s *solver) energy(phi []float64) float64 {
+	copy(s.p, phi)
+	s.team.run(s.grids[0].np, 8*s.grids[0].nz, s.mulWork)
+	var sum float64
+	for _, d := range s.dot {
+		sum += d
+	}
+	return sum
+}
+
+// carryDown puts the potential at the nodes of the coarser plans.
+func (s *solver) carryDown(phi []float64) {
+	fine, fnz := phi, s.sys.nz
+	for i, c := range s.coarse {
+		for q, p := range s.inject[i] {
+			copy(s.phis[i][q*c.nz:(q+1)*c.nz], fine[int(p)*fnz:(int(p)+1)*fnz])
+		}
+		fine = s.phis[i]
+	}
+}
+
 // newton minimizes the energy from the given potential until a step is smaller than the tolerance relative to the potential, both in the
 // energy norm of the tangent. most bounds the steps.
 func (s *solver) newton(ctx context.Context, phi []float64, tolerance float64, most int) (Effort, error) {
@@ -259,13 +340,7 @@ func (s *solver) newton(ctx context.Context, phi []float64, tolerance float64, m
 			t = math.Min(math.Max(t, lo+0.1*(hi-lo)), hi-0.1*(hi-lo))
 		}
 		copy(phi, trial)
-		copy(s.p, phi)
-		s.team.run(s.grids[0].np, 8*s.grids[0].nz, s.mulWork)
-		var whole float64
-		for _, d := range s.dot {
-			whole += d
-		}
-		size := math.Sqrt(math.Abs(t*t*slope0) / whole)
+		size := math.Sqrt(math.Abs(t*t*slope0) / s.energy(phi))
 		e.History = append(e.History, size)
 		if size < tolerance {
 			e.Converged = true

@@ -51,10 +51,11 @@ type Solution struct {
 // ErrNotConverged is wrapped when the tolerance was not reached.
 var ErrNotConverged = errors.New("the field did not converge")
 
-// tolerances of Newton's step relative to the potential, in the energy norm: on the coarser grids the discretization error is far larger.
+// tolerances of Newton's last step relative to the potential, in the energy norm. What is left after a step is about its square. On the
+// coarser grids the discretization error is far larger; the last two grids give the error estimate.
 const (
-	coarseTolerance = 1e-3
-	fineTolerance   = 1e-7
+	coarseTolerance = 1e-2
+	fineTolerance   = 1e-5
 	mostSteps       = 40
 )
 
@@ -86,7 +87,19 @@ func Solve(ctx context.Context, p *Problem, progress func(Stage)) (coarse, fine 
 		if progress != nil {
 			progress(Stage{fmt.Sprintf("grid %d of %d, %d unknowns", level+1, len(g.Grid), sol.Grid.Unknowns()), done, total})
 		}
+		var means []cellMean
+		layers := 0
+		if fine != nil {
+			means, layers = fine.sys.means(fine.Phi), fine.Grid.Layers()
+		}
+		start, err := s.approach(ctx, sol.Phi, means, layers)
+		if err != nil {
+			return nil, nil, err
+		}
 		sol.Effort, err = s.newton(ctx, sol.Phi, tolerance, mostSteps)
+		sol.Effort.NewtonSteps += start.NewtonSteps
+		sol.Effort.Cycles += start.Cycles
+		sol.Effort.History = append(start.History, sol.Effort.History...)
 		if err != nil {
 			return nil, nil, err
 		}

@@ -32,6 +32,7 @@ type system struct {
 	closing []coefficient
 	source  []float64 // the part of the gradient that does not depend on the potential, negated
 
+	state        *state      // when set, where the laws of the nonlinear cells are linearized
 	matrix       *bandMatrix // the tangent on this grid
 	blocks       [][36]int32
 	assembleWork func(lo, hi int)
@@ -227,7 +228,7 @@ func (s *system) triangleGradient(t int) {
 		m := &s.media[s.cell[t*s.nl+l]]
 		h := s.faces[l+1] - s.faces[l]
 		if !m.Linear {
-			s.steelGradient(e, tri, &x, &y, l, h, m)
+			s.steelGradient(t, &x, &y, l, h, m)
 			continue
 		}
 		if !m.isotropic() {
@@ -327,7 +328,8 @@ func addPoint(e *planElement, y *[6][]float64, l int, h float64, pq, zq int, f [
 }
 
 // steelGradient adds minus the integral of B(H) . grad N by quadrature.
-func (s *system) steelGradient(e *planElement, tri *[6]int32, x, y *[6][]float64, l int, h float64, m *Medium) {
+func (s *system) steelGradient(t int, x, y *[6][]float64, l int, h float64, m *Medium) {
+	e, tri := &s.els[t], &s.mesh.Triangles[t]
 	var v [6][3]float64
 	for a := range 6 {
 		copy(v[a][:], x[a][2*l:2*l+3])
@@ -360,7 +362,11 @@ func (s *system) steelGradient(e *planElement, tri *[6]int32, x, y *[6][]float64
 				-(d[0]*val[0] + d[1]*val[1] + d[2]*val[2]) / h,
 			}
 			q := [3]float64{e.u[pq], e.v[pq], s.faces[l] + layerRule[zq].s*h}
-			m.at(&hf, &q, &st)
+			if s.state == nil {
+				m.at(&hf, &q, &st)
+			} else {
+				m.atState(&hf, &s.state.h[s.state.slot[t*s.nl+l]][6*zq+pq], &q, &st)
+			}
 			w := e.w[pq] * layerRule[zq].w * h
 			bu, bv, bw := w*st.B[0], w*st.B[1], w*st.B[2]/h
 			for i := range 3 {

@@ -3,6 +3,7 @@ package plan
 import (
 	"cmp"
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 
@@ -45,7 +46,11 @@ func Generate(min, max r2.Vec, curves []shape.Edge, size func(p r2.Vec) float64)
 		if err != nil {
 			return nil, err
 		}
-		return r.mesh(min, max), nil
+		m := r.mesh(min, max)
+		if err := m.check(r.extent); err != nil {
+			return nil, err
+		}
+		return m, nil
 	}
 	return nil, errTooMany
 }
@@ -222,7 +227,7 @@ func (s *subdivision) sagitta(i int) float64 {
 	return s.pieces[c.piece].sagitta(s.vertices[c.a], s.vertices[c.b])
 }
 
-// within reports whether vertex v lies between a chord and its arc.
+// within reports whether vertex v lies between a chord and its arc, or so near before the chord that the triangle between them would be flat.
 func (s *subdivision) within(c chord, v int32) bool {
 	p := s.pieces[c.piece]
 	if p.straight() || v == c.a || v == c.b {
@@ -232,11 +237,13 @@ func (s *subdivision) within(c chord, v int32) bool {
 	if t := p.along(a, b, x); t < 0 || t > 1 {
 		return false
 	}
-	side := orient(a, b, x)
-	if p.angle(a, b) > 0 {
-		side = -side
+	// how far v lies beyond the chord, towards the arc
+	d := r2.Sub(b, a)
+	beyond := r2.Cross(r2.Sub(x, a), d) / r2.Norm(d)
+	if p.angle(a, b) < 0 {
+		beyond = -beyond
 	}
-	return side >= 0 && r2.Norm(r2.Sub(x, p.center)) <= p.radius
+	return beyond >= -0.1*p.sagitta(a, b) && r2.Norm(r2.Sub(x, p.center)) <= p.radius
 }
 
 // cross reports whether two chords have a point in common that is not a common end.
@@ -260,8 +267,9 @@ func (s *subdivision) triangulate(size func(r2.Vec) float64) (*refiner, error) {
 		fixed:         s.fixed,
 		size:          size,
 		extent:        extent,
+		tol:           s.tol,
 		floor:         100 * s.tol,
-		limit:         len(v) + 30_000,
+		limit:         len(v) + 20_000,
 	}
 	for i := 4; i < len(v); i++ {
 		t, side, vertex, ok := r.find(v[i])
@@ -335,4 +343,26 @@ func (r *refiner) mesh(min, max r2.Vec) *Mesh {
 	}
 	m.unbend()
 	return m
+}
+
+// thinnest times the rectangle's longer side is the least height of a triangle: some halvings of it still stand clear of rounding.
+const thinnest = 1e-11
+
+// check makes sure that the mesh and the one refined from it are sound.
+func (m *Mesh) check(extent float64) error {
+	at := m.fineVertices()
+	for t, tri := range m.Triangles {
+		x := m.corners(t)
+		area := r2.Cross(r2.Sub(x[1], x[0]), r2.Sub(x[2], x[0]))
+		long := math.Max(r2.Norm(r2.Sub(x[0], x[1])), math.Max(r2.Norm(r2.Sub(x[1], x[2])), r2.Norm(r2.Sub(x[2], x[0]))))
+		sound := area > thinnest*extent*long && distortion(&x) >= leastDistortion
+		for _, c := range children {
+			a, b, d := at[tri[c[0]]], at[tri[c[1]]], at[tri[c[2]]]
+			sound = sound && r2.Cross(r2.Sub(b, a), r2.Sub(d, a)) > 0.01*area
+		}
+		if !sound {
+			return fmt.Errorf("%w (near %.6g, %.6g m)", errTangled, x[0].X, x[0].Y)
+		}
+	}
+	return nil
 }

@@ -84,8 +84,8 @@ func (m *Mesh) BoundaryEdges() []BoundaryEdge {
 	return edges
 }
 
-// Shape gives the six quadratic shape functions at the area coordinates l, in the order of a triangle's nodes.
-func Shape(l [3]float64) [6]float64 {
+// ShapeFunctions gives the six quadratic shape functions at the area coordinates l, in the order of a triangle's nodes.
+func ShapeFunctions(l [3]float64) [6]float64 {
 	return [6]float64{
 		l[0] * (2*l[0] - 1), l[1] * (2*l[1] - 1), l[2] * (2*l[2] - 1),
 		4 * l[0] * l[1], 4 * l[1] * l[2], 4 * l[2] * l[0],
@@ -95,7 +95,7 @@ func Shape(l [3]float64) [6]float64 {
 // At is the point of a triangle at the area coordinates l.
 func (m *Mesh) At(triangle int, l [3]float64) r2.Vec {
 	var p r2.Vec
-	for i, w := range Shape(l) {
+	for i, w := range ShapeFunctions(l) {
 		n := m.Nodes[m.Triangles[triangle][i]]
 		p.X += w * n.X
 		p.Y += w * n.Y

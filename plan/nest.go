@@ -108,6 +108,9 @@ func (m *Mesh) Refine() (*Mesh, *Prolongation) {
 	return f, p
 }
 
+// children are the vertices of the four parts of a triangle among its nodes.
+var children = [4][3]int{{0, 3, 5}, {3, 4, 5}, {3, 1, 4}, {5, 4, 2}}
+
 func (p *Prolongation) add(n int32, w float64) {
 	p.Coarse = append(p.Coarse, n)
 	p.Weight = append(p.Weight, w)
@@ -122,7 +125,7 @@ func (p *Prolongation) add3(end, other, n int32) {
 }
 
 // fineVertices places the coarse nodes as vertices of the fine mesh. Mid nodes that unbend drew off their arcs go back onto them, if that leaves all
-// fine triangles the right way round.
+// fine triangles well the right way round.
 func (m *Mesh) fineVertices() []r2.Vec {
 	at := m.Nodes
 	moved := false
@@ -150,9 +153,10 @@ func (m *Mesh) fineVertices() []r2.Vec {
 	for again := moved; again; {
 		again = false
 		for _, tri := range m.Triangles {
-			for _, c := range [4][3]int{{0, 3, 5}, {3, 4, 5}, {3, 1, 4}, {5, 4, 2}} {
-				a, b, d := tri[c[0]], tri[c[1]], tri[c[2]]
-				if orient(at[a], at[b], at[d]) > 0 {
+			area := r2.Cross(r2.Sub(at[tri[1]], at[tri[0]]), r2.Sub(at[tri[2]], at[tri[0]]))
+			for _, c := range children {
+				a, b, d := at[tri[c[0]]], at[tri[c[1]]], at[tri[c[2]]]
+				if r2.Cross(r2.Sub(b, a), r2.Sub(d, a)) > 0.02*area {
 					continue
 				}
 				for _, n := range tri[3:] {

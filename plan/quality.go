@@ -27,7 +27,7 @@ const (
 	widest     = math.Pi/4 + 1e-9 // what a chord may span of its circle
 	nearEnd    = 0.15             // of a side: a point opposite its end this near gets no point below it
 	tooLong    = 1.45             // longest side over wanted length
-	mostPoints = 400_000
+	mostPoints = 100_000          // also in errTooMany
 )
 
 type refiner struct {
@@ -38,6 +38,7 @@ type refiner struct {
 	fixed   int     // vertices of the arrangement
 	size    func(r2.Vec) float64
 	extent  float64 // longer side of the rectangle
+	tol     float64 // of the arrangement
 	floor   float64 // no side is split below this
 	cosMin  float64 // cosine of the least angle wanted
 	reach   float64 // height of the off-centre over half the shortest side
@@ -84,14 +85,26 @@ func (p piece) away(points []r2.Vec, v int32) r2.Vec {
 
 type fault int
 
+// The faults in the order in which they are mended: long and pointed triangles come before bent ones, which then are fewer.
 const (
-	none   fault = iota
-	bent         // an arc distorts the triangle too much: split the arc
-	cap_         // a flat triangle in a thin gap: split its long side below the point
-	folded       // two sides that go on smoothly from one to the other leave no corner between them: put a point inside
-	large
-	pointed
+	none     fault = iota
+	flat           // a flat triangle in a thin gap: split its long side below the point
+	squeezed       // an arc distorts a triangle in a thin gap or beside a cusp too much: split the arc
+	folded         // two sides that go on smoothly from one to the other leave no corner between them: put a point inside
+	large          // put a point inside
+	pointed        // put a point inside
+	bent           // an arc distorts the triangle too much: split the arc
 )
+
+func (f fault) rank() int {
+	switch {
+	case f < large:
+		return 0
+	case f < bent:
+		return 1
+	}
+	return 2
+}
 
 type task struct {
 	fault fault
@@ -105,8 +118,8 @@ type queue []task
 func (q queue) Len() int { return len(q) }
 func (q queue) Less(i, j int) bool {
 	a, b := &q[i], &q[j]
-	if x, y := a.fault >= large, b.fault >= large; x != y {
-		return y
+	if x, y := a.fault.rank(), b.fault.rank(); x != y {
+		return x < y
 	}
 	if a.key != b.key {
 		return a.key < b.key
@@ -122,7 +135,7 @@ func (q *queue) Pop() any {
 	return x
 }
 
-// judge says what is wrong with triangle t; side is the one to split for bent and cap_, the shortest one otherwise.
+// judge says what is wrong with triangle t; side is the one to split for bent, squeezed and flat, the shortest one otherwise.
 func (r *refiner) judge(t int32) (f fault, key float64, side int) {
 	tri := &r.triangles[t]
 	var p [3]r2.Vec
@@ -130,7 +143,7 @@ func (r *refiner) judge(t int32) (f fault, key float64, side int) {
 	for i, v := range tri.v {
 		p[i] = r.points[v]
 	}
-	short, long, arcs := 0, 0, 0
+	short, long := 0, 0
 	arc := -1
 	for i := range 3 {
 		length[i] = r2.Norm(r2.Sub(p[(i+1)%3], p[(i+2)%3]))
@@ -141,66 +154,73 @@ func (r *refiner) judge(t int32) (f fault, key float64, side int) {
 			long = i
 		}
 		if on := tri.on[i]; on != 0 && !r.pieces[on-1].straight() {
-			arcs++
 			if arc < 0 || length[i] > length[arc] {
 				arc = i
 			}
 		}
 	}
-	if arcs > 0 && length[arc] > r.floor {
-		x := r.bend(tri)
-		if i, ok := r.cusp(tri); ok {
-			// The fine meshes keep their order beside a cusp when both curves are cut equally far from it.
-			j, k := (i+1)%3, (i+2)%3
-			if length[j] < length[k] {
-				j, k = k, j
-			}
-			allowed := 1.5
-			if arcs > 1 {
-				allowed = 1 + 1e-6
-			}
-			if length[j] > allowed*length[k] && length[k] > r.floor {
-				return bent, length[short], j
-			}
-		} else if distortion(&x) < flattest {
-			for i := range 3 {
-				if tri.on[(i+1)%3] != 0 && tri.on[(i+2)%3] != 0 && corner(p[i], p[(i+1)%3], p[(i+2)%3]) > math.Pi/2 {
-					return folded, length[short], short
-				}
-			}
-			return bent, length[short], arc
-		}
+	height := r2.Cross(r2.Sub(p[1], p[0]), r2.Sub(p[2], p[0])) / length[long]
+	gap := r.gap(tri)
+	if gap && height < r.tol {
+		return none, 0, 0 // finer than anything told apart
 	}
 	center := r2.Vec{X: (p[0].X + p[1].X + p[2].X) / 3, Y: (p[0].Y + p[1].Y + p[2].Y) / 3}
 	wanted := r.wanted(center)
-	if length[long] > tooLong*wanted {
-		f = large
-	}
 	i, j := (short+1)%3, (short+2)%3
-	cos := (length[i]*length[i] + length[j]*length[j] - length[short]*length[short]) / (2 * length[i] * length[j])
-	if cos > r.cosMin && f == none {
-		f = pointed
+	sharpest := (length[i]*length[i] + length[j]*length[j] - length[short]*length[short]) / (2 * length[i] * length[j])
+	thin := gap && height < r.thin(wanted)
+	if sharpest > r.cosMin && thin {
+		k, l := (long+1)%3, (long+2)%3
+		cosine := length[k]*length[k] + length[l]*length[l] - length[long]*length[long]
+		if tri.on[long] != 0 && cosine < -1.7*length[k]*length[l] && min(length[k], length[l]) > math.Max(2*r.floor, nearEnd*length[long]) {
+			return flat, length[short], long
+		}
 	}
-	if f == none || length[short] < r.floor {
+	switch {
+	case length[short] < r.floor:
+	case length[long] > tooLong*wanted:
+		return large, length[short], short
+	case sharpest > r.cosMin && !thin && !r.unavoidable(tri, short, p):
+		return pointed, length[short], short
+	}
+	if arc < 0 || length[arc] < r.floor {
 		return none, 0, 0
 	}
-	if cos > r.cosMin {
-		height := r2.Cross(r2.Sub(p[1], p[0]), r2.Sub(p[2], p[0])) / length[long]
-		if height < r.thin(wanted) && r.gap(tri) {
-			k, l := (long+1)%3, (long+2)%3
-			flat := length[k]*length[k] + length[l]*length[l] - length[long]*length[long]
-			if tri.on[long] != 0 && flat < -1.7*length[k]*length[l] && min(length[k], length[l]) > math.Max(2*r.floor, nearEnd*length[long]) {
-				return cap_, length[short], long
-			}
-			if f == pointed {
-				return none, 0, 0
-			}
+	x := r.bend(tri)
+	if i, ok := r.cusp(tri); ok {
+		// The four parts of the triangle need not be the right way round when the curves are cut at too different distances.
+		j, k := (i+1)%3, (i+2)%3
+		if length[j] < length[k] {
+			j, k = k, j
 		}
-		if f == pointed && r.unavoidable(tri, short, p) {
-			return none, 0, 0
+		if length[j] > (1+1e-6)*length[k] && length[k] > r.floor && !soundParts(&x) {
+			return squeezed, length[short], j
+		}
+		return none, 0, 0
+	}
+	if distortion(&x) >= flattest {
+		return none, 0, 0
+	}
+	for i := range 3 {
+		if tri.on[(i+1)%3] != 0 && tri.on[(i+2)%3] != 0 && corner(p[i], p[(i+1)%3], p[(i+2)%3]) > math.Pi/2 {
+			return folded, length[short], short
 		}
 	}
-	return f, length[short], short
+	if thin {
+		return squeezed, length[short], arc
+	}
+	return bent, length[short], arc
+}
+
+// soundParts reports whether the four parts of a triangle with these nodes are well the right way round.
+func soundParts(x *[6]r2.Vec) bool {
+	area := r2.Cross(r2.Sub(x[1], x[0]), r2.Sub(x[2], x[0]))
+	for _, c := range children {
+		if r2.Cross(r2.Sub(x[c[1]], x[c[0]]), r2.Sub(x[c[2]], x[c[0]])) < 0.05*area {
+			return false
+		}
+	}
+	return true
 }
 
 // bend gives the six nodes of a triangle.
@@ -508,14 +528,14 @@ func (r *refiner) refine() error {
 		switch f {
 		case none:
 			continue
-		case bent, cap_:
+		case bent, squeezed, flat:
 			tri := &r.triangles[job.t]
 			a, b := r.points[tri.v[(side+1)%3]], r.points[tri.v[(side+2)%3]]
 			p := r.cutting(tri.v[(side+1)%3], tri.v[(side+2)%3], tri.on[side])
 			if r.gap(tri) {
 				// in a gap points face each other, which leaves no flat triangles
 				c := r.pieces[tri.on[side]-1].curve
-				if t := c.along(a, b, r.points[tri.v[side]]); f == cap_ || t > 0.3 && t < 0.7 {
+				if t := c.along(a, b, r.points[tri.v[side]]); f == flat || t > 0.3 && t < 0.7 {
 					p = c.at(a, b, t)
 				}
 			}
@@ -532,4 +552,4 @@ func (r *refiner) refine() error {
 	}
 }
 
-var errTooMany = errors.New("plan: too many vertices; ask for larger edges")
+var errTooMany = errors.New("plan: more than 100000 vertices; the size function asks for edges too short for the rectangle, or curves lie too near each other")

@@ -3,6 +3,9 @@ package report
 import (
 	"math"
 	"strconv"
+
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
 )
 
 // axis maps values to 0 … 1 along a side of a picture.
@@ -54,9 +57,10 @@ func (a axis) ticks(n int) []tick {
 	decimals := max(0, -int(math.Floor(math.Log10(step)+1e-9)))
 	for k := math.Ceil(a.min/step - 1e-9); k*step <= a.max+1e-9*step; k++ {
 		v := k * step
-		label := strconv.FormatFloat(v+0, 'f', decimals, 64)
+		label := strconv.FormatFloat(v, 'f', decimals, 64)
 		if decimals > 6 || math.Abs(v) >= 1e7 {
-			label = number(v)
+			digits := max(1, int(math.Round(math.Log10(math.Abs(v)/step)))+1)
+			label = strconv.FormatFloat(v, 'g', min(digits, 15), 64)
 		}
 		if k == 0 {
 			v, label = 0, "0" // and no minus before it
@@ -64,6 +68,17 @@ func (a axis) ticks(n int) []tick {
 		list = append(list, tick{v, label})
 	}
 	return list
+}
+
+// ticksAcross returns ticks whose labels have room side by side along a length.
+func (a axis) ticksAcross(length vg.Length, sty text.Style) []tick {
+	for n := int(length / 36); n > 2; n-- {
+		list := a.ticks(n)
+		if (widest(sty, list)+8)*vg.Length(len(list)) <= length {
+			return list
+		}
+	}
+	return a.ticks(2)
 }
 
 // widened moves both ends out to the next of about n even steps.

@@ -19,7 +19,7 @@ import (
 )
 
 const (
-	pngDPI               = 150 // 900 pixels are 152 mm
+	pngDPI                 = 150 // 900 pixels are 152 mm
 	minWidthMM, maxWidthMM = 60, 1200
 )
 
@@ -28,6 +28,7 @@ type picture interface {
 	check() error
 	title() string
 	height(width vg.Length) vg.Length
+	theme() theme
 	draw(c draw.Canvas)
 }
 
@@ -50,7 +51,7 @@ func writePNG(w io.Writer, p picture, widthMM float64) error {
 	if err != nil {
 		return err
 	}
-	c := vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(pngDPI))
+	c := vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(pngDPI), vgimg.UseBackgroundColor(p.theme().paper))
 	p.draw(draw.New(c))
 	_, err = vgimg.PngCanvas{Canvas: c}.WriteTo(w)
 	return err
@@ -198,6 +199,9 @@ func wrapped(sty text.Style, s string, width vg.Length) []string {
 	return lines
 }
 
+// oneLine puts a name on one line.
+func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
+
 // cut shortens s until it is no wider than width.
 func cut(sty text.Style, s string, width vg.Length) string {
 	if sty.Width(s) <= width {
@@ -226,7 +230,7 @@ func scales(c draw.Canvas, th theme, x, y axis, xTicks, yTicks []tick, xName, yN
 		c.StrokeLine2(line, px, c.Min.Y-tickSize, px, c.Min.Y)
 		c.FillText(small, vg.Point{X: px, Y: c.Min.Y - tickSize - 1}, t.label)
 	}
-	small.XAlign, small.YAlign = draw.XRight, draw.YCenter
+	small.XAlign, small.YAlign = draw.XRight, yMiddle
 	for _, t := range yTicks {
 		py := c.Y(y.at(t.v))
 		if rules {
@@ -235,8 +239,12 @@ func scales(c draw.Canvas, th theme, x, y axis, xTicks, yTicks []tick, xName, yN
 		c.StrokeLine2(line, c.Min.X-tickSize, py, c.Min.X, py)
 		c.FillText(small, vg.Point{X: c.Min.X - tickSize - 2, Y: py}, t.label)
 	}
-	c.FillText(lettering(bodySize, th.muted, draw.XRight, draw.YTop), vg.Point{X: c.Max.X, Y: c.Min.Y - tickSize - bodyLine}, xName)
-	c.FillText(lettering(bodySize, th.muted, draw.XLeft, draw.YBottom), vg.Point{X: c.Min.X, Y: c.Max.Y + gap}, yName)
+	name := func(x draw.XAlignment, y draw.YAlignment, at vg.Point, s string) {
+		sty := lettering(bodySize, th.muted, x, y)
+		c.FillText(sty, at, cut(sty, oneLine(s), c.Max.X-c.Min.X))
+	}
+	name(draw.XRight, draw.YTop, vg.Point{X: c.Max.X, Y: c.Min.Y - tickSize - bodyLine}, xName)
+	name(draw.XLeft, draw.YBottom, vg.Point{X: c.Min.X, Y: c.Max.Y + gap}, yName)
 	c.StrokeLines(line, outline(c.Rectangle))
 }
 

@@ -18,13 +18,13 @@ type Result struct {
 	Warnings []string  `json:"warnings"`
 	Cautions []string  `json:"cautions"`
 
-	MassKg     float64    `json:"mass_kg"`
-	MomentAm2  [3]float64 `json:"moment_A_m2"`
-	CenterM    [3]float64 `json:"center_m"` // of the assembly: stray reach is counted from here
-	GapB       [3]float64 `json:"gap_b_T"`  // at the middle of the gap
-	GapAtM     [3]float64 `json:"gap_at_m"`
-	TempC      float64    `json:"temperature_degC"` // of the magnets
-	Windings   []Winding  `json:"windings,omitempty"`
+	MassKg    float64    `json:"mass_kg"`
+	MomentAm2 [3]float64 `json:"moment_A_m2"`
+	CenterM   [3]float64 `json:"center_m"` // of the assembly: stray reach is counted from here
+	GapB      [3]float64 `json:"gap_b_T"`  // at the middle of the gap
+	GapAtM    [3]float64 `json:"gap_at_m"`
+	TempC     float64    `json:"temperature_degC"` // of the magnets
+	Windings  []Winding  `json:"windings,omitempty"`
 }
 
 // Probe is the field at a point.

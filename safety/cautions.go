@@ -98,7 +98,7 @@ var warnings = []struct {
 			reachText(f.ImplantReach, f.MomentAm2, ImplantLimitT) + " (ICNIRP 2009; some rules use 0.9 mT). Mark it on the floor and at the door."
 	}},
 	{"crushing", "Crushed hands", func(f Facts) (Severity, string) {
-		const how = " Never put a hand between parts: use a jig, spacers and jack screws, and have wedges ready to part them again."
+		const how = " Never put a hand between parts: use a jig, spacers and jack screws, and have non-magnetic wedges ready to part them again."
 		if !known(f.LargestForceN) && !known(f.HalfForceN) {
 			return Danger, "The forces are not known; take it that they can crush a hand." + how
 		}
@@ -163,7 +163,7 @@ var warnings = []struct {
 			reachText(f.ProjectileReach, f.MomentAm2, ProjectileLimitT) + ") and feed the wire through a brass or ceramic eye."
 	}},
 	{"dust", "Burning dust", func(f Facts) (Severity, string) {
-		return Warning, "Do not drill, saw or grind magnets: the dust catches fire, they crack, and heat takes their magnetization."
+		return Warning, "Do not drill, saw or grind magnets: the dust of rare-earth magnets catches fire, all crack, and heat takes their magnetization."
 	}},
 	{"exposure", "Strong field", func(f Facts) (Severity, string) {
 		switch {
@@ -189,8 +189,12 @@ var warnings = []struct {
 		return Notice, fmt.Sprintf("Some part of the magnets passes the knee by %s kA/m%s and stays weaker for good. Choose a grade of higher coercivity, thicker magnets or a cooler place.", figure(-f.KneeMarginApm/1e3, 2), hot)
 	}},
 	{"heat", "Heat", func(f Facts) (Severity, string) {
+		cold := ""
+		if slices.ContainsFunc(f.MagnetFamilies, func(s string) bool { return strings.EqualFold(s, "ferrite") }) {
+			cold = " Ferrite is demagnetized more easily in the cold."
+		}
 		if !known(f.GradeLimitC) {
-			return Notice, "Heat takes magnetization for good: ask for the grade's limit, and keep to it when glue cures too."
+			return Notice, "Heat takes magnetization for good: ask for the grade's limit, and keep to it when glue cures too." + cold
 		}
 		grade := "the magnets"
 		if f.Grade != "" {
@@ -198,9 +202,9 @@ var warnings = []struct {
 		}
 		limit := figure(f.GradeLimitC, 3)
 		if f.HottestC > f.GradeLimitC {
-			return Notice, fmt.Sprintf("At %s °C the magnets are hotter than the %s °C that the maker allows %s: they stay weaker for good. Choose a grade for heat.", figure(f.HottestC, 3), limit, grade)
+			return Notice, fmt.Sprintf("At %s °C the magnets are hotter than the %s °C that the maker allows %s: they stay weaker for good. Choose a grade for heat.", figure(f.HottestC, 3), limit, grade) + cold
 		}
-		return Notice, fmt.Sprintf("Above %s °C %s stays weaker for good, sooner where the magnet is thin or stands alone; keep to it when glue cures too.", limit, grade)
+		return Notice, fmt.Sprintf("Above %s °C %s stays weaker for good, sooner where the magnet is thin or stands alone; keep to it when glue cures too.", limit, grade) + cold
 	}},
 	{"cards-watches", "Cards, watches, instruments", func(f Facts) (Severity, string) {
 		return Notice, "Keep bank cards, watches, disks and instruments outside the 1 mT line: " + reachText(f.CardReach, f.MomentAm2, CardLimitT) + " (NRC 2011, table 7.1)."
@@ -225,6 +229,7 @@ var warnings = []struct {
 // Cautions returns what to beware of, the most serious first; of equal severity the order is fixed. The text depends on
 // nothing but the facts. Distances are rounded up.
 func Cautions(f Facts) []Caution {
+	f = f.cleaned()
 	var list []Caution
 	for _, w := range warnings {
 		if severity, text := w.judge(f); severity > 0 {
@@ -235,8 +240,24 @@ func Cautions(f Facts) []Caution {
 	return list
 }
 
+// cleaned returns the facts with zero for every figure that is not a number or absurd, which the judges take as not known.
+func (f Facts) cleaned() Facts {
+	finite := func(v float64) bool { return math.Abs(v) < absurd }
+	f.KneeChecked = f.KneeChecked && finite(f.KneeMarginApm)
+	for _, v := range []*float64{&f.HeaviestKg, &f.GapFieldT, &f.HottestC, &f.KneeMarginApm} {
+		if !finite(*v) {
+			*v = 0
+		}
+	}
+	f.MomentAm2 = math.Abs(f.MomentAm2)
+	return f
+}
+
+// absurd is larger than any figure of an assembly in its SI unit.
+const absurd = 1e9
+
 // known says whether a figure that cannot be zero or less has been given.
-func known(v float64) bool { return v > 0 && !math.IsInf(v, 1) }
+func known(v float64) bool { return v > 0 && v < absurd }
 
 func positive(v float64) float64 {
 	if known(v) {
@@ -262,7 +283,7 @@ func reachText(reach r3.Vec, moment, limitT float64) string {
 		axis, side := DipoleReach(moment, limitT)
 		return distance(axis) + " along the magnetization, " + distance(side) + " beside it, taken as a dipole"
 	default:
-		return "its place is not known, keep 2 m"
+		return "its place is not known, keep 2 m" // common practice, no source
 	}
 }
 

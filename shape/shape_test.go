@@ -227,6 +227,20 @@ func TestQuarterTurnsAreClean(t *testing.T) {
 	})
 }
 
+// Turns that add up to quarter turns are as clean as quarter turns.
+func TestTurnsThatAddUp(t *testing.T) {
+	deg := math.Pi / 180
+	for _, a := range []float64{1, 7, 30, 45, 77.7} {
+		if r := Euler(0, 0, a*deg).Mul(Euler(0, 0, (90-a)*deg)); r != Euler(0, 0, 90*deg) {
+			t.Errorf("%v and %v degrees about z: %v", a, 90-a, r)
+		}
+		about := AxisTo(0).Mul(Euler(0, 0, a*deg)) // a turn about the world's x
+		if r := about.Mul(Euler(0, 0, -a*deg)); r != AxisTo(0) {
+			t.Errorf("%v degrees to and fro: %v", a, r)
+		}
+	}
+}
+
 // inside counts the edges above a point of the plan (even-odd): an independent way to say what the loops enclose.
 func inside(loops []Loop, p r2.Vec) bool {
 	in := false

@@ -43,7 +43,7 @@ func draw(t testing.TB, m *Mesh, name string, window r2.Box) {
 			steps := int(3*k*r2.Norm(r2.Sub(a, b))) + 1
 			for i := range min(steps, 5000) + 1 {
 				s := float64(i) / float64(min(steps, 5000))
-				w := Shape([3]float64{1 - s, s, 0})
+				w := ShapeFunctions([3]float64{1 - s, s, 0})
 				px, py := x(r2.Vec{X: w[0]*a.X + w[1]*b.X + w[3]*c.X, Y: w[0]*a.Y + w[1]*b.Y + w[3]*c.Y})
 				for dx := 0; dx <= wide; dx++ {
 					for dy := 0; dy <= wide; dy++ {
@@ -205,40 +205,4 @@ func curvedArea(x *[6]r2.Vec) float64 {
 		sum += r2.Cross(d1, d2) / 6
 	}
 	return sum
-}
-
-func TestLook(t *testing.T) {
-	m, err := Generate(r2.Vec{}, r2.Vec{X: 1, Y: 1}, framed(), uniform(math.Inf(1)))
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Log(summary(m))
-	draw(t, m, "framed", r2.Box{})
-	draw(t, m, "framed-near", r2.Box{Max: r2.Vec{X: 0.06, Y: 0.06}})
-	graded := func(p r2.Vec) float64 {
-		s := math.Inf(1)
-		for _, c := range []r2.Vec{{X: 20e-3, Y: 9e-3}, {X: 20e-3, Y: 29e-3}, {X: 28e-3, Y: 29e-3}, {X: 40e-3, Y: 49e-3}} {
-			s = math.Min(s, 1e-3+0.4*r2.Norm(r2.Sub(p, c)))
-		}
-		return s
-	}
-	m, err = Generate(r2.Vec{}, r2.Vec{X: 1, Y: 1}, framed(), graded)
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Log(summary(m))
-	draw(t, m, "graded", r2.Box{})
-	draw(t, m, "graded-near", r2.Box{Max: r2.Vec{X: 0.06, Y: 0.06}})
-	m, err = Generate(r2.Vec{X: -1, Y: -1}, r2.Vec{X: 1, Y: 1}, append(circle(0, 0, 0.3), append(circle(0.1, 0, 0.2), shape.Edge{A: r2.Vec{X: -1, Y: 0.3}, B: r2.Vec{X: 1, Y: 0.3}})...), uniform(math.Inf(1)))
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Log(summary(m))
-	draw(t, m, "touching", r2.Box{Min: r2.Vec{X: -.4, Y: -.4}, Max: r2.Vec{X: .4, Y: .4}})
-	m, err = Generate(r2.Vec{X: -1, Y: -1}, r2.Vec{X: 1, Y: 1}, circle(0, 0, 0.3), uniform(0.1))
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Log(summary(m))
-	draw(t, m, "disc", r2.Box{})
 }
