@@ -2,9 +2,7 @@ package magnetostatic
 
 import (
 	"context"
-	"fmt"
 	"math"
-	"os"
 
 	"polewright/plan"
 )

@@ -99,6 +99,13 @@ type outlinedSVG struct {
 
 func (c *outlinedSVG) FillString(f plotfont.Face, at vg.Point, s string) {
 	c.words = append(c.words, s)
+	if p := letters(f, at, s); len(p) > 0 {
+		c.Fill(p)
+	}
+}
+
+// letters returns the outlines of s, set from the point at along its baseline.
+func letters(f plotfont.Face, at vg.Point, s string) (path vg.Path) {
 	// With as many pixels an em as it has units, coordinates come in font units; y points down.
 	em := fixed.Int26_6(f.Face.UnitsPerEm())
 	scale := f.Font.Size / vg.Length(em)
@@ -107,7 +114,6 @@ func (c *outlinedSVG) FillString(f plotfont.Face, at vg.Point, s string) {
 	}
 	var (
 		buf  sfnt.Buffer
-		path vg.Path
 		last sfnt.GlyphIndex
 	)
 	for i, r := range s {
@@ -147,9 +153,7 @@ func (c *outlinedSVG) FillString(f plotfont.Face, at vg.Point, s string) {
 			at.X += scale * vg.Length(adv)
 		}
 	}
-	if len(path) > 0 {
-		c.Fill(path)
-	}
+	return path
 }
 
 // paper fills the page and writes the title, and returns the page below it.
