@@ -139,7 +139,7 @@ func (a *assembly) line(u r3.Vec) (remanence, share float64) {
 		case found < len(d.Magnets):
 			m := &d.Magnets[found]
 			magnet += step
-			sum += step * m.Material.RemanenceT * math.Abs(r3.Dot(m.Direction, u))
+			sum += step * m.Material.RemanenceT
 			recoil += step * m.Material.RecoilPermeability
 		}
 		if met {

@@ -146,8 +146,9 @@ func (a *assembly) solve(ctx context.Context, use condition, o Options, report f
 	for _, h := range o.Halves {
 		planes[h.Axis] = append(planes[h.Axis], h.AtM)
 	}
-	for levels := o.Accuracy.levels; ; levels++ {
-		g, err := grid.Build(a.spec(levels, o.Accuracy.density, planes))
+	// A design whose estimate misses the accuracy is solved again with 2.5 times the unknowns.
+	for density := o.Accuracy.density; ; density *= refinement {
+		g, err := grid.Build(a.spec(o.Accuracy.levels, density, planes))
 		if err != nil {
 			return nil, a.unfit(err)
 		}
@@ -169,11 +170,13 @@ func (a *assembly) solve(ctx context.Context, use condition, o Options, report f
 		if size := r3.Norm(b); size > 0 {
 			effort.EstimatedError = 100 * errorShare * r3.Norm(r3.Sub(b, c)) / size
 		}
-		if effort.EstimatedError <= o.Accuracy.Percent || 8*effort.Unknowns > o.Accuracy.unknowns {
+		if effort.EstimatedError <= o.Accuracy.Percent || math.Pow(refinement, 3)*float64(effort.Unknowns) > float64(o.Accuracy.unknowns) {
 			return f, nil
 		}
 	}
 }
+
+const refinement = 1.36
 
 func symmetryNames(g *grid.Grids) []string {
 	names := []string{}
@@ -241,7 +244,30 @@ func (f *gridField) Forces() (force, torque []r3.Vec) {
 	return force, torque
 }
 
-func (f *gridField) Half(p Plane) (r3.Vec, error) { return f.HalfForce(p.Axis, p.AtM) }
+func (f *gridField) Half(p Plane) (r3.Vec, error) {
+	for _, i := range f.exact {
+		if side(f.a.parts[i], p) == 0 {
+			return r3.Vec{}, cuts(p, f.a.parts[i])
+		}
+	}
+	return f.HalfForce(p.Axis, p.AtM)
+}
+
+// side tells on which side of a plane a part lies: 1, -1, or 0 for one that it cuts.
+func side(q design.Part, p Plane) int {
+	b := shapeBounds(q)
+	switch {
+	case *component(&b.Min, p.Axis) >= p.AtM-design.TouchM:
+		return 1
+	case *component(&b.Max, p.Axis) <= p.AtM+design.TouchM:
+		return -1
+	}
+	return 0
+}
+
+func cuts(p Plane, q design.Part) error {
+	return fmt.Errorf("the plane %s cuts the magnet %q, which has no force on each half here: choose a plane beside it", p, q.Name)
+}
 
 // sectionPoints is how many points sample a cross-section.
 const sectionPoints = 1600
@@ -286,14 +312,13 @@ func (f closedForm) Forces() (force, torque []r3.Vec) {
 func (f closedForm) Half(p Plane) (r3.Vec, error) {
 	var above, below freefield.Sources
 	for i, s := range f.sources {
-		b := shapeBounds(f.a.parts[i])
-		switch {
-		case *component(&b.Min, p.Axis) >= p.AtM-design.TouchM:
+		switch side(f.a.parts[i], p) {
+		case 1:
 			above = append(above, s)
-		case *component(&b.Max, p.Axis) <= p.AtM+design.TouchM:
+		case -1:
 			below = append(below, s)
 		default:
-			return r3.Vec{}, fmt.Errorf("the plane %s cuts the magnet %q: choose a plane between magnets", p, f.a.parts[i].Name)
+			return r3.Vec{}, cuts(p, f.a.parts[i])
 		}
 	}
 	var sum r3.Vec

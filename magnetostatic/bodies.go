@@ -191,6 +191,7 @@ func (s *Solution) Forces(centers []r3.Vec) (force, torque []r3.Vec) {
 	nz := 2*nl + 1
 	bySurface := s.touchingMagnets()
 	at := s.bodiesAtNodes()
+	s.widen(at)
 	var v [6][3]float64
 	var lw law
 	var near []int32
@@ -280,6 +281,67 @@ func (s *Solution) bodiesAtNodes() [][]int32 {
 		}
 	}
 	return at
+}
+
+// widen gives each body the nodes of the air cells at it too, so that these move with the body: they hold the singular field of its edges,
+// which costs 0.4 % of a block's force and more of its torque where the weight falls within them, and 0.02 % where it falls one cell
+// further out. Nodes of other bodies stay, and those on a plane of symmetry unless the body is its own image there.
+func (s *Solution) widen(at [][]int32) {
+	if len(s.Problem.Exact) > 0 { // one of them may lie in the air cells
+		return
+	}
+	g := s.Problem.Grids
+	nl := s.Grid.Layers()
+	nz := 2*nl + 1
+	type move struct {
+		node int
+		body int32
+	}
+	var moves []move
+	var near []int32
+	for t, tri := range s.Grid.Plan.Triangles {
+		for l := range nl {
+			if s.Grid.Cell[t*nl+l] >= 0 {
+				continue
+			}
+			near = near[:0]
+			for _, p := range tri {
+				for i := range 3 {
+					for _, b := range at[int(p)*nz+2*l+i] {
+						if !has(near, b) {
+							near = append(near, b)
+						}
+					}
+				}
+			}
+			if len(near) == 0 {
+				continue
+			}
+			for _, p := range tri {
+				for i := range 3 {
+					node := int(p)*nz + 2*l + i
+					if len(at[node]) > 0 {
+						continue
+					}
+					q := [3]float64{s.Grid.Plan.Nodes[p].X, s.Grid.Plan.Nodes[p].Y, s.sys.height(2*l + i)}
+					for _, b := range near {
+						free := true
+						for k, par := range g.Parity() {
+							free = free && (par == grid.None || math.Abs(q[k]) > 1e-9*g.Scale || g.Partner[(g.Axis+1+k)%3][b] == int(b))
+						}
+						if free {
+							moves = append(moves, move{node, b})
+						}
+					}
+				}
+			}
+		}
+	}
+	for _, m := range moves {
+		if !has(at[m.node], m.body) {
+			at[m.node] = append(at[m.node], m.body)
+		}
+	}
 }
 
 // touchingMagnets tells which bodies are polarized and touch another body.

@@ -330,13 +330,17 @@ func (r *refiner) split(t int32, i int, p r2.Vec, depth int) error {
 			if !stop {
 				break
 			}
-			if c.vertex >= 0 || r.triangles[c.t].next[c.i] < 0 || r.pieces[r.triangles[c.t].on[c.i]-1].straight() || tries == 20 || depth == 20 {
-				p = curve{}.middle(r.points[a], r.points[b]) // within the tolerance of something else
+			stuck := c.vertex >= 0 || r.triangles[c.t].next[c.i] < 0 || r.pieces[r.triangles[c.t].on[c.i]-1].straight() || tries == 20 || depth == 20
+			var u, w int32
+			if !stuck {
+				u, w = r.triangles[c.t].v[(c.i+1)%3], r.triangles[c.t].v[(c.i+2)%3]
+				stuck = r2.Norm(r2.Sub(r.points[u], r.points[w])) < 3*r.floor
+			}
+			if stuck { // within the tolerance of something else
+				p = curve{}.middle(r.points[a], r.points[b])
 				break
 			}
-			s := &r.triangles[c.t]
-			u, w := s.v[(c.i+1)%3], s.v[(c.i+2)%3]
-			if err := r.split(c.t, c.i, r.cutting(u, w, s.on[c.i]), depth+1); err != nil {
+			if err := r.split(c.t, c.i, r.cutting(u, w, r.triangles[c.t].on[c.i]), depth+1); err != nil {
 				return err
 			}
 		}

@@ -26,7 +26,7 @@ type tick struct {
 	label string
 }
 
-// ticks returns about n round values in the axis' range, in rising order: 1, 2 or 5 times a power of ten apart or, on a
+// ticks returns about n round values, at least two, in the axis' range, in rising order: 1, 2 or 5 times a power of ten apart or, on a
 // logarithmic axis, those numbers themselves while there is room for them.
 func (a axis) ticks(n int) []tick {
 	n = max(n, 2)
@@ -54,12 +54,15 @@ func (a axis) ticks(n int) []tick {
 		list = nil // less than a decade: even steps say more
 	}
 	step := roundStep((a.max - a.min) / float64(n))
+	for math.Floor(a.max/step+1e-9) <= math.Ceil(a.min/step-1e-9) { // a single tick tells no scale
+		step = roundStep(step / 2.1)
+	}
 	decimals := max(0, -int(math.Floor(math.Log10(step)+1e-9)))
 	for k := math.Ceil(a.min/step - 1e-9); k*step <= a.max+1e-9*step; k++ {
 		v := k * step
 		label := strconv.FormatFloat(v, 'f', decimals, 64)
 		if decimals > 6 || math.Abs(v) >= 1e7 {
-			digits := max(1, int(math.Round(math.Log10(math.Abs(v)/step)))+1)
+			digits := max(1, int(math.Floor(math.Log10(math.Abs(v)))+1-math.Floor(math.Log10(step)+1e-9)))
 			label = strconv.FormatFloat(v, 'g', min(digits, 15), 64)
 		}
 		if k == 0 {

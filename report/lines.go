@@ -208,10 +208,13 @@ func (g Lines) draw(c draw.Canvas) {
 	for i, curve := range g.Curves {
 		var run []vg.Point
 		flush := func() {
-			if len(run) == 1 && !curve.Points {
+			switch len(run) {
+			case 0:
+			case 1: // a lone value has no line
 				g.mark(field, l.th, i, run[0])
+			default:
+				field.StrokeLines(g.style(l.th, i), run)
 			}
-			field.StrokeLines(g.style(l.th, i), run)
 			run = nil
 		}
 		for k, x := range curve.X {

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"sort"
 	"strings"
 
 	"golang.org/x/image/font/sfnt"
@@ -212,13 +213,8 @@ func cut(sty text.Style, s string, width vg.Length) string {
 		return s
 	}
 	r := []rune(s)
-	if len(r) > 200 {
-		r = r[:200]
-	}
-	for len(r) > 1 && sty.Width(string(r)+"…") > width {
-		r = r[:len(r)-1]
-	}
-	return string(r) + "…"
+	n := sort.Search(min(len(r), 1000), func(n int) bool { return sty.Width(string(r[:n+1])+"…") > width })
+	return string(r[:n]) + "…"
 }
 
 // scales draws the ticks and names of both axes round the canvas, with rules across it where they help.
