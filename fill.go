@@ -97,7 +97,7 @@ func (a *assembly) fillParts(r *result.Result, f fieldOf, bodies []magnetostatic
 				w.KneeMargin = 1 - w.H/w.MaxKneeH
 			}
 			q.WorkingPoint = &w
-			q.Exact = f2exact(f, i)
+			q.Exact = isExact(f, i)
 		case i < len(d.Magnets)+len(d.Steels):
 			s := &d.Steels[i-len(d.Magnets)]
 			q.Material = s.Material.Name
@@ -122,8 +122,8 @@ func (a *assembly) fillParts(r *result.Result, f fieldOf, bodies []magnetostatic
 	}
 }
 
-// f2exact tells whether a magnet is an exact source of the field.
-func f2exact(f fieldOf, body int) bool {
+// isExact tells whether a magnet is an exact source of the field.
+func isExact(f fieldOf, body int) bool {
 	g, ok := f.(*gridField)
 	if !ok {
 		return true
@@ -179,8 +179,8 @@ func (a *assembly) fillStray(r *result.Result, f fieldOf, bodies []magnetostatic
 	}
 }
 
-// woundPlan is what the winding sheet needs of a wound yoke.
-func woundPlan(w *design.Wound) winding.Plan {
+// WindingPlan is what the winding sheet needs of a wound yoke.
+func WindingPlan(w *design.Wound) winding.Plan {
 	t := w.Racetrack()
 	p := winding.Plan{CoreX: t.CoreX, CoreY: t.CoreY, CornerRadius: t.CornerRadius, Width: t.Width, WireDiameter: w.WireDiameterM,
 		Density: w.Material.DensityKgPerM3, Lay: w.Lay, Packing: w.Packing}
@@ -204,7 +204,7 @@ func (a *assembly) fillWinding(r *result.Result, bodies []magnetostatic.BodyInte
 	}
 	for i := range d.Wounds {
 		w := &d.Wounds[i]
-		sheet, err := winding.Wind(woundPlan(w))
+		sheet, err := winding.Wind(WindingPlan(w))
 		if err != nil {
 			return design.Errors{{File: d.File, Line: w.Line, Key: "wound." + w.Name, What: err.Error()}}
 		}

@@ -117,6 +117,7 @@ func Run(ctx context.Context, d *design.Design, o Options) (*Solved, error) {
 	}
 	a.warn(r, o)
 	a.judge(r)
+	a.caution(r, f.At)
 	r.Solver.Seconds = time.Since(start).Seconds()
 	report("done", 1)
 	return s, nil

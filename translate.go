@@ -105,6 +105,9 @@ func unsupported(d *design.Design) error {
 	for i := range d.Coils {
 		add(d.Coils[i].Line, "coil."+d.Coils[i].Name, "coils are not solved yet", "leave the [[coil]] out; magnets and steel can be solved without it")
 	}
+	if n := len(d.Magnets) + len(d.Steels) + len(d.Wounds); n > mostParts {
+		add(0, "magnet", fmt.Sprintf("there are %d magnetic parts", n), fmt.Sprintf("this version solves up to %d; join equal neighbours into one part, or solve a piece of the assembly", mostParts))
+	}
 	if len(d.Magnets) == 0 && len(errs) == 0 {
 		add(0, "magnet", "there is no magnet, so there is no field", "add at least one [[magnet]]")
 	}
@@ -113,6 +116,9 @@ func unsupported(d *design.Design) error {
 	}
 	return nil
 }
+
+// mostParts bounds the work of meshing.
+const mostParts = 1000
 
 // unfit names the steel that no common axis of extrusion serves.
 func (a *assembly) unfit(cause error) error {

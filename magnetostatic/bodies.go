@@ -158,9 +158,50 @@ func (s *Solution) Moment() r3.Vec {
 		for i := range s.Problem.Exact {
 			m = r3.Add(m, s.Problem.Exact[i].Moment())
 		}
+		m = r3.Add(m, s.recoilMoment())
 		s.moment = &m
 	}
 	return *s.moment
+}
+
+// recoilMoment is the moment that the field induces in the exact sources, the integral of (recoil - 1) H.
+func (s *Solution) recoilMoment() r3.Vec {
+	var m [3]float64
+	var v [6][3]float64
+	nl := s.Grid.Layers()
+	for t := range s.sys.els {
+		e := &s.sys.els[t]
+		for l := range nl {
+			pc := s.sys.partial[int64(t)*int64(nl)+int64(l)]
+			if pc == nil {
+				continue
+			}
+			s.cellNodes(t, l, &v)
+			h := s.Grid.Faces[l+1] - s.Grid.Faces[l]
+			for pq := range 6 {
+				for zq := range 3 {
+					if x := pc.excess[6*zq+pq]; x != 0 {
+						hf, _ := s.fieldAt(e, &v, -1, pq, zq, s.Grid.Faces[l], h)
+						for k := range m {
+							m[k] += x / material.Mu0 * e.w[pq] * layerRule[zq].w * h * hf[k]
+						}
+					}
+				}
+			}
+		}
+	}
+	for k, par := range s.Problem.Grids.Parity() {
+		for i := range m {
+			switch {
+			case par == grid.None:
+			case (i == k) == (par == grid.Odd):
+				m[i] *= 2
+			default:
+				m[i] = 0
+			}
+		}
+	}
+	return grid.World(s.Problem.Grids.Axis, m)
 }
 
 // stress is the tensor whose divergence is the force density: in air Maxwell's, within a body B_i H_j - w delta_ij with the coenergy

@@ -90,7 +90,10 @@ func TestDiscsBetweenIdealPlates(t *testing.T) {
 				s.clearFixed(s.source)
 				systems = append(systems, s)
 			}
-			sv := newSolver(tm, systems, p.Grids.Down[:level])
+			sv, err := newSolver(tm, systems, p.Grids.Down[:level])
+			if err != nil {
+				t.Fatal(err)
+			}
 			sol := &Solution{Problem: p, Grid: p.Grids.Grid[level], Phi: make([]float64, p.Grids.Grid[level].Unknowns()), sys: sv.sys}
 			e, err := sv.newton(t.Context(), sol.Phi, 1e-8, mostSteps)
 			if err != nil || !e.Converged {

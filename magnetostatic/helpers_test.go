@@ -136,7 +136,11 @@ func centroid(m *plan.Mesh, t int) r2.Vec {
 func solveAlone(t testing.TB, s *system, tolerance float64) (phi []float64, e Effort) {
 	t.Helper()
 	phi = make([]float64, s.np*s.nz)
-	e, err := newSolver(s.team, []*system{s}, nil).newton(context.Background(), phi, tolerance, mostSteps)
+	sv, err := newSolver(s.team, []*system{s}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	e, err = sv.newton(context.Background(), phi, tolerance, mostSteps)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -33,3 +33,7 @@ func TestCyclesDoNotGrowLong(t *testing.T) {
 func TestForcesBalanceLong(t *testing.T) {
 	checkBalance(t, 3, 1e-3)
 }
+
+func TestSymmetryChangesNothingLong(t *testing.T) {
+	checkSymmetryChangesNothing(t, 1, 5e-4)
+}

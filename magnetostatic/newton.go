@@ -32,7 +32,7 @@ type solver struct {
 }
 
 // newSolver builds the matrices below a system: meshes[0] is the system's plan, each next one the coarser, joined by prolongations.
-func newSolver(tm *team, systems []*system, down []*plan.Prolongation) *solver {
+func newSolver(tm *team, systems []*system, down []*plan.Prolongation) (*solver, error) {
 	s := &solver{team: tm, sys: systems[0], coarse: systems[1:]}
 	for i, sys := range systems {
 		elements := make([][]int32, len(sys.mesh.Triangles))
@@ -83,7 +83,10 @@ func newSolver(tm *team, systems []*system, down []*plan.Prolongation) *solver {
 	for t := range corner {
 		corner[t] = base.mesh.Triangles[t][:3]
 	}
-	s.planes = newPlanes(corner, nv, base.faces, f)
+	var err error
+	if s.planes, err = newPlanes(corner, nv, base.faces, f); err != nil {
+		return nil, err
+	}
 	g.planes = s.planes
 
 	n := s.sys.np * s.sys.nz
@@ -107,7 +110,7 @@ func newSolver(tm *team, systems []*system, down []*plan.Prolongation) *solver {
 			s.dot[p] = sum
 		}
 	}
-	return s
+	return s, nil
 }
 
 // linearize computes the tangent at phi on all grids.

@@ -183,7 +183,10 @@ func TestPatch(t *testing.T) {
 		near(t, name+": product with the potential", dot(g, phi), want, 1e-12)
 
 		// Tangent against the difference of gradients along a quadratic direction.
-		sv := newSolver(tm, []*system{s}, nil)
+		sv, err := newSolver(tm, []*system{s}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
 		s.assemble(phi)
 		d, up, down := make([]float64, len(phi)), make([]float64, len(phi)), make([]float64, len(phi))
 		for p, n := range mesh.Nodes {

@@ -1,6 +1,8 @@
 package magnetostatic
 
 import (
+	"errors"
+	"fmt"
 	"math"
 	"slices"
 )
@@ -27,8 +29,14 @@ type weight struct {
 	w  float64
 }
 
+// ErrTooLarge is wrapped when a problem would take more memory than a solve may.
+var ErrTooLarge = errors.New("the assembly has too much detail to solve")
+
+// mostFactor bounds the factors of all planes, numbers of 8 bytes.
+const mostFactor = 200_000_000
+
 // newPlanes lays out stage 2 for the vertices of the base mesh, down to one layer.
-func newPlanes(triangles [][]int32, vertices int, faces []float64, f *fixed) *planes {
+func newPlanes(triangles [][]int32, vertices int, faces []float64, f *fixed) (*planes, error) {
 	pattern := newPattern(vertices, triangles)
 	order := cuthillMcKee(pattern.start, pattern.col)
 	var top, above *planes
@@ -38,6 +46,10 @@ func newPlanes(triangles [][]int32, vertices int, faces []float64, f *fixed) *pl
 		p.nz, p.stride = 2*p.nl+1, 8*p.nl+5
 		p.val = make([]float32, len(p.col)*p.stride)
 		p.envelope()
+		if p.size*p.nz > mostFactor {
+			return nil, fmt.Errorf("%w: its coarsest plan has %d corners and %d layers", ErrTooLarge, vertices, p.nl)
+		}
+		p.chol = make([]float64, p.size*p.nz)
 		n := p.np * p.nz
 		p.x, p.b, p.r = make([]float32, n), make([]float32, n), make([]float32, n)
 		p.tmp = make([]float64, p.np)
@@ -47,7 +59,7 @@ func newPlanes(triangles [][]int32, vertices int, faces []float64, f *fixed) *pl
 			above.next = p
 		}
 		if p.nl == 1 {
-			return top
+			return top, nil
 		}
 		faces, p.parents = coarsenLayers(faces)
 		above = p
@@ -164,7 +176,6 @@ func (p *planes) envelope() {
 		p.row[r+1] = p.row[r] + int(int32(r)-p.first[r]) + 1
 	}
 	p.size = p.row[p.np]
-	p.chol = make([]float64, p.size*p.nz)
 }
 
 // galerkinFrom takes the matrix from the grid above by P'AP: from quadratic to linear triangles.

@@ -60,7 +60,6 @@ const (
 )
 
 // Solve solves on all grids of the problem from the coarsest to the finest and returns the solutions of the last two, coarse and fine.
-// With warm given, it is the potential on the coarsest grid to start from.
 func Solve(ctx context.Context, p *Problem, progress func(Stage)) (coarse, fine *Solution, err error) {
 	tm := newTeam()
 	defer tm.close()
@@ -131,7 +130,10 @@ func (p *Problem) solver(tm *team, level int) (*solver, error) {
 		}
 	}
 	// Coarser plans take the applied potential at their nodes from the finer ones; they only need it for the tangent.
-	s := newSolver(tm, systems, down)
+	s, err := newSolver(tm, systems, down)
+	if err != nil {
+		return nil, err
+	}
 	for i, c := range s.coarse {
 		if s.sys.applied == nil {
 			break

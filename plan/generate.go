@@ -37,10 +37,10 @@ func Generate(min, max r2.Vec, curves []shape.Edge, size func(p r2.Vec) float64)
 		r.cosMin = math.Cos(angle)
 		r.reach = 0.97 / math.Tan(angle/2)
 		if degrees == 0 {
-			r.cosMin, r.reach, r.limit = 2, 2, mostPoints
+			r.cosMin, r.reach = 2, 2
 		}
 		err = r.refine()
-		if errors.Is(err, errTooMany) && degrees > 0 {
+		if errors.Is(err, errCostly) {
 			continue
 		}
 		if err != nil {
@@ -52,7 +52,7 @@ func Generate(min, max r2.Vec, curves []shape.Edge, size func(p r2.Vec) float64)
 		}
 		return m, nil
 	}
-	return nil, errTooMany
+	return nil, errCostly
 }
 
 // subdivision is an arrangement whose pieces are cut to the wanted length, each cut represented by its chord. No vertex lies between
@@ -269,7 +269,6 @@ func (s *subdivision) triangulate(size func(r2.Vec) float64) (*refiner, error) {
 		extent:        extent,
 		tol:           s.tol,
 		floor:         100 * s.tol,
-		limit:         len(v) + 20_000,
 	}
 	for i := 4; i < len(v); i++ {
 		t, side, vertex, ok := r.find(v[i])

@@ -43,7 +43,7 @@ type refiner struct {
 	cosMin  float64 // cosine of the least angle wanted
 	reach   float64 // height of the off-centre over half the shortest side
 	queue   queue
-	limit   int
+	spent   int // points put in for the sake of angles alone
 	sizeErr error
 }
 
@@ -518,8 +518,11 @@ func (r *refiner) refine() error {
 		if len(r.queue) == 0 {
 			return nil
 		}
-		if len(r.points) > r.limit {
+		if len(r.points) > mostPoints {
 			return errTooMany
+		}
+		if r.spent > 3000+4*(len(r.points)-r.spent) {
+			return errCostly
 		}
 		job := heap.Pop(&r.queue).(task)
 		if r.triangles[job.t].v != job.v {
@@ -550,10 +553,16 @@ func (r *refiner) refine() error {
 		if err != nil {
 			return err
 		}
+		if f == pointed {
+			r.spent += len(r.points) - before
+		}
 		if len(r.points) > before && r.triangles[job.t].v == job.v {
 			r.touched = append(r.touched, job.t)
 		}
 	}
 }
+
+// errCostly stops refinement where good angles cost more points than all else.
+var errCostly = errors.New("plan: good angles need too many vertices")
 
 var errTooMany = errors.New("plan: more than 100000 vertices; the size function asks for edges too short for the rectangle, or curves lie too near each other")

@@ -1,0 +1,172 @@
+package polewright
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/interp"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"polewright/design"
+	"polewright/result"
+	"polewright/safety"
+)
+
+// mostCautions is how many cautions people still read.
+const mostCautions = 8
+
+// caution fills the cautions in, the most serious first.
+func (a *assembly) caution(r *result.Result, at func(r3.Vec) (b, h r3.Vec)) {
+	f := a.facts(r, at)
+	list := safety.Cautions(f)
+	for _, code := range []string{"cards-watches", "heat", "dust"} { // the first to leave out of a long list
+		if len(list) <= mostCautions || code == "heat" && f.GradeLimitC > 0 && f.HottestC > f.GradeLimitC {
+			continue
+		}
+		list = slices.DeleteFunc(list, func(c safety.Caution) bool { return c.Code == code })
+	}
+	for _, c := range list {
+		r.Cautions = append(r.Cautions, fmt.Sprintf("%s (%s). %s", c.Title, c.Severity, c.Text))
+	}
+}
+
+// facts is what package safety wants to know.
+func (a *assembly) facts(r *result.Result, at func(r3.Vec) (b, h r3.Vec)) safety.Facts {
+	d := a.design
+	f := safety.Facts{MomentAm2: norm(r.MomentAm2), GapFieldT: norm(r.GapB), WoundYoke: len(d.Wounds) > 0, KneeChecked: len(d.Magnets) > 0}
+	if r.Region != nil {
+		f.GapFieldT = math.Max(f.GapFieldT, r.Region.MaxB)
+	}
+	for i, p := range r.Parts {
+		if n := norm(p.Force); n > f.LargestForceN {
+			f.LargestForceN, f.LargestForcePart = n, p.Name
+		}
+		if p.MassKg > f.HeaviestKg {
+			f.HeaviestKg, f.HeaviestPart = p.MassKg, p.Name
+		}
+		if i >= len(d.Magnets) {
+			continue
+		}
+		m := &d.Magnets[i].Material
+		if m.Family != "" && !slices.Contains(f.MagnetFamilies, m.Family) {
+			f.MagnetFamilies = append(f.MagnetFamilies, m.Family)
+		}
+		if c := m.MaxTemperatureC; c > 0 && (f.GradeLimitC == 0 || c < f.GradeLimitC) {
+			f.Grade, f.GradeLimitC = m.Name, c
+		}
+		w := p.WorkingPoint
+		if w == nil || w.MaxKneeH == 0 {
+			f.KneeChecked = false
+		} else if margin := w.H - w.MaxKneeH; i == 0 || margin < f.KneeMarginApm {
+			f.KneeMarginApm = margin
+		}
+	}
+	for _, h := range r.Halves {
+		f.HalfForceN = math.Max(f.HalfForceN, norm(h.Force))
+	}
+	f.HottestC = a.hottest()
+	for _, s := range r.Stray {
+		reach := r3.Vec{X: s.Reach.X, Y: s.Reach.Y, Z: s.Reach.Z}
+		switch s.Limit {
+		case safety.ImplantLimitT:
+			f.ImplantReach = reach
+		case safety.CardLimitT:
+			f.CardReach = reach
+		case safety.ProjectileLimitT:
+			f.ProjectileReach = reach
+		}
+	}
+	f.Tools = a.toolFacts(at)
+	return f
+}
+
+// hottest is the highest temperature that the magnets get; 0 is not known.
+func (a *assembly) hottest() float64 {
+	switch t := a.design.Target; {
+	case t == nil:
+		return 0
+	case t.HasMax:
+		return t.MaxC
+	default:
+		return t.WorkingC
+	}
+}
+
+// toolFacts says from how far a loose spanner comes, towards the side of the assembly that pulls it from farthest.
+func (a *assembly) toolFacts(at func(r3.Vec) (b, h r3.Vec)) []safety.ToolFact {
+	tool := safety.Tools()[0]
+	box := a.outer()
+	center := r3.Scale(0.5, r3.Add(box.Min, box.Max))
+	size := r3.Norm(r3.Sub(box.Max, box.Min))
+	// The pull is sought from 1 mm off the surface to twice the size: no steel is drawn in by a field as weak as it is beyond.
+	from, to := 1e-3, math.Max(2*size, 0.2)
+	fact := safety.ToolFact{Name: tool.Name}
+	for axis := range 3 {
+		for _, way := range []float64{1, -1} {
+			var u r3.Vec
+			*component(&u, axis) = way
+			face := *component(&box.Max, axis) - *component(&center, axis)
+			field := tabulated(func(r float64) float64 {
+				b, _ := at(r3.Add(center, r3.Scale(face+r, u)))
+				return r3.Norm(b)
+			}, from, to+tool.Length)
+			if field == nil {
+				continue
+			}
+			if r, err := safety.ToolReach(field, tool, safety.SlideFriction, from, to); err == nil {
+				fact.SlidesM = math.Max(fact.SlidesM, r)
+			}
+			if r, err := safety.ToolReach(field, tool, 1, from, to); err == nil {
+				fact.LiftM = math.Max(fact.LiftM, r)
+			}
+		}
+	}
+	if fact.SlidesM == 0 {
+		return nil
+	}
+	return []safety.ToolFact{fact}
+}
+
+// tabulated is a function of distance as a monotone cubic through points that lie closer near the surface, so that the many values
+// which a tool's pull takes do not each cost a field. It is nil if a value is not finite.
+func tabulated(f func(r float64) float64, from, to float64) func(r float64) float64 {
+	const points = 120
+	const near = 5e-3 // below this distance the points lie evenly
+	x, y := make([]float64, points+1), make([]float64, points+1)
+	lo, hi := math.Log(from+near), math.Log(to+near)
+	for i := range x {
+		x[i] = lo + (hi-lo)*float64(i)/points
+		y[i] = f(math.Exp(x[i]) - near)
+		if math.IsNaN(y[i]) || math.IsInf(y[i], 0) {
+			return nil
+		}
+	}
+	var cubic interp.FritschButland
+	if err := cubic.Fit(x, y); err != nil {
+		return nil
+	}
+	return func(r float64) float64 { return cubic.Predict(math.Log(r + near)) }
+}
+
+func norm(v [3]float64) float64 { return math.Hypot(math.Hypot(v[0], v[1]), v[2]) }
+
+// Unsafe says, a sentence each, which safety checks a design does not meet by its result: a magnet whose mean working point lies beyond its knee
+// at the highest temperature, so that it is weakened for good, and a magnet that gets hotter than its maker allows. Targets, the stray limit
+// among them, are judged in the result.
+func Unsafe(d *design.Design, r *result.Result) (list []string) {
+	hot := r.TempC
+	if t := d.Target; t != nil && t.HasMax {
+		hot = t.MaxC
+	}
+	for i := range d.Magnets {
+		m, p := &d.Magnets[i], &r.Parts[i]
+		if w := p.WorkingPoint; w != nil && w.MaxKneeH != 0 && w.KneeMargin < 0 {
+			list = append(list, fmt.Sprintf("%q works at %.0f kA/m, beyond its knee at %.0f kA/m at %.4g °C", p.Name, w.H/1e3, w.MaxKneeH/1e3, hot))
+		}
+		if limit := m.Material.MaxTemperatureC; limit > 0 && hot > limit {
+			list = append(list, fmt.Sprintf("%q gets %.4g °C, and %s stands %.4g °C", p.Name, hot, m.Material.Name, limit))
+		}
+	}
+	return list
+}

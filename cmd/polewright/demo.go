@@ -1,0 +1,96 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"polewright"
+	"polewright/design"
+	"polewright/report"
+	"polewright/result"
+)
+
+// The designs of the demo and how their comparison calls them.
+var demoDesigns = []struct{ layout, name string }{{"framed-pair", "framed"}, {"wound-pair", "wound"}}
+
+func demoCommand() *cobra.Command {
+	var asJSON, quiet bool
+	var accuracy, pictures string
+	c := &cobra.Command{
+		Use:   "demo [flags]",
+		Short: "Solve the two embedded designs and compare them",
+		Long: `Solve two invented examples, the same pair of magnets once in a steel frame and once in a yoke wound from wire,
+and print what each does.`,
+		Example: `  polewright demo
+  polewright demo --accuracy draft --picture pictures`,
+		Args: noArguments,
+		RunE: func(c *cobra.Command, _ []string) error {
+			a, err := parseAccuracy(accuracy)
+			if err != nil {
+				return err
+			}
+			var results []*result.Result
+			for i, demo := range demoDesigns {
+				text, err := design.Template(demo.layout)
+				if err != nil {
+					return err
+				}
+				d, err := design.Read(strings.NewReader(text), "")
+				if err != nil {
+					return err
+				}
+				progress := newProgress(c.ErrOrStderr(), quiet)
+				s, err := solve(c.Context(), d, polewright.Options{Accuracy: a, Halves: []polewright.Plane{gapPlane(d)}, Progress: func(what string, done float64) {
+					progress.report(demo.name+" pair: "+what, (float64(i)+done)/float64(len(demoDesigns)))
+				}})
+				progress.stop()
+				if err != nil {
+					return err
+				}
+				if pictures != "" {
+					if err := drawField(pictures, demo.layout, d, s); err != nil {
+						return err
+					}
+				}
+				results = append(results, s.Result)
+			}
+			compared := report.Compare(demoDesigns[0].name, results[0], demoDesigns[1].name, results[1])
+			if asJSON {
+				return writeJSON(c.OutOrStdout(), struct {
+					Designs    []*result.Result `json:"designs"`
+					Comparison string           `json:"comparison"`
+				}{results, compared})
+			}
+			for _, r := range results {
+				if err := report.Text(c.OutOrStdout(), r); err != nil {
+					return err
+				}
+				fmt.Fprintln(c.OutOrStdout())
+			}
+			_, err = fmt.Fprintf(c.OutOrStdout(), `%s
+
+Next: polewright new framed-pair -o my-magnet.toml
+      change its numbers to your magnet, then
+      polewright predict my-magnet.toml
+`, compared)
+			return err
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&accuracy, "accuracy", polewright.Standard.Name, "effort on the gap field: draft (0.5 %), standard (0.1 %) or fine (0.02 %)")
+	f.BoolVar(&asJSON, "json", false, "print one JSON object in SI units in place of text")
+	f.StringVar(&pictures, "picture", "", "also draw the fields as PNG into this folder")
+	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
+	return c
+}
+
+// gapPlane lies through the middle of the gap across the field.
+func gapPlane(d *design.Design) polewright.Plane {
+	p := polewright.Plane{Axis: 2}
+	if t := d.Target; t != nil && t.Region != nil {
+		p.AtM = t.Region.Center.Z
+	}
+	return p
+}

@@ -1,0 +1,150 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"polewright"
+	"polewright/design"
+	"polewright/quantity"
+)
+
+// This file reads what the user gives: designs, planes, names with a slip in them.
+
+// readDesign reads the design file at path, or standard input for "-". It returns when ctx ends, even if the reading waits for a terminal or a pipe.
+func readDesign(ctx context.Context, path string, stdin io.Reader) (*design.Design, error) {
+	type answer struct {
+		d   *design.Design
+		err error
+	}
+	done := make(chan answer, 1)
+	go func() {
+		var a answer
+		if path == "-" {
+			a.d, a.err = design.Read(stdin, "standard input")
+		} else {
+			a.d, a.err = design.ReadFile(path)
+		}
+		done <- a
+	}()
+	select {
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	case a := <-done:
+		return a.d, nearbyFile(path, a.err)
+	}
+}
+
+// nearbyFile adds the nearest name in the folder to the error about a file that is not there.
+func nearbyFile(path string, err error) error {
+	var mistakes design.Errors
+	if _, stat := os.Stat(path); path == "-" || !errors.Is(stat, fs.ErrNotExist) || !errors.As(err, &mistakes) || len(mistakes) != 1 {
+		return err
+	}
+	folder, name := filepath.Split(path)
+	entries, readErr := os.ReadDir(filepath.Clean(folder + "."))
+	if readErr != nil {
+		return err
+	}
+	var names []string
+	for _, e := range entries {
+		if !e.IsDir() {
+			names = append(names, e.Name())
+		}
+	}
+	if best := nearest(name, names); best != "" {
+		mistakes[0].Hint = fmt.Sprintf("did you mean %s?", folder+best)
+	}
+	return err
+}
+
+// parsePlane reads a world plane such as "z=0", "x=-3mm" or "z = 5 mm".
+func parsePlane(s string) (polewright.Plane, error) {
+	fail := func(what, hint string) (polewright.Plane, error) {
+		return polewright.Plane{}, &usageError{fmt.Sprintf("--half %q: %s", s, what), hint}
+	}
+	const example = `write an axis, =, and a length: --half z=0 or --half "x=-3 mm"`
+	name, at, ok := strings.Cut(s, "=")
+	if !ok {
+		return fail("no plane", example)
+	}
+	name, at = strings.ToLower(strings.TrimSpace(name)), strings.TrimSpace(at)
+	axis := strings.Index("xyz", name)
+	if len(name) != 1 || axis < 0 {
+		return fail(fmt.Sprintf("%q is not an axis", name), "the plane lies across x, y or z; "+example)
+	}
+	if v, err := strconv.ParseFloat(at, 64); err == nil && v == 0 {
+		return polewright.Plane{Axis: axis}, nil
+	}
+	v, err := quantity.Parse(at, quantity.Length)
+	var bad *quantity.Error
+	if errors.As(err, &bad) {
+		return fail(bad.Problem, bad.Hint)
+	}
+	if err != nil {
+		return fail(err.Error(), example)
+	}
+	return polewright.Plane{Axis: axis, AtM: v}, nil
+}
+
+func parsePlanes(list []string) (planes []polewright.Plane, err error) {
+	for _, s := range list {
+		p, err := parsePlane(s)
+		if err != nil {
+			return nil, err
+		}
+		planes = append(planes, p)
+	}
+	return planes, nil
+}
+
+func parseAccuracy(name string) (polewright.Accuracy, error) {
+	a, err := polewright.AccuracyNamed(name)
+	if err != nil {
+		return a, &usageError{"--accuracy: " + err.Error(), ""}
+	}
+	return a, nil
+}
+
+// nearest is the known word that differs least from the given one, "" when all differ by more than a third of its letters and one.
+func nearest(given string, known []string) (best string) {
+	least := min(len(given)/3+2, len(given))
+	for _, k := range known {
+		if n := changes(strings.ToLower(given), strings.ToLower(k)); n < least {
+			best, least = k, n
+		}
+	}
+	return best
+}
+
+// changes is the number of letters to insert, drop or replace to make b of a (V. I. Levenshtein, 1966). Words over 80 letters count as strangers.
+func changes(a, b string) int {
+	x, y := []rune(a), []rune(b)
+	if len(x) > 80 || len(y) > 80 {
+		return 80
+	}
+	row := make([]int, len(y)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range x {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j := range y {
+			cost := diagonal
+			if x[i] != y[j] {
+				cost++
+			}
+			diagonal = row[j+1]
+			row[j+1] = min(cost, row[j]+1, diagonal+1)
+		}
+	}
+	return row[len(y)]
+}

@@ -1,0 +1,127 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"polewright/design"
+)
+
+func newCommand() *cobra.Command {
+	var out string
+	var force, list, lengths bool
+	layouts := strings.Join(design.Layouts(), ", ")
+	c := &cobra.Command{
+		Use:   "new LAYOUT [flags]",
+		Short: "Write a commented design file to start from",
+		Long: `Write a commented design file of a layout, every part written out, to change to your own magnet.
+Layouts: ` + layouts + `.`,
+		Example: `  polewright new framed-pair -o my-magnet.toml
+  polewright new --list`,
+		Args: func(c *cobra.Command, args []string) error {
+			if list {
+				return noArguments(c, args)
+			}
+			return oneArgument("LAYOUT", "polewright new framed-pair -o my-magnet.toml; layouts: "+layouts)(c, args)
+		},
+		RunE: func(c *cobra.Command, args []string) error {
+			if list {
+				_, err := io.WriteString(c.OutOrStdout(), strings.Join(design.Layouts(), "\n")+"\n")
+				return err
+			}
+			text, err := design.Template(args[0])
+			if err != nil {
+				what, hint, _ := strings.Cut(err.Error(), "; ")
+				return &usageError{what, hint}
+			}
+			if lengths {
+				text = fmt.Sprintf("[layout] # in place of magnets and steel, for sweeps: every length can vary\nkind = %q\n%s", args[0], design.DescribeLayout(args[0]))
+			}
+			if out == "" || out == "-" {
+				_, err := io.WriteString(c.OutOrStdout(), text)
+				return err
+			}
+			if err := writeWhole(out, []byte(text), force); err != nil {
+				return err
+			}
+			fmt.Fprintf(c.ErrOrStderr(), "wrote %s; next: polewright predict %s\n", out, quoted(out))
+			return nil
+		},
+	}
+	f := c.Flags()
+	f.StringVarP(&out, "output", "o", "", "file to write; standard output without it")
+	f.BoolVar(&force, "force", false, "overwrite the file if it is there")
+	f.BoolVar(&list, "list", false, "list the layouts, one name a line")
+	f.BoolVar(&lengths, "lengths", false, "write the short [layout] table instead, with the lengths it takes")
+	return c
+}
+
+// writeWhole writes a file so that nobody ever sees a part of it: a temporary file in the same folder takes the name when it is complete.
+// A file that is there already is left alone unless force is set.
+func writeWhole(path string, data []byte, force bool) (err error) {
+	fail := func(what, hint string) error { return &usageError{fmt.Sprintf("%s: %s", path, what), hint} }
+	info, err := os.Lstat(path)
+	switch {
+	case err == nil && info.IsDir():
+		return fail("is a folder", "name a file in it: -o "+quoted(filepath.Join(path, "my-magnet.toml")))
+	case err == nil && !force:
+		return fail("is there already", "choose another name, or overwrite it with --force")
+	case err == nil && !info.Mode().IsRegular():
+		return fail("is no ordinary file", "choose another name")
+	case err != nil && !errors.Is(err, fs.ErrNotExist):
+		return fail(reason(err), "choose another name")
+	}
+	folder := filepath.Dir(path)
+	if info, err := os.Stat(folder); err != nil || !info.IsDir() {
+		return fail(fmt.Sprintf("there is no folder %s", folder), "make the folder first, or name one that is there")
+	}
+	temp, err := os.OpenFile(filepath.Join(folder, fmt.Sprintf(".%s.%d.part", filepath.Base(path), os.Getpid())), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return fail("cannot be written: "+reason(err), "check who may write in the folder "+folder)
+	}
+	defer os.Remove(temp.Name())
+	_, err = temp.Write(data)
+	err = errors.Join(err, temp.Sync(), temp.Close())
+	if err == nil && !force {
+		// A link never replaces a file that came up meanwhile, as renaming would.
+		err = os.Link(temp.Name(), path)
+		if err == nil || errors.Is(err, fs.ErrExist) {
+			if err != nil {
+				return fail("is there already", "choose another name, or overwrite it with --force")
+			}
+			return nil
+		}
+		err = nil // a file system without links
+	}
+	if err == nil {
+		err = os.Rename(temp.Name(), path)
+	}
+	if err != nil {
+		return fail("cannot be written: "+reason(err), "check the disk and who may write there")
+	}
+	return nil
+}
+
+// reason is an error without the path.
+func reason(err error) string {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err.Error()
+	}
+	return err.Error()
+}
+
+// quoted puts quotes round a name with spaces.
+func quoted(name string) string {
+	if strings.ContainsAny(name, " \t") {
+		return `"` + name + `"`
+	}
+	return name
+}

@@ -1,0 +1,319 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"polewright/result"
+	"polewright/winding"
+)
+
+// This file writes a result as text for a terminal.
+
+// Text writes a result as text, 100 columns wide. It returns the writer's error.
+func Text(w io.Writer, r *result.Result) error {
+	var b strings.Builder
+	title := strings.TrimSpace(printable(r.Title))
+	if title == "" {
+		title = "(no title)"
+	}
+	b.WriteString(strings.Join(wrap(title, textWidth), "\n") + "\n")
+	field(&b, r)
+	target(&b, r)
+	ledger(&b, r)
+	magnets(&b, r)
+	steels(&b, r)
+	forces(&b, r)
+	stray(&b, r)
+	mass(&b, r)
+	windings(&b, r)
+	effort(&b, r)
+	notes(&b, "Warnings", r.Warnings)
+	notes(&b, "Cautions", r.Cautions)
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+func heading(b *strings.Builder, format string, args ...any) {
+	fmt.Fprintf(b, "\n"+format+"\n", args...)
+}
+
+// fact is a line with a label.
+func fact(b *strings.Builder, label, format string, args ...any) {
+	lines := wrap(fmt.Sprintf(format, args...), textWidth-16)
+	fmt.Fprintf(b, "  %-14s%s\n", label, strings.Join(lines, "\n"+strings.Repeat(" ", 16)))
+}
+
+func field(b *strings.Builder, r *result.Result) {
+	heading(b, "Field")
+	fact(b, "gap", "%s T along %s at %s; magnets at %s", tesla(size(r.GapB)), direction(r.GapB), point(r.GapAtM), celsius(r.TempC))
+	if g := r.Region; g != nil {
+		fact(b, "region", "mean %s T, lowest %s T, highest %s T", tesla(g.MeanB), tesla(g.MinB), tesla(g.MaxB))
+		fact(b, "uniformity", "%s ppm from lowest to highest (%s %%), %s ppm rms", ppm(g.PeakToPeak), figures(g.PeakToPeak/1e4, 3), ppm(g.RMS))
+	}
+	if len(r.Probes) > 0 {
+		b.WriteString("\n")
+		t := table{head: []string{"point", ">x mm", ">y mm", ">z mm", ">Bx T", ">By T", ">Bz T", ">|B| T"}}
+		for _, p := range r.Probes[:min(len(r.Probes), tableRows)] {
+			t.add(shortName(p.Name), millimetres(p.At[0]), millimetres(p.At[1]), millimetres(p.At[2]),
+				tesla(p.B[0]), tesla(p.B[1]), tesla(p.B[2]), tesla(size(p.B)))
+		}
+		t.finish(b, len(r.Probes))
+	}
+	if len(r.Sections) > 0 {
+		b.WriteString("\n")
+		t := table{head: []string{"cross-section", ">mean B T", ">area mm²", ">flux mWb"}}
+		for _, s := range r.Sections[:min(len(r.Sections), tableRows)] {
+			t.add(shortName(s.Name), tesla(s.MeanB), decimals(1e6*s.Area, 1), decimals(1e3*s.Flux, 3))
+		}
+		t.finish(b, len(r.Sections))
+	}
+}
+
+func target(b *strings.Builder, r *result.Result) {
+	if len(r.Target) == 0 {
+		return
+	}
+	missed := 0
+	t := table{head: []string{"what", ">wanted", ">got", ""}}
+	for _, c := range r.Target {
+		verdict := "met"
+		if !c.Met {
+			verdict = "NOT MET"
+			missed++
+		}
+		t.add(c.What, wanted(c), amount(c.Got, c.Unit), verdict)
+	}
+	switch missed {
+	case 0:
+		heading(b, "Target: met")
+	default:
+		heading(b, "Target: NOT MET (%d of %d)", missed, len(r.Target))
+	}
+	t.write(b)
+}
+
+func ledger(b *strings.Builder, r *result.Result) {
+	if r.Ledger == nil || len(r.Ledger.Rows) == 0 {
+		return
+	}
+	heading(b, "Loss ledger: from the remanence to the gap")
+	t := table{head: []string{"what", ">change mT", ">after mT", "why"}}
+	for i, row := range r.Ledger.Rows {
+		change := ""
+		if i > 0 {
+			change = signed(millitesla(row.Delta))
+		}
+		t.add(row.What, change, millitesla(row.After), row.Why)
+	}
+	t.write(b)
+}
+
+func magnets(b *strings.Builder, r *result.Result) {
+	list := ofKind(r, "magnet")
+	if len(list) == 0 {
+		return
+	}
+	heading(b, "Magnets, mean working point")
+	t := table{head: []string{"magnet", "grade", ">mass kg", ">B T", ">H kA/m", ">permeance", ">knee kA/m", ">margin to it"}}
+	for _, p := range list[:min(len(list), tableRows)] {
+		row := []string{shortName(p.Name), shortened(p.Material, 16), kilograms(p.MassKg), "", "", "", "", ""}
+		if w := p.WorkingPoint; w != nil {
+			row[3], row[4], row[5] = tesla(w.B), kiloAmperes(w.H), decimals(w.Permeance, 2)
+			row[6], row[7] = "not known", "not known"
+			if w.MaxKneeH != 0 {
+				row[6], row[7] = kiloAmperes(w.MaxKneeH), decimals(100*w.KneeMargin, 0)+" %"
+			}
+		}
+		t.add(row...)
+	}
+	t.finish(b, len(list))
+}
+
+func steels(b *strings.Builder, r *result.Result) {
+	list := ofKind(r, "steel", "wound")
+	if len(list) == 0 {
+		return
+	}
+	heading(b, "Steel")
+	t := table{head: []string{"part", "material", ">mass kg", ">mean B T", ">largest B T", ">of saturation: mean", ">largest"}}
+	for _, p := range list[:min(len(list), tableRows)] {
+		t.add(shortName(p.Name), shortened(p.Material, 16), kilograms(p.MassKg), tesla(p.MeanB), tesla(p.MaxB), percent(p.Saturation)+" %", percent(p.MaxSaturation)+" %")
+	}
+	t.finish(b, len(list))
+}
+
+func forces(b *strings.Builder, r *result.Result) {
+	if len(r.Halves) > 0 {
+		heading(b, "Force between the halves")
+		for _, h := range r.Halves {
+			fact(b, plane(h.Plane), "%s", HalfForce(h))
+		}
+	}
+	list := ofKind(r, "magnet", "steel", "wound")
+	if len(list) == 0 {
+		return
+	}
+	heading(b, "Magnetic force on each part, from all the others")
+	t := table{head: []string{"part", ">Fx N", ">Fy N", ">Fz N", ">|F| N", ">|F| kgf", ">torque N·m"}}
+	for _, p := range list[:min(len(list), tableRows)] {
+		f := size(p.Force)
+		t.add(shortName(p.Name), newtons(p.Force[0]), newtons(p.Force[1]), newtons(p.Force[2]), newtons(f), kilogramForce(f), decimals(size(p.Torque), 2))
+	}
+	t.finish(b, len(list))
+}
+
+// HalfForce says the force on the positive side of a plane and what it does to the halves.
+func HalfForce(h result.Half) string {
+	f := size(h.Force)
+	if f == 0 {
+		return "no force"
+	}
+	what := "along " + direction(h.Force) + " on the side of positive " + h.Plane[:min(1, len(h.Plane))]
+	if axis := strings.Index("xyz", h.Plane[:min(1, len(h.Plane))]); axis >= 0 {
+		switch across := h.Force[axis]; {
+		case across < -0.5*f:
+			what = "pulls the halves together"
+		case across > 0.5*f:
+			what = "pushes the halves apart"
+		}
+	}
+	return force(f) + " " + what
+}
+
+func stray(b *strings.Builder, r *result.Result) {
+	if len(r.Stray) == 0 {
+		return
+	}
+	heading(b, "Stray field: farthest point at each limit, from %s", point(r.CenterM))
+	t := table{head: []string{"limit", ">along x", ">along y", ">along z"}}
+	for _, s := range r.Stray {
+		t.add(fieldLimit(s.Limit), reach(s.Reach.X), reach(s.Reach.Y), reach(s.Reach.Z))
+	}
+	t.write(b)
+}
+
+func reach(m float64) string {
+	if m == 0 {
+		return "not outside"
+	}
+	return decimals(1e3*m, 0) + " mm"
+}
+
+func mass(b *strings.Builder, r *result.Result) {
+	heading(b, "Mass")
+	var of []string
+	for _, k := range []struct{ kind, plural string }{{"magnet", "magnets"}, {"steel", "steel"}, {"wound", "wound wire"}, {"spacer", "spacers"}} {
+		if m := MassOf(r, k.kind); m > 0 {
+			of = append(of, k.plural+" "+kilograms(m)+" kg")
+		}
+	}
+	fact(b, "all", "%s kg: %s", kilograms(r.MassKg), strings.Join(of, ", "))
+	fact(b, "moment", "%s A·m²", figures(size(r.MomentAm2), 3))
+}
+
+func windings(b *strings.Builder, r *result.Result) {
+	for _, w := range r.Windings {
+		heading(b, "Winding %q", w.Name)
+		fact(b, "wire", "%s turns, %s m, %s kg", counted(w.Turns), decimals(w.LengthM, 1), kilograms(w.MassKg))
+		fact(b, "section", "%s mm thick, packing %s, steel %s mm² a side", decimals(1e3*w.BuildM, 2), decimals(w.Packing, 3), decimals(1e6*w.SteelArea, 0))
+		if w.Sentence != "" {
+			fact(b, "flux", "%s", w.Sentence)
+		}
+	}
+}
+
+func effort(b *strings.Builder, r *result.Result) {
+	s := r.Solver
+	heading(b, "Solve")
+	if s.Method == "free-field" {
+		fact(b, "method", "closed forms of the magnets alone; there is no steel and no recoil, so no grid and no error of one")
+		fact(b, "took", "%s", seconds(s.Seconds))
+		return
+	}
+	fact(b, "error", "about %s of the gap field (accuracy %s), from two grids", estimate(s.EstimatedError), s.Accuracy)
+	mirrored := ""
+	if len(s.Symmetry) > 0 {
+		mirrored = "; mirrored in " + strings.Join(s.Symmetry, ", ")
+	}
+	fact(b, "took", "%s, %s unknowns, %d Newton steps, %d multigrid cycles%s", seconds(s.Seconds), counted(s.Unknowns), s.NewtonSteps, s.Cycles, mirrored)
+}
+
+func notes(b *strings.Builder, title string, texts []string) {
+	if len(texts) == 0 {
+		return
+	}
+	heading(b, "%s", title)
+	bullets(b, texts)
+}
+
+// Compare says two designs in one line: field, steel, stray reach and half force.
+func Compare(nameA string, a *result.Result, nameB string, b *result.Result) string {
+	s := fmt.Sprintf("%s against %s: %s | %s T, steel %s | %s kg", nameA, nameB, decimals(size(a.GapB), 3), decimals(size(b.GapB), 3),
+		decimals(MassOf(a, "steel", "wound"), 2), decimals(MassOf(b, "steel", "wound"), 2))
+	const implants = 0.5e-3
+	s += fmt.Sprintf(", 0.5 mT to %s | %s mm", decimals(1e3*farthest(a, implants), 0), decimals(1e3*farthest(b, implants), 0))
+	if len(a.Halves) > 0 && len(b.Halves) > 0 {
+		s += fmt.Sprintf(", halves %s | %s N", newtons(size(a.Halves[0].Force)), newtons(size(b.Halves[0].Force)))
+	}
+	return s
+}
+
+// farthest is the largest reach of a limit along an axis, m.
+func farthest(r *result.Result, limit float64) float64 {
+	for _, s := range r.Stray {
+		if s.Limit == limit {
+			return math.Max(s.Reach.X, math.Max(s.Reach.Y, s.Reach.Z))
+		}
+	}
+	return 0
+}
+
+// MassOf is the mass of all parts of some kinds, kg.
+func MassOf(r *result.Result, kinds ...string) (m float64) {
+	for _, p := range ofKind(r, kinds...) {
+		m += p.MassKg
+	}
+	return m
+}
+
+func ofKind(r *result.Result, kinds ...string) (list []result.Part) {
+	for _, p := range r.Parts {
+		for _, k := range kinds {
+			if p.Kind == k {
+				list = append(list, p)
+			}
+		}
+	}
+	return list
+}
+
+// WindingSheet writes the sheet that lies beside the spool: a line for each layer, and what to know before the start.
+func WindingSheet(w io.Writer, name, wire string, p winding.Plan, s winding.Sheet) error {
+	var b strings.Builder
+	fmt.Fprintf(&b, "Winding sheet %q\n\n", printable(name))
+	fact(&b, "core", "%s x %s mm, corners of radius %s mm; %s mm between the flanges", millimetres(p.CoreX), millimetres(p.CoreY), millimetres(p.CornerRadius), millimetres(p.Width))
+	diameter := decimals(1e3*p.WireDiameter, 3) + " mm"
+	if strings.Contains(wire, "mm") {
+		fact(&b, "wire", "%s", diameter)
+	} else {
+		fact(&b, "wire", "%s, %s", printable(wire), diameter)
+	}
+	fact(&b, "in all", "%s turns, %s m, %s kg of wire", counted(s.Turns), decimals(s.WireLengthM, 1), kilograms(s.WireMassKg))
+	fact(&b, "section", "%s mm thick, packing %s, steel %s mm² a side", decimals(1e3*s.BuildM, 2), decimals(s.Packing, 3), decimals(1e6*s.SteelAreaM2, 0))
+	fact(&b, "outside", "%s x %s mm when done", decimals(1e3*s.OuterXM, 1), decimals(1e3*s.OuterYM, 1))
+	fact(&b, "time", "%s to %s h by hand, at 10 to 6 turns a minute", figures(s.HoursLow, 2), figures(s.HoursHigh, 2))
+	fact(&b, "pull", "%s to %s while winding; the wire begins to stretch at %s", force(s.TensionLowN), force(s.TensionHighN), force(s.YieldN))
+	b.WriteString("\n")
+	t := table{head: []string{">layer", ">turns", ">wire m", ">outside mm", ">turns so far", ">wire so far m", ">mass so far kg"}}
+	for _, l := range s.Layers {
+		t.add(fmt.Sprint(l.Layer), fmt.Sprint(l.Turns), decimals(l.LengthM, 2), decimals(1e3*l.OuterM, 1), fmt.Sprint(l.RunningTurns), decimals(l.RunningLengthM, 1), kilograms(l.RunningMassKg))
+	}
+	t.write(&b)
+	fmt.Fprintf(&b, "  \"outside\" is the winding over that layer along the core's longer side, as a caliper reads it.\n")
+	notes(&b, "Notes", s.Notes)
+	_, err := io.WriteString(w, b.String())
+	return err
+}
