@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/interp"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -49,8 +50,8 @@ func (a *assembly) facts(r *result.Result, at func(r3.Vec) (b, h r3.Vec)) safety
 			continue
 		}
 		m := &d.Magnets[i].Material
-		if m.Family != "" && !slices.Contains(f.MagnetFamilies, m.Family) {
-			f.MagnetFamilies = append(f.MagnetFamilies, m.Family)
+		if family := familyName(m.Family); family != "" && !slices.Contains(f.MagnetFamilies, family) {
+			f.MagnetFamilies = append(f.MagnetFamilies, family)
 		}
 		if c := m.MaxTemperatureC; c > 0 && (f.GradeLimitC == 0 || c < f.GradeLimitC) {
 			f.Grade, f.GradeLimitC = m.Name, c
@@ -81,6 +82,16 @@ func (a *assembly) facts(r *result.Result, at func(r3.Vec) (b, h r3.Vec)) safety
 	return f
 }
 
+// familyName is what people call a family of magnets, without how it is made: "NdFeB sintered" is "NdFeB".
+func familyName(family string) string {
+	for _, name := range []string{"NdFeB", "SmCo", "ferrite", "AlNiCo"} {
+		if strings.Contains(family, name) {
+			return name
+		}
+	}
+	return family
+}
+
 // hottest is the highest temperature that the magnets get; 0 is not known.
 func (a *assembly) hottest() float64 {
 	switch t := a.design.Target; {
@@ -93,15 +104,19 @@ func (a *assembly) hottest() float64 {
 	}
 }
 
-// toolFacts says from how far a loose spanner comes, towards the side of the assembly that pulls it from farthest.
+// toolFacts says which loose tool comes from farthest, and from how far: towards the side of the assembly that pulls it most.
 func (a *assembly) toolFacts(at func(r3.Vec) (b, h r3.Vec)) []safety.ToolFact {
-	tool := safety.Tools()[0]
 	box := a.outer()
 	center := r3.Scale(0.5, r3.Add(box.Min, box.Max))
 	size := r3.Norm(r3.Sub(box.Max, box.Min))
-	// The pull is sought from 1 mm off the surface to twice the size: no steel is drawn in by a field as weak as it is beyond.
-	from, to := 1e-3, math.Max(2*size, 0.2)
-	fact := safety.ToolFact{Name: tool.Name}
+	tools := safety.Tools()
+	longest := 0.0
+	for _, t := range tools {
+		longest = math.Max(longest, t.Length)
+	}
+	// The pull is sought from 1 mm off the surface to a distance at which no assembly draws a tool.
+	from, to := 1e-3, math.Max(4*size, 0.5)
+	var worst safety.ToolFact
 	for axis := range 3 {
 		for _, way := range []float64{1, -1} {
 			var u r3.Vec
@@ -110,22 +125,27 @@ func (a *assembly) toolFacts(at func(r3.Vec) (b, h r3.Vec)) []safety.ToolFact {
 			field := tabulated(func(r float64) float64 {
 				b, _ := at(r3.Add(center, r3.Scale(face+r, u)))
 				return r3.Norm(b)
-			}, from, to+tool.Length)
+			}, from, to+longest)
 			if field == nil {
 				continue
 			}
-			if r, err := safety.ToolReach(field, tool, safety.SlideFriction, from, to); err == nil {
-				fact.SlidesM = math.Max(fact.SlidesM, r)
-			}
-			if r, err := safety.ToolReach(field, tool, 1, from, to); err == nil {
-				fact.LiftM = math.Max(fact.LiftM, r)
+			for _, t := range tools {
+				slides, err := safety.ToolReach(field, t, safety.SlideFriction, from, to)
+				if err != nil || slides <= worst.SlidesM {
+					continue
+				}
+				lift, err := safety.ToolReach(field, t, 1, from, to)
+				if err != nil {
+					lift = 0 // not known
+				}
+				worst = safety.ToolFact{Name: t.Name, SlidesM: slides, LiftM: lift}
 			}
 		}
 	}
-	if fact.SlidesM == 0 {
+	if worst.SlidesM == 0 {
 		return nil
 	}
-	return []safety.ToolFact{fact}
+	return []safety.ToolFact{worst}
 }
 
 // tabulated is a function of distance as a monotone cubic through points that lie closer near the surface, so that the many values

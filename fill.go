@@ -170,6 +170,9 @@ func (a *assembly) fillStray(r *result.Result, f fieldOf, bodies []magnetostatic
 		for axis := range 3 {
 			near := *component(&box.Max, axis) - *component(&center, axis)
 			for _, way := range []float64{1, -1} {
+				if way < 0 && f.Mirrored(axis) {
+					continue
+				}
 				var dir r3.Vec
 				*component(&dir, axis) = way
 				*reach[axis] = math.Max(*reach[axis], result.Reach(field, center, dir, limit, near, far))

@@ -132,6 +132,8 @@ type fieldOf interface {
 	Forces() (force, torque []r3.Vec)
 	Half(p Plane) (r3.Vec, error)
 	Section(body, axis int, at float64) (mean, area, flux float64)
+	// Mirrored tells whether |B| is the same on both sides of the assembly's centre along an axis.
+	Mirrored(axis int) bool
 }
 
 // gridField is the field of a solve.
@@ -270,6 +272,8 @@ func cuts(p Plane, q design.Part) error {
 	return fmt.Errorf("the plane %s cuts the magnet %q, which has no force on each half here: choose a plane beside it", p, q.Name)
 }
 
+func (f *gridField) Mirrored(axis int) bool { return f.Problem.Grids.Symmetry[axis] != grid.None }
+
 // sectionPoints is how many points sample a cross-section.
 const sectionPoints = 1600
 
@@ -329,6 +333,8 @@ func (f closedForm) Half(p Plane) (r3.Vec, error) {
 	}
 	return sum, nil
 }
+
+func (f closedForm) Mirrored(int) bool { return false }
 
 func (f closedForm) Section(body, axis int, at float64) (mean, area, flux float64) {
 	p := f.a.parts[body]

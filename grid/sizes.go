@@ -117,8 +117,11 @@ func newSizes(s Spec, g *Grids, bodies []placed) *sizes {
 		for _, at := range s.Planes[axis] {
 			k := (axis - g.Axis + 2) % 3 // 0: u, 1: v, 2: w
 			at -= center[k]
+			if g.parity()[k] != None { // the domain is the positive side
+				at = math.Abs(at)
+			}
 			switch {
-			case math.Abs(at) < 1e-9 && g.parity()[k] != None:
+			case at < 1e-9 && g.parity()[k] != None:
 			case k == 2:
 				z.w = append(z.w, feature1{at, math.Inf(1)})
 			case k == 0:

@@ -194,9 +194,21 @@ func (c *columns) prepareWork() {
 		}
 	}
 	c.restrictWork = func(lo, hi int) {
-		out := c.coarseB()
 		for q := lo; q < hi; q++ {
-			b := at(out, int32(q))
+			if c.next == nil { // the planes' numbers run the other way
+				b := c.planes.b
+				for k := range nz {
+					b[k*c.planes.np+q] = 0
+				}
+				for i := c.down.tStart[q]; i < c.down.tStart[q+1]; i++ {
+					w := c.down.tWeight[i]
+					for k, r := range at(c.r, c.down.tFine[i]) {
+						b[k*c.planes.np+q] += w * r
+					}
+				}
+				continue
+			}
+			b := at(c.next.b, int32(q))
 			clear(b)
 			for i := c.down.tStart[q]; i < c.down.tStart[q+1]; i++ {
 				addScaled(b, at(c.r, c.down.tFine[i]), c.down.tWeight[i])
@@ -204,11 +216,17 @@ func (c *columns) prepareWork() {
 		}
 	}
 	c.prolongWork = func(lo, hi int) {
-		in := c.coarseX()
 		for p := lo; p < hi; p++ {
 			x := at(c.x, int32(p))
 			for i := c.down.start[p]; i < c.down.start[p+1]; i++ {
-				addScaled(x, at(in, c.down.coarse[i]), c.down.weight[i])
+				q, w := c.down.coarse[i], c.down.weight[i]
+				if c.next != nil {
+					addScaled(x, at(c.next.x, q), w)
+					continue
+				}
+				for k := range x {
+					x[k] += w * c.planes.x[k*c.planes.np+int(q)]
+				}
 			}
 		}
 	}
@@ -219,20 +237,6 @@ func addScaled(y, x []float32, w float32) {
 	for i := range y {
 		y[i] += w * x[i]
 	}
-}
-
-func (c *columns) coarseB() []float32 {
-	if c.next != nil {
-		return c.next.b
-	}
-	return c.planes.b
-}
-
-func (c *columns) coarseX() []float32 {
-	if c.next != nil {
-		return c.next.x
-	}
-	return c.planes.x
 }
 
 // factor prepares the column solves.

@@ -84,7 +84,7 @@ func newSolver(tm *team, systems []*system, down []*plan.Prolongation) (*solver,
 		corner[t] = base.mesh.Triangles[t][:3]
 	}
 	var err error
-	if s.planes, err = newPlanes(corner, nv, base.faces, f); err != nil {
+	if s.planes, err = newPlanes(tm, corner, nv, base.faces, f); err != nil {
 		return nil, err
 	}
 	g.planes = s.planes
@@ -126,7 +126,7 @@ func (s *solver) linearize(phi []float64) error {
 		}
 	}
 	s.planes.galerkinFromColumns(s.grids[len(s.grids)-1])
-	return s.planes.factor(s.team)
+	return s.planes.factor()
 }
 
 // precondition puts the result of one cycle on r into z and returns r.z.

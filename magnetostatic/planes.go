@@ -7,21 +7,33 @@ import (
 	"slices"
 )
 
-// planes is one grid of stage 2: linear triangles of the base plan, quadratic layers. The smoother solves plane by plane.
+// planes is one grid of stage 2: linear triangles of the base plan, quadratic layers. The smoother solves plane by plane. Here numbers run
+// plane by plane: node q of plane k is at k*np+q.
+//
+// Planes of layer middles couple with the faces beside them only, faces also with the next faces. So the middles, every other face and the
+// remaining faces are three sets of planes that do not couple within themselves: the smoother's order.
 type planes struct {
 	bandMatrix
+	team  *team
 	fixed *fixed
 	order []int32 // row of plan node p in the factors (reverse Cuthill-McKee)
 	first []int32 // first column of each row's envelope
 	row   []int   // offset of each row in a factor: entry (r, c) at row[r]+c-first[r]
 	size  int     // numbers in one factor
 	chol  []float64
+	off   []float32 // couplings with the planes k-2, k-1, k+1, k+2: at 4*(k*blocks+block)
+	sets  [3][]int  // planes of each set
 	x, b  []float32
 	r     []float32
 	tmp   []float64
 
-	next    *planes
-	parents [][]weight // of each layer node in the next coarser layers
+	next     *planes
+	parents  [][]weight // of each layer node in the next coarser layers
+	children [][]weight // of each coarse layer node in these layers
+
+	work        func(lo, hi int) // relaxes the planes of the running set with the couplings that count
+	residual    func(lo, hi int)
+	set, within int // the running set; sets up to this one are taken as known
 }
 
 type weight struct {
@@ -36,12 +48,12 @@ var ErrTooLarge = errors.New("the assembly has too much detail to solve")
 const mostFactor = 200_000_000
 
 // newPlanes lays out stage 2 for the vertices of the base mesh, down to one layer.
-func newPlanes(triangles [][]int32, vertices int, faces []float64, f *fixed) (*planes, error) {
+func newPlanes(tm *team, triangles [][]int32, vertices int, faces []float64, f *fixed) (*planes, error) {
 	pattern := newPattern(vertices, triangles)
 	order := cuthillMcKee(pattern.start, pattern.col)
 	var top, above *planes
 	for {
-		p := &planes{bandMatrix: pattern, fixed: f, order: order}
+		p := &planes{bandMatrix: pattern, team: tm, fixed: f, order: order}
 		p.nl = len(faces) - 1
 		p.nz, p.stride = 2*p.nl+1, 8*p.nl+5
 		p.val = make([]float32, len(p.col)*p.stride)
@@ -52,7 +64,13 @@ func newPlanes(triangles [][]int32, vertices int, faces []float64, f *fixed) (*p
 		p.chol = make([]float64, p.size*p.nz)
 		n := p.np * p.nz
 		p.x, p.b, p.r = make([]float32, n), make([]float32, n), make([]float32, n)
-		p.tmp = make([]float64, p.np)
+		p.tmp = make([]float64, n)
+		p.off = make([]float32, 4*p.nz*len(p.col))
+		for k := range p.nz {
+			set := setOf(k)
+			p.sets[set] = append(p.sets[set], k)
+		}
+		p.prepareWork()
 		if above == nil {
 			top = p
 		} else {
@@ -62,6 +80,12 @@ func newPlanes(triangles [][]int32, vertices int, faces []float64, f *fixed) (*p
 			return top, nil
 		}
 		faces, p.parents = coarsenLayers(faces)
+		p.children = make([][]weight, 2*len(faces)-1)
+		for k, ps := range p.parents {
+			for _, w := range ps {
+				p.children[w.at] = append(p.children[w.at], weight{int32(k), w.w})
+			}
+		}
 		above = p
 	}
 }
@@ -220,12 +244,32 @@ func (p *planes) galerkinFromPlanes(f *planes) {
 	p.bandMatrix.clearFixed(p.fixed)
 }
 
+// setOf is the set of a plane.
+func setOf(k int) int {
+	switch k % 4 {
+	case 0:
+		return 1
+	case 2:
+		return 2
+	}
+	return 0
+}
+
 // factor computes the factor L L' of each plane, and those of all coarser grids.
-func (p *planes) factor(tm *team) error {
+func (p *planes) factor() error {
 	failed := make([]bool, p.nz)
-	tm.run(p.nz, 20*p.size, func(lo, hi int) {
+	p.team.run(p.nz, 20*p.size, func(lo, hi int) {
 		for k := lo; k < hi; k++ {
 			failed[k] = !p.factorPlane(k)
+			for i := range p.col {
+				v, o := p.block(int32(i)), p.off[4*(k*len(p.col)+i):]
+				for j, d := range [4]int{-2, -1, 1, 2} {
+					o[j] = 0
+					if n := reach(k); d >= -n && d <= n && k+d >= 0 && k+d < p.nz {
+						o[j] = v[entry(k, d)]
+					}
+				}
+			}
 		}
 	})
 	if slices.Contains(failed, true) {
@@ -233,7 +277,7 @@ func (p *planes) factor(tm *team) error {
 	}
 	if p.next != nil {
 		p.next.galerkinFromPlanes(p)
-		return p.next.factor(tm)
+		return p.next.factor()
 	}
 	return nil
 }
@@ -275,9 +319,9 @@ func (p *planes) factorPlane(k int) bool {
 	return true
 }
 
-// solvePlane solves plane k for the right-hand side in tmp (in factor order) in place.
+// solvePlane solves plane k for its right-hand side in tmp (in factor order) in place.
 func (p *planes) solvePlane(k int) {
-	f, x := p.chol[k*p.size:(k+1)*p.size], p.tmp
+	f, x := p.chol[k*p.size:(k+1)*p.size], p.tmp[k*p.np:(k+1)*p.np]
 	for r := range p.np {
 		rr := f[p.row[r]:p.row[r+1]]
 		xs := x[p.first[r]:r]
@@ -298,64 +342,106 @@ func (p *planes) solvePlane(k int) {
 	}
 }
 
-// relax solves plane k with the values of the planes from k+lo to k+hi (k left out) taken as known.
-func (p *planes) relax(k, lo, hi int) {
-	nz := p.nz
-	for q := range p.np {
-		sum := p.b[q*nz+k]
-		for i := p.start[q]; i < p.start[q+1]; i++ {
-			sum -= p.across(p.block(i), p.x[int(p.col[i])*nz:int(p.col[i]+1)*nz], k, lo, hi)
+// prepareWork builds the loops once, so that a cycle allocates nothing.
+func (p *planes) prepareWork() {
+	p.work = func(lo, hi int) {
+		for _, k := range p.sets[p.set][lo:hi] {
+			x := p.x[k*p.np : (k+1)*p.np]
+			copy(x, p.b[k*p.np:(k+1)*p.np])
+			for _, d := range [4]int{-2, -1, 1, 2} {
+				if n := k + d; n >= 0 && n < p.nz && setOf(n) != p.set && setOf(n) <= p.within {
+					p.takeOff(x, k, d)
+				}
+			}
+			tmp := p.tmp[k*p.np : (k+1)*p.np]
+			for q, v := range x {
+				tmp[p.order[q]] = float64(v)
+			}
+			p.solvePlane(k)
+			for q := range x {
+				x[q] = float32(tmp[p.order[q]])
+			}
 		}
-		p.tmp[p.order[q]] = float64(sum)
 	}
-	p.solvePlane(k)
-	for q := range p.np {
-		p.x[q*nz+k] = float32(p.tmp[p.order[q]])
+	// After a pass from zero the residual is what the later sets take off.
+	p.residual = func(lo, hi int) {
+		for k := lo; k < hi; k++ {
+			r := p.r[k*p.np : (k+1)*p.np]
+			clear(r)
+			for _, d := range [4]int{-2, -1, 1, 2} {
+				if n := k + d; n >= 0 && n < p.nz && setOf(n) > setOf(k) {
+					p.takeOff(r, k, d)
+				}
+			}
+		}
 	}
 }
 
-// across is the coupling of row k of a block with other planes.
-func (p *planes) across(v, x []float32, k, lo, hi int) (sum float32) {
-	n := reach(k)
-	for d := max(lo, -n, -k); d <= min(hi, n, p.nz-1-k); d++ {
-		if d != 0 {
-			sum += v[entry(k, d)] * x[k+d]
-		}
+// takeOff takes the coupling of plane k with plane k+d off y.
+func (p *planes) takeOff(y []float32, k, d int) {
+	if d < -reach(k) || d > reach(k) {
+		return
 	}
-	return sum
+	j := d + 2
+	if d > 0 {
+		j--
+	}
+	x := p.x[(k+d)*p.np : (k+d+1)*p.np]
+	off := p.off[4*k*len(p.col):]
+	for q := range y {
+		var sum float32
+		for i := p.start[q]; i < p.start[q+1]; i++ {
+			sum += off[4*int(i)+j] * x[p.col[i]]
+		}
+		y[q] -= sum
+	}
+}
+
+// relax solves the planes of a set with those of the sets up to within taken as known.
+func (p *planes) relax(set, within int) {
+	p.set, p.within = set, within
+	p.team.run(len(p.sets[set]), 16*len(p.col), p.work)
 }
 
 // cycle solves approximately from zero.
 func (p *planes) cycle() {
-	clearFixedVector(p.b, p.np, p.nz, p.fixed)
-	for k := range p.nz {
-		p.relax(k, -2, -1)
+	p.clearFixedB()
+	for set := range 3 {
+		p.relax(set, set)
 	}
-	nz := p.nz
-	if p.next != nil {
-		c := p.next
-		clear(c.b)
-		for q := range p.np {
-			for k := range nz {
-				var r float32
-				for i := p.start[q]; i < p.start[q+1]; i++ {
-					r -= p.across(p.block(i), p.x[int(p.col[i])*nz:int(p.col[i]+1)*nz], k, 1, 2)
-				}
-				for _, a := range p.parents[k] {
-					c.b[q*c.nz+int(a.at)] += float32(a.w) * r
-				}
+	if c := p.next; c != nil {
+		p.team.run(p.nz, 8*len(p.col), p.residual)
+		for k, children := range p.children {
+			b := c.b[k*c.np : (k+1)*c.np]
+			clear(b)
+			for _, w := range children {
+				addScaled(b, p.r[int(w.at)*p.np:(int(w.at)+1)*p.np], float32(w.w))
 			}
 		}
 		c.cycle()
-		for q := range p.np {
-			for k := range nz {
-				for _, a := range p.parents[k] {
-					p.x[q*nz+k] += float32(a.w) * c.x[q*c.nz+int(a.at)]
-				}
+		for k, parents := range p.parents {
+			x := p.x[k*p.np : (k+1)*p.np]
+			for _, w := range parents {
+				addScaled(x, c.x[int(w.at)*c.np:(int(w.at)+1)*c.np], float32(w.w))
 			}
 		}
 	}
-	for k := nz - 1; k >= 0; k-- {
-		p.relax(k, -2, 2)
+	for set := 2; set >= 0; set-- {
+		p.relax(set, 2)
+	}
+}
+
+func (p *planes) clearFixedB() {
+	for k := range p.nz {
+		b := p.b[k*p.np : (k+1)*p.np]
+		if k == 0 && p.fixed.bottom || k == p.nz-1 && p.fixed.top {
+			clear(b)
+			continue
+		}
+		for q, f := range p.fixed.column {
+			if f {
+				b[q] = 0
+			}
+		}
 	}
 }

@@ -55,7 +55,7 @@ func (a axis) ticks(n int) []tick {
 	}
 	step := roundStep((a.max - a.min) / float64(n))
 	for math.Floor(a.max/step+1e-9) <= math.Ceil(a.min/step-1e-9) { // a single tick tells no scale
-		step = roundStep(step / 2.1)
+		step = roundStep(step / 3) // the next smaller: 5 to 2, 2 to 1, 1 to 0.5
 	}
 	decimals := max(0, -int(math.Floor(math.Log10(step)+1e-9)))
 	for k := math.Ceil(a.min/step - 1e-9); k*step <= a.max+1e-9*step; k++ {

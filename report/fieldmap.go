@@ -78,8 +78,9 @@ func (m Map) check() error {
 				return fmt.Errorf("%s[%d] = %g m does not lie above the one before; sort the coordinates and name none twice", a.name, i, x)
 			}
 		}
-		if s := a.x[len(a.x)-1] - a.x[0]; s < 1e-9 {
-			return fmt.Errorf("%s spans only %g m", a.name, s)
+		first, last := a.x[0], a.x[len(a.x)-1]
+		if least := 1e-9 * max(1, math.Abs(first), math.Abs(last)); last-first < least {
+			return fmt.Errorf("%s spans only %g m; give at least %g m", a.name, last-first, least)
 		}
 	}
 	if r := m.aspect(); r > 20 || r < 0.05 {

@@ -197,6 +197,7 @@ func TestTicks(t *testing.T) {
 		want string
 	}{
 		{axis{min: 0, max: 1}, 5, "0 0.2 0.4 0.6 0.8 1.0"},
+		{axis{min: -16, max: 16}, 2, "-10 0 10"},
 		{axis{min: -90, max: 90}, 9, "-80 -60 -40 -20 0 20 40 60 80"},
 		{axis{min: 0.001, max: 1, log: true}, 4, "0.001 0.01 0.1 1"},
 		{axis{min: 1, max: 100, log: true}, 8, "1 2 5 10 20 50 100"},
@@ -759,6 +760,7 @@ func TestErrors(t *testing.T) {
 		{small(func(m *Map) { m.V = []float64{0, nan} }), "V[1]"},
 		{small(func(m *Map) { m.V = []float64{0, 100} }), "times as high"},
 		{small(func(m *Map) { m.U, m.V = []float64{0, 1e-12}, []float64{0, 1e-12} }), "spans only"},
+		{small(func(m *Map) { m.U, m.V = []float64{1e6, 1e6 + 1e-9}, []float64{0, 1e-9} }), "U"},
 		{small(func(m *Map) { m.B = m.B[:1] }), "1 rows"},
 		{small(func(m *Map) { m.B[1] = []float64{1} }), "row 1"},
 		{small(func(m *Map) { m.B[1][0] = -1 }), "B[1][0]"},

@@ -84,7 +84,7 @@ func target(b *strings.Builder, r *result.Result) {
 			verdict = "NOT MET"
 			missed++
 		}
-		t.add(c.What, wanted(c), amount(c.Got, c.Unit), verdict)
+		t.add(degrees(c.What), wanted(c), amount(c.Got, c.Unit), verdict)
 	}
 	switch missed {
 	case 0:
@@ -106,7 +106,7 @@ func ledger(b *strings.Builder, r *result.Result) {
 		if i > 0 {
 			change = signed(millitesla(row.Delta))
 		}
-		t.add(row.What, change, millitesla(row.After), row.Why)
+		t.add(row.What, change, millitesla(row.After), degrees(row.Why))
 	}
 	t.write(b)
 }
@@ -116,7 +116,7 @@ func magnets(b *strings.Builder, r *result.Result) {
 	if len(list) == 0 {
 		return
 	}
-	heading(b, "Magnets, mean working point")
+	heading(b, "Magnets: mean working point, and the knee at the highest temperature asked for")
 	t := table{head: []string{"magnet", "grade", ">mass kg", ">B T", ">H kA/m", ">permeance", ">knee kA/m", ">margin to it"}}
 	for _, p := range list[:min(len(list), tableRows)] {
 		row := []string{shortName(p.Name), shortened(p.Material, 16), kilograms(p.MassKg), "", "", "", "", ""}
@@ -138,7 +138,7 @@ func steels(b *strings.Builder, r *result.Result) {
 		return
 	}
 	heading(b, "Steel")
-	t := table{head: []string{"part", "material", ">mass kg", ">mean B T", ">largest B T", ">of saturation: mean", ">largest"}}
+	t := table{head: []string{"part", "material", ">mass kg", ">mean B T", ">largest B T", ">mean of sat.", ">largest of sat."}}
 	for _, p := range list[:min(len(list), tableRows)] {
 		t.add(shortName(p.Name), shortened(p.Material, 16), kilograms(p.MassKg), tesla(p.MeanB), tesla(p.MaxB), percent(p.Saturation)+" %", percent(p.MaxSaturation)+" %")
 	}
@@ -251,10 +251,10 @@ func notes(b *strings.Builder, title string, texts []string) {
 
 // Compare says two designs in one line: field, steel, stray reach and half force.
 func Compare(nameA string, a *result.Result, nameB string, b *result.Result) string {
-	s := fmt.Sprintf("%s against %s: %s | %s T, steel %s | %s kg", nameA, nameB, decimals(size(a.GapB), 3), decimals(size(b.GapB), 3),
+	s := fmt.Sprintf("%s | %s: %s | %s T, steel %s | %s kg", nameA, nameB, decimals(size(a.GapB), 3), decimals(size(b.GapB), 3),
 		decimals(MassOf(a, "steel", "wound"), 2), decimals(MassOf(b, "steel", "wound"), 2))
 	const implants = 0.5e-3
-	s += fmt.Sprintf(", 0.5 mT to %s | %s mm", decimals(1e3*farthest(a, implants), 0), decimals(1e3*farthest(b, implants), 0))
+	s += fmt.Sprintf(", 0.5 mT reach %s | %s mm", decimals(1e3*farthest(a, implants), 0), decimals(1e3*farthest(b, implants), 0))
 	if len(a.Halves) > 0 && len(b.Halves) > 0 {
 		s += fmt.Sprintf(", halves %s | %s N", newtons(size(a.Halves[0].Force)), newtons(size(b.Halves[0].Force)))
 	}

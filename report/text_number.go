@@ -35,30 +35,38 @@ func figures(v float64, n int) string {
 	return decimals(r, max(0, min(digits, 9)))
 }
 
-func tesla(b float64) string      { return decimals(b, 4) }
-func millitesla(b float64) string { return decimals(1e3*b, 1) }
-func millimetres(x float64) string { // to 0.01 mm for parts, whole numbers short
-	return trimmed(decimals(1e3*x, 2))
-}
-func kilograms(m float64) string { // three figures or grams
-	return decimals(m, 3)
-}
+func tesla(b float64) string       { return decimals(b, 4) }
+func millitesla(b float64) string  { return decimals(1e3*b, 1) }
+func kilograms(m float64) string   { return decimals(m, 3) }
+func kiloAmperes(h float64) string { return decimals(h/1e3, 1) }
+func percent(share float64) string { return decimals(100*share, 1) }
+func ppm(v float64) string         { return figures(v, 4) }
+
+// millimetres prints to 0.01 mm, whole numbers short.
+func millimetres(x float64) string { return trimmed(decimals(1e3*x, 2)) }
+
 func newtons(f float64) string {
 	if math.Abs(f) >= 100 {
 		return decimals(f, 0)
 	}
 	return decimals(f, 1)
 }
-func kiloAmperes(h float64) string { return decimals(h/1e3, 1) }
-func percent(share float64) string { return decimals(100*share, 1) }
-func ppm(v float64) string         { return figures(v, 4) }
 
 // force is a force with both units: "1191 N (121 kgf)".
 func force(f float64) string {
 	return newtons(f) + " N (" + kilogramForce(f) + " kgf)"
 }
 
-func kilogramForce(f float64) string { return figures(f/standardGravity, 3) }
+func kilogramForce(f float64) string {
+	kgf := f / standardGravity
+	switch {
+	case math.Abs(kgf) >= 100:
+		return decimals(kgf, 0)
+	case math.Abs(kgf) >= 10:
+		return decimals(kgf, 1)
+	}
+	return decimals(kgf, 2)
+}
 
 // fieldLimit is a stray limit in the unit people say it in: "0.5 mT".
 func fieldLimit(b float64) string {
@@ -69,6 +77,9 @@ func fieldLimit(b float64) string {
 }
 
 func celsius(t float64) string { return trimmed(decimals(t, 1)) + " °C" }
+
+// degrees sets the unit of temperature as people write it.
+func degrees(s string) string { return strings.ReplaceAll(s, " degC", " °C") }
 
 func seconds(s float64) string {
 	if s >= 90 {
@@ -101,7 +112,7 @@ func signed(s string) string {
 	return "+" + s
 }
 
-// counted groups the digits of a count by thin-looking plain spaces: "51 865".
+// counted groups the digits of a count by spaces: "51 865".
 func counted(n int) string {
 	s := strconv.Itoa(n)
 	for i := len(s) - 3; i > 0 && s[i-1] != '-'; i -= 3 {
@@ -163,7 +174,7 @@ func amount(v float64, unit string) string {
 
 // Unmet says a check that is not met in one sentence.
 func Unmet(c result.Check) string {
-	return fmt.Sprintf("%s: %s wanted, got %s", c.What, wanted(c), amount(c.Got, c.Unit))
+	return fmt.Sprintf("%s: %s wanted, got %s", degrees(c.What), wanted(c), amount(c.Got, c.Unit))
 }
 
 // wanted is the bound of a check; the unit tells its sense only together with what is checked.

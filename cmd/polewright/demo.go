@@ -79,9 +79,9 @@ Next: polewright new framed-pair -o my-magnet.toml
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&accuracy, "accuracy", polewright.Standard.Name, "effort on the gap field: draft (0.5 %), standard (0.1 %) or fine (0.02 %)")
+	f.StringVar(&accuracy, "accuracy", polewright.Standard.Name, accuracyUsage)
 	f.BoolVar(&asJSON, "json", false, "print one JSON object in SI units in place of text")
-	f.StringVar(&pictures, "picture", "", "also draw the fields as PNG into this folder")
+	f.StringVar(&pictures, "picture", "", "also draw each field as LAYOUT.png into the folder `DIR`")
 	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
 	return c
 }

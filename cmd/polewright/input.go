@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"math"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -14,6 +15,7 @@ import (
 	"polewright"
 	"polewright/design"
 	"polewright/quantity"
+	"polewright/shape"
 )
 
 // This file reads what the user gives: designs, planes, names with a slip in them.
@@ -103,6 +105,25 @@ func parsePlanes(list []string) (planes []polewright.Plane, err error) {
 		planes = append(planes, p)
 	}
 	return planes, nil
+}
+
+// inside checks that each plane passes through the assembly: beyond it there is nothing to pull.
+func inside(planes []polewright.Plane, d *design.Design) error {
+	for _, p := range planes {
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for _, q := range d.Parts() {
+			if b := shape.Bounds(q.Solid, q.Place); q.Magnetic() {
+				lo = min(lo, [3]float64{b.Min.X, b.Min.Y, b.Min.Z}[p.Axis])
+				hi = max(hi, [3]float64{b.Max.X, b.Max.Y, b.Max.Z}[p.Axis])
+			}
+		}
+		if p.AtM <= lo || p.AtM >= hi {
+			axis := string("xyz"[p.Axis])
+			return &usageError{fmt.Sprintf("--half: the plane %s = %s does not pass through the assembly", axis, quantity.Format(p.AtM, "mm", 6)),
+				fmt.Sprintf("its magnets and steel lie between %s = %s and %s", axis, quantity.Format(lo, "mm", 6), quantity.Format(hi, "mm", 6))}
+		}
+	}
+	return nil
 }
 
 func parseAccuracy(name string) (polewright.Accuracy, error) {

@@ -149,7 +149,7 @@ func version() string {
 	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" && info.Main.Version != "(devel)" {
 		return info.Main.Version
 	}
-	return "built without a version"
+	return "unreleased"
 }
 
 func unknownCommand(root *cobra.Command, given string) error {
@@ -184,17 +184,17 @@ func oneArgument(what, example string) cobra.PositionalArgs {
 		hint := "for example: " + example
 		switch len(args) {
 		case 0:
-			return &usageError{fmt.Sprintf("%s needs a %s", c.CommandPath(), what), hint}
+			return &usageError{fmt.Sprintf("%s needs a %s", c.Name(), what), hint}
 		case 1:
 			return nil
 		}
-		return &usageError{fmt.Sprintf("%s takes one %s, not %d", c.CommandPath(), what, len(args)), hint + " (put quotes round a name with spaces)"}
+		return &usageError{fmt.Sprintf("%s takes one %s, not %d", c.Name(), what, len(args)), hint + " (put quotes round a name with spaces)"}
 	}
 }
 
 func noArguments(c *cobra.Command, args []string) error {
 	if len(args) > 0 {
-		return &usageError{fmt.Sprintf("%s takes no %q", c.CommandPath(), args[0]), "see " + c.CommandPath() + " --help"}
+		return &usageError{fmt.Sprintf("%s takes no %q", c.Name(), args[0]), "see " + c.CommandPath() + " --help"}
 	}
 	return nil
 }

@@ -42,7 +42,7 @@ Layouts: ` + layouts + `.`,
 				return &usageError{what, hint}
 			}
 			if lengths {
-				text = fmt.Sprintf("[layout] # in place of magnets and steel, for sweeps: every length can vary\nkind = %q\n%s", args[0], design.DescribeLayout(args[0]))
+				text = fmt.Sprintf("# In place of the magnets and the steel: the layout from its lengths, each of which sweeps and searches can vary.\n[layout]\nkind = %q\n%s", args[0], design.DescribeLayout(args[0]))
 			}
 			if out == "" || out == "-" {
 				_, err := io.WriteString(c.OutOrStdout(), text)
@@ -56,10 +56,10 @@ Layouts: ` + layouts + `.`,
 		},
 	}
 	f := c.Flags()
-	f.StringVarP(&out, "output", "o", "", "file to write; standard output without it")
+	f.StringVarP(&out, "output", "o", "", "`FILE` to write; standard output without it")
 	f.BoolVar(&force, "force", false, "overwrite the file if it is there")
 	f.BoolVar(&list, "list", false, "list the layouts, one name a line")
-	f.BoolVar(&lengths, "lengths", false, "write the short [layout] table instead, with the lengths it takes")
+	f.BoolVar(&lengths, "lengths", false, "write only the short form, a [layout] table with the lengths it takes")
 	return c
 }
 

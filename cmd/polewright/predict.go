@@ -21,8 +21,8 @@ func predictCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "predict FILE [flags]",
 		Short: "Solve a design and say what it does",
-		Long: `Solve a design file and print the field in its gap, the working point of each magnet, the state of the steel,
-forces, stray field, mass and the ledger of losses. FILE may be - for standard input.`,
+		Long: `Solve a design file and print the field in its gap, the working point of each magnet, the state of the
+steel, forces, stray field, mass and the ledger of losses. FILE may be - for standard input.`,
 		Example: `  polewright predict my-magnet.toml
   polewright predict my-magnet.toml --half z=0 --half "x=-3 mm"
   polewright predict my-magnet.toml --json --accuracy fine > my-magnet.json`,
@@ -38,6 +38,9 @@ forces, stray field, mass and the ledger of losses. FILE may be - for standard i
 			}
 			d, err := readDesign(c.Context(), args[0], c.InOrStdin())
 			if err != nil {
+				return err
+			}
+			if err := inside(planes, d); err != nil {
 				return err
 			}
 			progress := newProgress(c.ErrOrStderr(), quiet)
@@ -58,13 +61,15 @@ forces, stray field, mass and the ledger of losses. FILE may be - for standard i
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&accuracy, "accuracy", polewright.Standard.Name, "effort on the gap field: draft (0.5 %), standard (0.1 %) or fine (0.02 %)")
-	f.StringArrayVar(&halves, "half", nil, `give the force on all that lies on the positive side of a plane, such as z=0 or "x=-3 mm"; repeatable`)
+	f.StringVar(&accuracy, "accuracy", polewright.Standard.Name, accuracyUsage)
+	f.StringArrayVar(&halves, "half", nil, "also give the force on all on the positive side of a `PLANE`; repeatable")
 	f.BoolVar(&asJSON, "json", false, "print one JSON object in SI units in place of text")
 	f.BoolVar(&strict, "strict", false, "exit with status 1 when a target or a safety check is not met")
 	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
 	return c
 }
+
+const accuracyUsage = "effort `A` on the gap field: draft 0.5 %, standard 0.1 %, fine 0.02 %"
 
 // solve runs the pipeline and returns when ctx ends, even in the midst of a step that does not look.
 func solve(ctx context.Context, d *design.Design, o polewright.Options) (*polewright.Solved, error) {

@@ -77,26 +77,29 @@ func (p *progress) show() {
 	p.shown = n
 }
 
-// line is what, per cent and the time left by the pace so far.
+// line is what, per cent and the time left by the pace so far or, where that says nothing, the time spent.
 func (p *progress) line() string {
 	const room = 46
 	what := p.what
 	if r := []rune(what); len(r) > room {
 		what = string(r[:room])
 	}
-	s := fmt.Sprintf("%s, %.0f %%", what, 100*p.done)
-	spent := p.at.Sub(p.start)
-	if p.done < 0.05 || spent < 500*time.Millisecond {
-		return s
+	s := fmt.Sprintf("%s, %.0f %%, ", what, 100*p.done)
+	now := p.now()
+	paced := p.at.Sub(p.start)
+	if p.done >= 0.05 && paced >= 300*time.Millisecond {
+		if left := time.Duration(float64(paced)*(1-p.done)/p.done) - now.Sub(p.at); left > 0 {
+			return s + "about " + roughly(left) + " left"
+		}
 	}
-	left := time.Duration(float64(spent)*(1-p.done)/p.done) - p.now().Sub(p.at)
-	switch {
-	case left < time.Second:
-		return s + ", about 1 s left"
-	case left < 90*time.Second:
-		return s + fmt.Sprintf(", about %.0f s left", left.Seconds())
+	return s + roughly(now.Sub(p.start)) + " so far"
+}
+
+func roughly(d time.Duration) string {
+	if d < 90*time.Second {
+		return fmt.Sprintf("%.0f s", max(1, d.Seconds()))
 	}
-	return s + fmt.Sprintf(", about %.0f min left", left.Minutes())
+	return fmt.Sprintf("%.0f min", d.Minutes())
 }
 
 // stop wipes the line away.
