@@ -565,7 +565,7 @@ func TestNothingIsClipped(t *testing.T) {
 		}
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		width := rapid.Float64Range(60, 300).Draw(t, "width")
+		width := rapid.Float64Range(60, 130).Draw(t, "width")
 		coords := func(name string) []float64 {
 			x := []float64{rapid.Float64Range(-2, 2).Draw(t, name)}
 			step := math.Pow(10, rapid.Float64Range(-3, 0).Draw(t, name+" step"))

@@ -47,7 +47,7 @@ func Reach(f func(r float64) float64, limit, from, to float64) (float64, error) 
 			if mid <= inner || mid >= outer {
 				break
 			}
-			if f(mid) >= 1.01*limit {
+			if f(mid) >= limit {
 				inner = mid
 			} else {
 				outer = mid
