@@ -360,6 +360,42 @@ func TestMapPixels(t *testing.T) {
 	}
 }
 
+// A step in the field stands where the axes say, to two pixels (0.3 %), across and up.
+func TestMapStep(t *testing.T) {
+	m := Map{U: []float64{0, 0.070, 0.0702, 0.1}, V: []float64{-0.02, 0.040, 0.0402, 0.06}, Max: 1}
+	for j := range m.V {
+		var row []float64
+		for i := range m.U {
+			b := 0.0
+			if i >= 2 && j >= 2 {
+				b = 1
+			}
+			row = append(row, b)
+		}
+		m.B = append(m.B, row)
+	}
+	m.Levels = []float64{2} // none in sight
+	img := pngOf(t, m.PNG, 152.4)
+	high := func(x, y int) bool {
+		return apart(img.At(x, y), scaleColor(1)) < 128 && apart(img.At(x, y), scaleColor(0)) > 128
+	}
+	l := m.layout(152.4 * vg.Millimeter)
+	pixel := func(u, v float64) (x, y int) {
+		p := l.place(r2.Vec{X: u, Y: v})
+		return int(p.X.Dots(pngDPI)), img.Bounds().Dy() - 1 - int(p.Y.Dots(pngDPI))
+	}
+	x, y := pixel(0.0701, 0.0401)
+	inX, inY := pixel(0.085, 0.05)
+	for d := -20; d <= 20; d++ {
+		if want := d > 0; high(x+d, inY) != want && (d < -2 || d > 2) {
+			t.Errorf("%d pixels right of the step: high is %v", d, !want)
+		}
+		if want := d > 0; high(inX, y-d) != want && (d < -2 || d > 2) {
+			t.Errorf("%d pixels above the step: high is %v", d, !want)
+		}
+	}
+}
+
 // paperFrame checks that nothing is drawn in the outermost 10 pixels, half of the margin.
 func paperFrame(t *testing.T, img image.Image, paper color.Color) {
 	t.Helper()

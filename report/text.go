@@ -254,7 +254,7 @@ func Compare(nameA string, a *result.Result, nameB string, b *result.Result) str
 	s := fmt.Sprintf("%s | %s: %s | %s T, steel %s | %s kg", nameA, nameB, decimals(size(a.GapB), 3), decimals(size(b.GapB), 3),
 		decimals(MassOf(a, "steel", "wound"), 2), decimals(MassOf(b, "steel", "wound"), 2))
 	const implants = 0.5e-3
-	s += fmt.Sprintf(", 0.5 mT reach %s | %s mm", decimals(1e3*farthest(a, implants), 0), decimals(1e3*farthest(b, implants), 0))
+	s += fmt.Sprintf(", 0.5 mT to %s | %s mm", decimals(1e3*farthest(a, implants), 0), decimals(1e3*farthest(b, implants), 0))
 	if len(a.Halves) > 0 && len(b.Halves) > 0 {
 		s += fmt.Sprintf(", halves %s | %s N", newtons(size(a.Halves[0].Force)), newtons(size(b.Halves[0].Force)))
 	}

@@ -21,8 +21,8 @@ func predictCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "predict FILE [flags]",
 		Short: "Solve a design and say what it does",
-		Long: `Solve a design file and print the field in its gap, the working point of each magnet, the state of the
-steel, forces, stray field, mass and the ledger of losses. FILE may be - for standard input.`,
+		Long: `Solve a design file and print the field in its gap, the working point of each magnet, the state of
+the steel, forces, stray field, mass and the ledger of losses. FILE may be - for standard input.`,
 		Example: `  polewright predict my-magnet.toml
   polewright predict my-magnet.toml --half z=0 --half "x=-3 mm"
   polewright predict my-magnet.toml --json --accuracy fine > my-magnet.json`,
@@ -69,7 +69,7 @@ steel, forces, stray field, mass and the ledger of losses. FILE may be - for sta
 	return c
 }
 
-const accuracyUsage = "effort `A` on the gap field: draft 0.5 %, standard 0.1 %, fine 0.02 %"
+const accuracyUsage = "accuracy `A`: draft 0.5 %, standard 0.1 %, fine 0.02 %"
 
 // solve runs the pipeline and returns when ctx ends, even in the midst of a step that does not look.
 func solve(ctx context.Context, d *design.Design, o polewright.Options) (*polewright.Solved, error) {
