@@ -87,16 +87,18 @@ func TestForceAndTorqueWithoutSymmetry(t *testing.T) {
 	}
 }
 
-// Action and reaction: the forces on all bodies of a framed pair sum to zero. One leg is thinner, so that no symmetry along y makes it so.
-// Against the largest force 0.5 % is asked of the standard grid; a finer one is a long test.
-func TestForcesBalance(t *testing.T) { checkBalance(t, 2, 5e-3) }
+// Action and reaction: the forces on all bodies of a framed pair sum to zero. One leg is thinner and one magnet smaller, so that no symmetry
+// along y or z makes it so. Magnets that touch steel are the slow part: 1.6 % of the largest force on the standard grid, 0.7 % on the next one
+// (a long test); 2 and 1 % are asked.
+func TestForcesBalance(t *testing.T) { checkBalance(t, 2, 0.02) }
 
 func checkBalance(t *testing.T, levels int, tolerance float64) {
 	bodies := framedPair(8)
+	bodies[1] = block("lower", 1, mm(60, 30, 20), mm(0, 0, -19), r3.Vec{Z: 1.30})
 	bodies[5] = block("right leg", 2, mm(60, 6, 58), mm(0, 31, 0), r3.Vec{})
 	s := solvedPair(t, bodies, levels, 1)
-	if s.Problem.Grids.Symmetry[1] != grid.None {
-		t.Fatal("the frame is symmetric along y")
+	if g := s.Problem.Grids; g.Symmetry[1] != grid.None || g.Symmetry[2] != grid.None {
+		t.Fatal("the frame is symmetric along y or z")
 	}
 	f, m := s.Forces(centers(bodies))
 	var sum, turn r3.Vec
@@ -111,7 +113,7 @@ func checkBalance(t *testing.T, levels int, tolerance float64) {
 	if !(r3.Norm(sum) < tolerance*largest) {
 		t.Errorf("the forces sum to %v N, the largest is %g N", sum, largest)
 	}
-	if !(r3.Norm(turn) < tolerance*largest*0.03) { // an arm of half the pole
+	if !(r3.Norm(turn) < tolerance*largest*0.03) { // an arm of about half the pole
 		t.Errorf("the torques sum to %v N m", turn)
 	}
 }

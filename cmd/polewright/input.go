@@ -149,7 +149,7 @@ func nearest(given string, known []string) (best string) {
 func changes(a, b string) int {
 	x, y := []rune(a), []rune(b)
 	if len(x) > 80 || len(y) > 80 {
-		return 80
+		return math.MaxInt
 	}
 	row := make([]int, len(y)+1)
 	for j := range row {

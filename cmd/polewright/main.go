@@ -94,8 +94,9 @@ func commands(stdin io.Reader, stdout, stderr io.Writer) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "polewright",
 		Short: "Predict what a permanent-magnet gap assembly will do",
-		Long: `polewright predicts the field, the forces, the stray field and the losses of an assembly of permanent
-magnets and a steel yoke round an air gap, from a design file in which every length has its unit.
+		Long: `polewright predicts the field, the forces, the stray field and the losses of an assembly of
+permanent magnets and a steel yoke round an air gap, from a design file in which every length has
+its unit.
 
 Exit status: 0 done; 1 with --strict, a target or a safety check is not met; 2 bad input;
 3 no answer (not solved to tolerance, or stopped).`,

@@ -27,11 +27,11 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
-			"exits":        exits,
-			"sparse":       sparse,
-			"manyparts":    manyParts,
-			"bytes":        writeBytes,
-			"width":        width,
+			"exits":       exits,
+			"sparse":      sparse,
+			"manyparts":   manyParts,
+			"bytes":       writeBytes,
+			"width":       width,
 			"nothingleft": nothingLeft,
 		},
 	})

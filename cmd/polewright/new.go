@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
@@ -82,7 +83,7 @@ func writeWhole(path string, data []byte, force bool) (err error) {
 	if info, err := os.Stat(folder); err != nil || !info.IsDir() {
 		return fail(fmt.Sprintf("there is no folder %s", folder), "make the folder first, or name one that is there")
 	}
-	temp, err := os.OpenFile(filepath.Join(folder, fmt.Sprintf(".%s.%d.part", filepath.Base(path), os.Getpid())), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	temp, err := os.OpenFile(filepath.Join(folder, fmt.Sprintf(".%s.%08x.part", filepath.Base(path), rand.Uint32())), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
 		return fail("cannot be written: "+reason(err), "check who may write in the folder "+folder)
 	}

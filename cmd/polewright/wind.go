@@ -25,8 +25,8 @@ func windCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "wind FILE [flags]",
 		Short: "Print the winding sheet of each wound yoke",
-		Long: `Print the sheet for winding each [[wound]] yoke of a design: turns, wire and outside size layer by layer, time and
-pull. Nothing is solved. FILE may be - for standard input.`,
+		Long: `Print the sheet for winding each [[wound]] yoke of a design: turns, wire and outside size layer by
+layer, time and pull. Nothing is solved. FILE may be - for standard input.`,
 		Example: `  polewright new wound-pair -o my-magnet.toml
   polewright wind my-magnet.toml`,
 		Args: oneArgument("design FILE", "polewright wind my-magnet.toml"),
