@@ -151,7 +151,7 @@ func (a *assembly) toolFacts(at func(r3.Vec) (b, h r3.Vec)) []safety.ToolFact {
 // tabulated is a function of distance as a monotone cubic through points that lie closer near the surface, so that the many values
 // which a tool's pull takes do not each cost a field. It is nil if a value is not finite.
 func tabulated(f func(r float64) float64, from, to float64) func(r float64) float64 {
-	const points = 120
+	const points = 40
 	const near = 5e-3 // below this distance the points lie evenly
 	x, y := make([]float64, points+1), make([]float64, points+1)
 	lo, hi := math.Log(from+near), math.Log(to+near)

@@ -81,16 +81,16 @@ func rim(center, half, d r3.Vec, contains func(r3.Vec) bool) r3.Vec {
 // from near to far, where far is a distance at which the field has fallen below the limit for good.
 func Reach(field func(r3.Vec) r3.Vec, from, direction r3.Vec, limit, near, far float64) float64 {
 	at := func(r float64) float64 { return r3.Norm(field(r3.Add(from, r3.Scale(r, direction)))) - limit }
-	// From outside inward in steps of 3 %: the field outside an assembly is smooth on that scale.
+	// From outside inward in steps of 5 %: the field outside an assembly is smooth on that scale.
 	r := far
 	for r > near && at(r) < 0 {
-		r /= 1.03
+		r /= 1.05
 	}
 	if r <= near {
 		return 0
 	}
-	lo, hi := r, r*1.03
-	for range 40 {
+	lo, hi := r, r*1.05
+	for range 20 {
 		if mid := (lo + hi) / 2; at(mid) >= 0 {
 			lo = mid
 		} else {
