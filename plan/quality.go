@@ -350,9 +350,8 @@ func (r *refiner) split(t int32, i int, p r2.Vec, depth int) error {
 		}
 	}
 	r.last = r.star[a]
-	var v int32
 	if t, i, ok := r.side(a, b); ok && r.pieces[on-1].straight() && r.triangles[t].next[i] < 0 {
-		v = r.insert(p, t, i) // on the rectangle's side
+		r.insert(p, t, i) // on the rectangle's side
 	} else {
 		if ok {
 			r.mark(t, i, 0)
@@ -361,7 +360,7 @@ func (r *refiner) split(t int32, i int, p r2.Vec, depth int) error {
 		if !ok || vertex >= 0 || side >= 0 && r.triangles[at].on[side] != 0 {
 			return errTangled
 		}
-		v = r.insert(p, at, side)
+		v := r.insert(p, at, side)
 		if err := r.constrain(a, v, on); err != nil {
 			return err
 		}
