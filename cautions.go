@@ -82,14 +82,15 @@ func (a *assembly) facts(r *result.Result, at func(r3.Vec) (b, h r3.Vec)) safety
 	return f
 }
 
-// familyName is what people call a family of magnets, without how it is made: "NdFeB sintered" is "NdFeB".
+// familyName is what people call a family of magnets, without how it is made: "NdFeB sintered" is "NdFeB". It is "" for a magnet that
+// the file gives by numbers.
 func familyName(family string) string {
-	for _, name := range []string{"NdFeB", "SmCo", "ferrite", "AlNiCo"} {
-		if strings.Contains(family, name) {
+	for _, name := range []string{"NdFeB", "SmCo", "Ferrite", "AlNiCo"} {
+		if strings.Contains(strings.ToLower(family), strings.ToLower(name)) {
 			return name
 		}
 	}
-	return family
+	return ""
 }
 
 // hottest is the highest temperature that the magnets get; 0 is not known.

@@ -15,7 +15,7 @@ import (
 // Text writes a result as text, 100 columns wide. It returns the writer's error.
 func Text(w io.Writer, r *result.Result) error {
 	var b strings.Builder
-	title := strings.TrimSpace(printable(r.Title))
+	title := strings.TrimSpace(r.Title)
 	if title == "" {
 		title = "(no title)"
 	}
@@ -32,7 +32,7 @@ func Text(w io.Writer, r *result.Result) error {
 	effort(&b, r)
 	notes(&b, "Warnings", r.Warnings)
 	notes(&b, "Cautions", r.Cautions)
-	_, err := io.WriteString(w, b.String())
+	_, err := io.WriteString(w, printable(b.String()))
 	return err
 }
 
@@ -48,7 +48,11 @@ func fact(b *strings.Builder, label, format string, args ...any) {
 
 func field(b *strings.Builder, r *result.Result) {
 	heading(b, "Field")
-	fact(b, "gap", "%s T along %s at %s; magnets at %s", tesla(size(r.GapB)), direction(r.GapB), point(r.GapAtM), celsius(r.TempC))
+	along := ""
+	if size(r.GapB) > 0 {
+		along = " along " + direction(r.GapB)
+	}
+	fact(b, "gap", "%s T%s at %s; magnets at %s", tesla(size(r.GapB)), along, point(r.GapAtM), celsius(r.TempC))
 	if g := r.Region; g != nil {
 		fact(b, "region", "mean %s T, lowest %s T, highest %s T", tesla(g.MeanB), tesla(g.MinB), tesla(g.MaxB))
 		fact(b, "uniformity", "%s ppm from lowest to highest (%s %%), %s ppm rms", ppm(g.PeakToPeak), figures(g.PeakToPeak/1e4, 3), ppm(g.RMS))
@@ -210,7 +214,11 @@ func mass(b *strings.Builder, r *result.Result) {
 			of = append(of, k.plural+" "+kilograms(m)+" kg")
 		}
 	}
-	fact(b, "all", "%s kg: %s", kilograms(r.MassKg), strings.Join(of, ", "))
+	all := kilograms(r.MassKg) + " kg"
+	if len(of) > 0 {
+		all += ": " + strings.Join(of, ", ")
+	}
+	fact(b, "all", "%s", all)
 	fact(b, "moment", "%s A·m²", figures(size(r.MomentAm2), 3))
 }
 
@@ -293,13 +301,13 @@ func ofKind(r *result.Result, kinds ...string) (list []result.Part) {
 // WindingSheet writes the sheet that lies beside the spool: a line for each layer, and what to know before the start.
 func WindingSheet(w io.Writer, name, wire string, p winding.Plan, s winding.Sheet) error {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Winding sheet %q\n\n", printable(name))
+	fmt.Fprintf(&b, "Winding sheet %q\n\n", name)
 	fact(&b, "core", "%s x %s mm, corners of radius %s mm; %s mm between the flanges", millimetres(p.CoreX), millimetres(p.CoreY), millimetres(p.CornerRadius), millimetres(p.Width))
 	diameter := decimals(1e3*p.WireDiameter, 3) + " mm"
 	if strings.Contains(wire, "mm") {
 		fact(&b, "wire", "%s", diameter)
 	} else {
-		fact(&b, "wire", "%s, %s", printable(wire), diameter)
+		fact(&b, "wire", "%s, %s", wire, diameter)
 	}
 	fact(&b, "in all", "%s turns, %s m, %s kg of wire", counted(s.Turns), decimals(s.WireLengthM, 1), kilograms(s.WireMassKg))
 	fact(&b, "section", "%s mm thick, packing %s, steel %s mm² a side", decimals(1e3*s.BuildM, 2), decimals(s.Packing, 3), decimals(1e6*s.SteelAreaM2, 0))
@@ -314,6 +322,6 @@ func WindingSheet(w io.Writer, name, wire string, p winding.Plan, s winding.Shee
 	t.write(&b)
 	fmt.Fprintf(&b, "  \"outside\" is the winding over that layer along the core's longer side, as a caliper reads it.\n")
 	notes(&b, "Notes", s.Notes)
-	_, err := io.WriteString(w, b.String())
+	_, err := io.WriteString(w, printable(b.String()))
 	return err
 }

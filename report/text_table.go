@@ -92,8 +92,8 @@ func bullets(b *strings.Builder, texts []string) {
 	}
 }
 
-// shortName cuts a name to the room of a table.
-func shortName(s string) string { return shortened(s, 24) }
+// shortName fits a name to the room of a table.
+func shortName(s string) string { return shortened(strings.Join(strings.Fields(s), " "), 24) }
 
 func shortened(s string, most int) string {
 	if r := []rune(s); len(r) > most {
@@ -102,10 +102,10 @@ func shortened(s string, most int) string {
 	return s
 }
 
-// printable replaces what a terminal could take for a command.
+// printable replaces what a terminal could take for a command; lines stay.
 func printable(s string) string {
 	return strings.Map(func(r rune) rune {
-		if unicode.IsPrint(r) {
+		if unicode.IsPrint(r) || r == '\n' {
 			return r
 		}
 		return ' '
