@@ -221,11 +221,14 @@ func (a *assembly) fillWinding(r *result.Result, bodies []magnetostatic.BodyInte
 	return nil
 }
 
-// sampleSection is the mean of a field across a part's cross-section.
-func sampleSection(p design.Part, axis int, at float64, points int, field func(r3.Vec) r3.Vec) (mean, area, flux float64) {
+// sectionPoints is how many points sample a cross-section, about.
+const sectionPoints = 1600
+
+// sampleSection is the mean of a field across a part's cross-section, where the field is known to lie in the part.
+func sampleSection(p design.Part, axis int, at float64, field func(r3.Vec) (b r3.Vec, ok bool)) (mean, area, flux float64) {
 	box := shapeBounds(p)
 	i, j := (axis+1)%3, (axis+2)%3
-	n := int(math.Ceil(math.Sqrt(float64(points))))
+	n := int(math.Ceil(math.Sqrt(sectionPoints)))
 	di := (*component(&box.Max, i) - *component(&box.Min, i)) / float64(n)
 	dj := (*component(&box.Max, j) - *component(&box.Min, j)) / float64(n)
 	var sum float64
@@ -236,8 +239,10 @@ func sampleSection(p design.Part, axis int, at float64, points int, field func(r
 			*component(&x, axis) = at
 			*component(&x, i) = *component(&box.Min, i) + (float64(a)+0.5)*di
 			*component(&x, j) = *component(&box.Min, j) + (float64(b)+0.5)*dj
-			if p.Solid.Contains(p.Place.ToLocal(x), 0) {
-				v := field(x)
+			if !p.Solid.Contains(p.Place.ToLocal(x), 0) {
+				continue
+			}
+			if v, ok := field(x); ok {
 				sum += *component(&v, axis)
 				count++
 			}

@@ -26,7 +26,10 @@ const module = "polewright"
 // numbers, materials and shapes knows no fields, what solves fields knows no designs, and only the root brings both together.
 var arrows = map[string]map[string]string{
 	"quantity": {},
-	"material": {},
+	"material": {
+		"spelling": "the nearest grades to one that there is not",
+	},
+	"spelling": {},
 	"shape":    {},
 	"winding":  {},
 	"result":   {},
@@ -48,6 +51,7 @@ var arrows = map[string]map[string]string{
 		"material": "parts name grades, steels, wires and spacers' metals",
 		"quantity": "every number in a design file has a unit",
 		"shape":    "parts are solids in their places",
+		"spelling": "the key or name that was meant",
 	},
 	"grid": {
 		"plan":  "a grid is a plan times layers",
@@ -58,7 +62,6 @@ var arrows = map[string]map[string]string{
 		"grid":      "the cells on which it solves",
 		"material":  "magnetization curves, mu0",
 		"plan":      "triangles, prolongations",
-		"shape":     "cross-sections of bodies",
 	},
 	".": {
 		"design":        "the one place where a design becomes bodies and media",
@@ -79,6 +82,7 @@ var arrows = map[string]map[string]string{
 		"report":        "numbers to text, pictures",
 		"result":        "what it prints",
 		"shape":         "outlines of parts in pictures, bounds for planes",
+		"spelling":      "the command, flag or file that was meant",
 		"winding":       "the winding sheet needs no field",
 	},
 }

@@ -57,6 +57,17 @@ func (a *assembly) ledger(ctx context.Context, r *result.Result, use condition) 
 			return r3.Norm(b), nil
 		}
 	}
+	// Without films or at room temperature two conditions are one: each is solved once.
+	solved := map[condition]float64{}
+	once := func(c condition) (float64, error) {
+		c.joints = c.joints && films
+		if b, ok := solved[c]; ok {
+			return b, nil
+		}
+		b, err := at(c)
+		solved[c] = b
+		return b, err
+	}
 	l := &result.Ledger{}
 	level := remanence
 	step := func(what, why string, to float64) {
@@ -65,11 +76,11 @@ func (a *assembly) ledger(ctx context.Context, r *result.Result, use condition) 
 	}
 	l.Rows = append(l.Rows, result.LedgerRow{What: "remanence", Why: "of the magnets on the line through the gap, at 20 degC", After: remanence})
 
-	plain, err := at(base)
+	plain, err := once(base)
 	if err != nil {
 		return err
 	}
-	last, err := at(use)
+	last, err := once(use)
 	if err != nil {
 		return err
 	}
@@ -80,7 +91,7 @@ func (a *assembly) ledger(ctx context.Context, r *result.Result, use condition) 
 	}
 	var rows []row
 	if steel {
-		perfect, err := at(ideal)
+		perfect, err := once(ideal)
 		if err != nil {
 			return err
 		}
@@ -93,7 +104,7 @@ func (a *assembly) ledger(ctx context.Context, r *result.Result, use condition) 
 		rows = append(rows, row{"open circuit", "no steel: the flux returns through air, most of it beside the gap", plain + shift})
 	}
 	if films {
-		glued, err := at(joined)
+		glued, err := once(joined)
 		if err != nil {
 			return err
 		}

@@ -268,18 +268,22 @@ func side(q design.Part, p Plane) int {
 	return 0
 }
 
-func cuts(p Plane, q design.Part) error {
-	return fmt.Errorf("the plane %s cuts the magnet %q, which has no force on each half here: choose a plane beside it", p, q.Name)
+// PlaneError is a plane on which no force can be given.
+type PlaneError struct {
+	Plane Plane
+	Part  string // the magnet that it cuts
 }
+
+func (e *PlaneError) Error() string {
+	return fmt.Sprintf("the plane %s cuts the magnet %q, which has no force on each half here: choose a plane beside it", e.Plane, e.Part)
+}
+
+func cuts(p Plane, q design.Part) error { return &PlaneError{p, q.Name} }
 
 func (f *gridField) Mirrored(axis int) bool { return f.Problem.Grids.Symmetry[axis] != grid.None }
 
-// sectionPoints is how many points sample a cross-section.
-const sectionPoints = 1600
-
 func (f *gridField) Section(body, axis int, at float64) (mean, area, flux float64) {
-	p := f.a.parts[body]
-	return f.Solution.Section(body, p.Solid, p.Place, axis, at, sectionPoints)
+	return sampleSection(f.a.parts[body], axis, at, f.Within)
 }
 
 // closedForm is the field of magnets alone, without recoil.
@@ -337,6 +341,5 @@ func (f closedForm) Half(p Plane) (r3.Vec, error) {
 func (f closedForm) Mirrored(int) bool { return false }
 
 func (f closedForm) Section(body, axis int, at float64) (mean, area, flux float64) {
-	p := f.a.parts[body]
-	return sampleSection(p, axis, at, sectionPoints, func(x r3.Vec) r3.Vec { return f.sources.B(x) })
+	return sampleSection(f.a.parts[body], axis, at, func(x r3.Vec) (r3.Vec, bool) { return f.sources.B(x), true })
 }

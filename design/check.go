@@ -10,6 +10,7 @@ import (
 
 	"polewright/quantity"
 	"polewright/shape"
+	"polewright/spelling"
 )
 
 // check does what needs more than one table: places, overlaps, joints,
@@ -181,7 +182,7 @@ func (f fields) known(v *value, key string, byName map[string]stand) (stand, boo
 		}
 		slices.Sort(names)
 		if len(names) > 20 {
-			slices.SortStableFunc(names, func(a, b string) int { return changes(a, v.text) - changes(b, v.text) })
+			slices.SortStableFunc(names, func(a, b string) int { return spelling.Distance(a, v.text) - spelling.Distance(b, v.text) })
 			names = append(names[:5], "...")
 		}
 		f.fail(v.line, key, fmt.Sprintf("there is no part %s", v), meant(v.text, names, "parts"))

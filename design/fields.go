@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/quantity"
+	"polewright/spelling"
 )
 
 // fields reads the keys of one table. A mistake is reported to the reader, and
@@ -80,7 +81,7 @@ func (f fields) finish() {
 	for _, k := range f.t.keys {
 		if !f.t.asked[k] && f.r.mistakes <= enough {
 			f.fail(f.t.values[k].line, shortened(k), "unknown key", meant(k, known, "keys here"))
-			if e := f.t.missing[nearest(k, known)]; e != nil {
+			if e := f.t.missing[spelling.Nearest(k, known)]; e != nil {
 				f.r.errs = slices.DeleteFunc(f.r.errs, func(other *Error) bool { return other == e })
 			}
 		}
@@ -301,46 +302,8 @@ func meant(word string, known []string, these string) string {
 		return "nothing is known here"
 	}
 	all := these + ": " + strings.Join(known, ", ")
-	if best := nearest(word, known); best != "" {
+	if best := spelling.Nearest(word, known); best != "" {
 		return fmt.Sprintf("did you mean %q? %s", best, all)
 	}
 	return all
-}
-
-// nearest is the known word that differs least from word, "" when all differ by
-// more than a third of its letters and one.
-func nearest(word string, known []string) (best string) {
-	least := min(len(word)/3+2, len(word))
-	for _, k := range known {
-		if n := changes(strings.ToLower(word), strings.ToLower(k)); n < least {
-			best, least = k, n
-		}
-	}
-	return best
-}
-
-// changes is the number of letters to insert, drop or replace to make b of a
-// (V. I. Levenshtein, 1966). Words over 40 letters count as strangers.
-func changes(a, b string) int {
-	x, y := []rune(a), []rune(b)
-	if len(x) > 40 || len(y) > 40 {
-		return 40
-	}
-	row := make([]int, len(y)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range x {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range y {
-			cost := diagonal
-			if x[i] != y[j] {
-				cost++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(cost, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(y)]
 }

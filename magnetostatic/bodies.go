@@ -250,7 +250,11 @@ func (s *Solution) Forces(centers []r3.Vec) (force, torque []r3.Vec) {
 					}
 				}
 			}
-			if len(near) == 0 && own < 0 {
+			if own >= 0 {
+				s.faces(t, l, own, bySurface, parts)
+			}
+			couple := own >= 0 && bySurface[own]
+			if len(near) == 0 && !couple {
 				continue
 			}
 			s.cellNodes(t, l, &v)
@@ -258,13 +262,10 @@ func (s *Solution) Forces(centers []r3.Vec) (force, torque []r3.Vec) {
 			h := s.Grid.Faces[l+1] - lo
 			for pq := range 6 {
 				for zq := range 3 {
-					if len(near) == 0 && !bySurface[own] {
-						continue
-					}
 					hf, q := s.fieldAt(e, &v, own, pq, zq, lo, h)
 					st := stress(s.medium(own), &hf, &q, &lw)
 					w := e.w[pq] * layerRule[zq].w * h
-					if own >= 0 && bySurface[own] { // the couple density B x H of a magnet
+					if couple { // the couple density B x H of a magnet
 						for k := range 3 {
 							i, j := (k+1)%3, (k+2)%3
 							parts[own].torque[k] += w * (lw.B[i]*hf[j] - lw.B[j]*hf[i])
@@ -275,9 +276,6 @@ func (s *Solution) Forces(centers []r3.Vec) (force, torque []r3.Vec) {
 						parts[b].push(&st, grad, value, q, -w)
 					}
 				}
-			}
-			if own >= 0 {
-				s.faces(t, l, own, bySurface, parts)
 			}
 		}
 	}

@@ -57,7 +57,7 @@ func (e *Expansion) Field(p r3.Vec) r3.Vec {
 	return r3.Add(r3.Scale(material.Mu0, grid.World(e.axis, h)), r3.Scale(material.Mu0, e.exact.H(p)))
 }
 
-// node is a node of the grid with its mirror images.
+// eachAirNode visits the nodes of air cells with their mirror images, in the grid's frame.
 func (s *Solution) eachAirNode(visit func(q [3]float64, phi float64)) {
 	nl := s.Grid.Layers()
 	nz := 2*nl + 1
@@ -117,9 +117,9 @@ const (
 func (s *Solution) Inside(center r3.Vec, radius float64) (*Expansion, error) {
 	g := s.Problem.Grids
 	c := grid.Frame(g.Axis, r3.Sub(center, g.Center))
-	clear3 := s.clearance(center)
-	if clear3 < radius {
-		return nil, fmt.Errorf("the ball of %.3g mm about the point reaches into a part at %.3g mm", radius*1e3, clear3*1e3)
+	clearance := s.clearance(center)
+	if clearance < radius {
+		return nil, fmt.Errorf("the ball of %.3g mm about the point reaches into a part at %.3g mm", radius*1e3, clearance*1e3)
 	}
 	type node struct {
 		d   [3]float64
@@ -132,7 +132,7 @@ func (s *Solution) Inside(center r3.Vec, radius float64) (*Expansion, error) {
 			q[k] -= c[k]
 			r2 += q[k] * q[k]
 		}
-		if r2 <= clear3*clear3 {
+		if r2 <= clearance*clearance {
 			all = append(all, node{q, phi})
 		}
 	})
@@ -140,9 +140,9 @@ func (s *Solution) Inside(center r3.Vec, radius float64) (*Expansion, error) {
 	for ; e.degree > 1 && len(all) < 3*harmonicCount(e.degree); e.degree-- {
 	}
 	if len(all) < 2*harmonicCount(e.degree) {
-		return nil, fmt.Errorf("only %d nodes lie in the ball of %.3g mm about the point: too few to expand the field", len(all), clear3*1e3)
+		return nil, fmt.Errorf("only %d nodes lie in the ball of %.3g mm about the point: too few to expand the field", len(all), clearance*1e3)
 	}
-	e.radius = clear3
+	e.radius = clearance
 	n := harmonicCount(e.degree)
 	a, b := mat.NewDense(len(all), n, nil), mat.NewVecDense(len(all), nil)
 	var largest float64

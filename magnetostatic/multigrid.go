@@ -2,6 +2,7 @@ package magnetostatic
 
 import (
 	"errors"
+	"slices"
 	"sync/atomic"
 )
 
@@ -69,24 +70,15 @@ func newTransfer(fine, coarse int, start, col []int32, weight []float64) transfe
 
 // newColumns lays out the matrix for elements of the given nodes a triangle (3 or 6).
 func newColumns(tm *team, np, nl int, elements [][]int32, f *fixed) *columns {
-	c := &columns{team: tm, fixed: f}
-	c.np, c.nl, c.nz, c.stride = np, nl, 2*nl+1, 8*nl+5
-	near := make([][]int32, np)
-	for _, el := range elements {
-		for _, p := range el {
-			for _, q := range el {
-				if !has(near[p], q) {
-					near[p] = append(near[p], q)
-				}
-			}
-		}
-	}
+	c := &columns{bandMatrix: newPattern(np, elements), team: tm, fixed: f}
+	c.nl, c.nz, c.stride = nl, 2*nl+1, 8*nl+5
+	near := func(p int) []int32 { return c.col[c.start[p]:c.start[p+1]] }
 	// Colours: the first that no neighbour has.
 	color := make([]int32, np)
 	count := int32(0)
-	for p := range near {
+	for p := range np {
 		var taken uint64
-		for _, q := range near[p] {
+		for _, q := range near(p) {
 			if int(q) < p {
 				taken |= 1 << color[q]
 			}
@@ -109,25 +101,10 @@ func newColumns(tm *team, np, nl int, elements [][]int32, f *fixed) *columns {
 		c.order[fill[k]] = int32(p)
 		fill[k]++
 	}
-	c.start = make([]int32, np+1)
-	for p := range near {
-		c.start[p+1] = c.start[p] + int32(len(near[p]))
-	}
-	c.col = make([]int32, c.start[np])
-	c.self = make([]int32, np)
-	for p := range near {
-		i := c.start[p]
-		for _, pass := range [3]int{-1, 0, 1} { // lower colours, itself, higher colours
-			for _, q := range near[p] {
-				if sign(color[q]-color[p]) == pass {
-					if pass == 0 {
-						c.self[p] = i
-					}
-					c.col[i] = q
-					i++
-				}
-			}
-		}
+	// Lower colours first, then the node itself, then higher ones.
+	for p := range np {
+		slices.SortStableFunc(near(p), func(a, b int32) int { return int(color[a] - color[b]) })
+		c.self[p] = c.start[p] + int32(slices.Index(near(p), int32(p)))
 	}
 	n := c.np * c.nz
 	c.val = make([]float32, len(c.col)*c.stride)
@@ -144,16 +121,6 @@ func has(list []int32, q int32) bool {
 		}
 	}
 	return false
-}
-
-func sign(x int32) int {
-	switch {
-	case x < 0:
-		return -1
-	case x > 0:
-		return 1
-	}
-	return 0
 }
 
 // prepareWork builds the loops once, so that a cycle allocates nothing.

@@ -31,7 +31,8 @@ type solver struct {
 	mulWork     func(lo, hi int)
 }
 
-// newSolver builds the matrices below a system: meshes[0] is the system's plan, each next one the coarser, joined by prolongations.
+// newSolver builds the matrices of a system, systems[0], and of the coarser plans below it: down[i] carries from the plan of systems[i+1] to
+// that of systems[i].
 func newSolver(tm *team, systems []*system, down []*plan.Prolongation) (*solver, error) {
 	s := &solver{team: tm, sys: systems[0], coarse: systems[1:]}
 	for i, sys := range systems {

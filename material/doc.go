@@ -10,6 +10,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"polewright/spelling"
 )
 
 // Mu0 is the magnetic constant, T·m/A. The CODATA 2018 value, 1.25663706212e-6, is 5e-10 relative above it.
@@ -34,28 +36,7 @@ func nearest(name string, names []string, n int) []string {
 	}
 	sorted := slices.Clone(names)
 	slices.SortStableFunc(sorted, func(a, b string) int {
-		return changes(key, plainName(a)) - changes(key, plainName(b))
+		return spelling.Distance(key, plainName(a)) - spelling.Distance(key, plainName(b))
 	})
 	return sorted[:min(n, len(sorted))]
-}
-
-// changes counts the letters to insert, delete or replace to make b of a (V. I. Levenshtein, Soviet Physics Doklady 10 (1966) 707).
-func changes(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			replace := diagonal
-			if a[i] != b[j] {
-				replace++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(replace, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(b)]
 }

@@ -16,6 +16,7 @@ import (
 	"polewright/design"
 	"polewright/quantity"
 	"polewright/shape"
+	"polewright/spelling"
 )
 
 // This file reads what the user gives: designs, planes, names with a slip in them.
@@ -61,7 +62,7 @@ func nearbyFile(path string, err error) error {
 			names = append(names, e.Name())
 		}
 	}
-	if best := nearest(name, names); best != "" {
+	if best := spelling.Nearest(name, names); best != "" {
 		mistakes[0].Hint = fmt.Sprintf("did you mean %s?", folder+best)
 	}
 	return err
@@ -132,40 +133,4 @@ func parseAccuracy(name string) (polewright.Accuracy, error) {
 		return a, &usageError{"--accuracy: " + err.Error(), ""}
 	}
 	return a, nil
-}
-
-// nearest is the known word that differs least from the given one, "" when all differ by more than a third of its letters and one.
-func nearest(given string, known []string) (best string) {
-	least := min(len(given)/3+2, len(given))
-	for _, k := range known {
-		if n := changes(strings.ToLower(given), strings.ToLower(k)); n < least {
-			best, least = k, n
-		}
-	}
-	return best
-}
-
-// changes is the number of letters to insert, drop or replace to make b of a (V. I. Levenshtein, 1966). Words over 80 letters count as strangers.
-func changes(a, b string) int {
-	x, y := []rune(a), []rune(b)
-	if len(x) > 80 || len(y) > 80 {
-		return math.MaxInt
-	}
-	row := make([]int, len(y)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range x {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range y {
-			cost := diagonal
-			if x[i] != y[j] {
-				cost++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(cost, row[j]+1, diagonal+1)
-		}
-	}
-	return row[len(y)]
 }

@@ -13,8 +13,6 @@ import (
 	"testing"
 	"time"
 
-	"pgregory.net/rapid"
-
 	"polewright"
 	"polewright/design"
 	"polewright/magnetostatic"
@@ -75,31 +73,11 @@ func FuzzParsePlane(f *testing.F) {
 	})
 }
 
-func TestNearest(t *testing.T) {
-	names := []string{"demo", "new", "predict", "wind"}
-	for given, want := range map[string]string{"predcit": "predict", "Predict": "predict", "wnd": "wind", "x": "", "": "", "report": "", strings.Repeat("predict", 1000): ""} {
-		if got := nearest(given, names); got != want {
-			t.Errorf("%.20q: %q, want %q", given, got, want)
-		}
-	}
-	// Levenshtein's distance is a metric.
-	rapid.Check(t, func(t *rapid.T) {
-		word := rapid.StringN(0, 12, -1)
-		a, b, c := word.Draw(t, "a"), word.Draw(t, "b"), word.Draw(t, "c")
-		if changes(a, b) != changes(b, a) || (changes(a, b) == 0) != (a == b) || changes(a, c) > changes(a, b)+changes(b, c) {
-			t.Fatal("not a metric")
-		}
-	})
-	if got := changes("kitten", "sitting"); got != 3 { // the textbook example
-		t.Error(got)
-	}
-}
-
 func TestExitCodes(t *testing.T) {
 	for want, errs := range map[int][]error{
 		solved:   {nil},
 		unmet:    {unmetError{"field"}},
-		badInput: {&usageError{"a", "b"}, design.Errors{{File: "a"}}, errors.Join(design.Errors{{File: "a"}})},
+		badInput: {&usageError{"a", "b"}, design.Errors{{File: "a"}}, errors.Join(design.Errors{{File: "a"}}), &polewright.PlaneError{Part: "a"}},
 		unsolved: {magnetostatic.ErrNotConverged, context.Canceled, io.ErrShortWrite},
 	} {
 		for _, err := range errs {

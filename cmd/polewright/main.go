@@ -15,8 +15,10 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"polewright"
 	"polewright/design"
 	"polewright/magnetostatic"
+	"polewright/spelling"
 )
 
 // Exit codes that scripts rely on.
@@ -62,12 +64,13 @@ func code(err error) int {
 	var bad *usageError
 	var mistakes design.Errors
 	var missed unmetError
+	var plane *polewright.PlaneError
 	switch {
 	case err == nil:
 		return solved
 	case errors.As(err, &missed):
 		return unmet
-	case errors.As(err, &bad) || errors.As(err, &mistakes):
+	case errors.As(err, &bad) || errors.As(err, &mistakes) || errors.As(err, &plane):
 		return badInput
 	default:
 		return unsolved
@@ -159,7 +162,7 @@ func unknownCommand(root *cobra.Command, given string) error {
 		names = append(names, c.Name())
 	}
 	hint := "there are " + strings.Join(names, ", ")
-	if best := nearest(given, names); best != "" {
+	if best := spelling.Nearest(given, names); best != "" {
 		hint = fmt.Sprintf("did you mean %q? %s", best, hint)
 	}
 	return &usageError{fmt.Sprintf("there is no command %q", given), hint}
@@ -172,7 +175,7 @@ func flagError(c *cobra.Command, err error) error {
 	if errors.As(err, &unknown) {
 		var names []string
 		c.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
-		if best := nearest(unknown.GetSpecifiedName(), names); best != "" {
+		if best := spelling.Nearest(unknown.GetSpecifiedName(), names); best != "" {
 			hint = fmt.Sprintf("did you mean --%s? %s", best, hint)
 		}
 	}
