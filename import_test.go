@@ -62,6 +62,7 @@ var arrows = map[string]map[string]string{
 		"grid":      "the cells on which it solves",
 		"material":  "magnetization curves, mu0",
 		"plan":      "triangles, prolongations",
+		"shape":     "points within bodies that are exact sources",
 	},
 	".": {
 		"design":        "the one place where a design becomes bodies and media",

@@ -19,6 +19,7 @@ import (
 	"polewright/magnetostatic"
 	"polewright/material"
 	"polewright/result"
+	"polewright/shape"
 )
 
 // Accuracy is the effort of a solve.
@@ -209,25 +210,14 @@ func (f *gridField) Bodies() []magnetostatic.BodyIntegral {
 
 // sampled integrates over a body on a lattice of points.
 func sampled(p design.Part, at func(r3.Vec) (b, h r3.Vec)) (o magnetostatic.BodyIntegral) {
-	const n = 6
-	e := p.Solid.HalfExtent()
-	var count float64
-	for i := range n {
-		for j := range n {
-			for k := range n {
-				l := r3.Vec{X: e.X * (2*float64(i) + 1 - n) / n, Y: e.Y * (2*float64(j) + 1 - n) / n, Z: e.Z * (2*float64(k) + 1 - n) / n}
-				if !p.Solid.Contains(l, 0) {
-					continue
-				}
-				b, h := at(p.Place.ToWorld(l))
-				count++
-				o.MeanB, o.MeanH = r3.Add(o.MeanB, b), r3.Add(o.MeanH, h)
-				o.MeanB1 += r3.Norm(b)
-				o.MaxB = math.Max(o.MaxB, r3.Norm(b))
-			}
-		}
+	points := shape.Lattice(p.Solid, p.Place, 6)
+	for _, x := range points {
+		b, h := at(x)
+		o.MeanB, o.MeanH = r3.Add(o.MeanB, b), r3.Add(o.MeanH, h)
+		o.MeanB1 += r3.Norm(b)
+		o.MaxB = math.Max(o.MaxB, r3.Norm(b))
 	}
-	if count > 0 {
+	if count := float64(len(points)); count > 0 {
 		o.MeanB, o.MeanH, o.MeanB1 = r3.Scale(1/count, o.MeanB), r3.Scale(1/count, o.MeanH), o.MeanB1/count
 	}
 	o.Volume = p.Solid.Volume()

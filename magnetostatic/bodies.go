@@ -9,6 +9,7 @@ import (
 
 	"polewright/grid"
 	"polewright/material"
+	"polewright/shape"
 )
 
 // This file integrates over whole bodies, and the force on them. The grid may hold only one of 2, 4 or 8 mirror images; a body's integral
@@ -599,7 +600,7 @@ func (s *Solution) ExactForce(i int) (force, torque r3.Vec) {
 		return r3.Sub(h, freefield.Sources(p.Exact).H(x))
 	}
 	var mean r3.Vec
-	points := lattice(m)
+	points := shape.Lattice(m.Solid, m.Place, 4)
 	for _, x := range points {
 		_, h := s.At(x)
 		mean = r3.Add(mean, r3.Scale(1/float64(len(points)), h))
@@ -616,19 +617,3 @@ func (s *Solution) ExactForce(i int) (force, torque r3.Vec) {
 
 // chargePieces is how many pieces each side of a face is cut into.
 const chargePieces = 2
-
-// lattice is 4 x 4 x 4 points of a body, those inside it.
-func lattice(m freefield.Magnet) (points []r3.Vec) {
-	e := m.Solid.HalfExtent()
-	at := [4]float64{-0.75, -0.25, 0.25, 0.75}
-	for _, x := range at {
-		for _, y := range at {
-			for _, z := range at {
-				if l := (r3.Vec{X: x * e.X, Y: y * e.Y, Z: z * e.Z}); m.Solid.Contains(l, 0) {
-					points = append(points, m.Place.ToWorld(l))
-				}
-			}
-		}
-	}
-	return points
-}
