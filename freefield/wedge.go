@@ -192,6 +192,9 @@ type arcEnd struct {
 // makes the integrands peak, stands at x = i pi/2 wherever the point is.
 func (c *arcEnd) close(lo, hi float64) {
 	x0, x1 := math.Asinh(math.Tan(lo/2)/c.k), math.Asinh(math.Tan(hi/2)/c.k)
+	if !(x1 > x0) { // an arc so short, and a point so near its angle, that both ends are one in the substituted variable
+		return
+	}
 	pieces := math.Ceil((x1 - x0) / arcPiece)
 	h := (x1 - x0) / pieces / 2
 	g := gauss[gaussPoints(h, 0, math.Pi/2)]
