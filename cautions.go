@@ -18,8 +18,8 @@ import (
 const mostCautions = 8
 
 // caution fills the cautions in, the most serious first.
-func (a *assembly) caution(r *result.Result, at func(r3.Vec) (b, h r3.Vec)) {
-	f := a.facts(r, at)
+func (a *assembly) caution(r *result.Result, field fieldOf) {
+	f := a.facts(r, field)
 	list := safety.Cautions(f)
 	for _, code := range []string{"cards-watches", "heat", "dust"} { // the first to leave out of a long list
 		if len(list) <= mostCautions || code == "heat" && f.GradeLimitC > 0 && f.HottestC > f.GradeLimitC {
@@ -33,7 +33,7 @@ func (a *assembly) caution(r *result.Result, at func(r3.Vec) (b, h r3.Vec)) {
 }
 
 // facts is what package safety wants to know.
-func (a *assembly) facts(r *result.Result, at func(r3.Vec) (b, h r3.Vec)) safety.Facts {
+func (a *assembly) facts(r *result.Result, field fieldOf) safety.Facts {
 	d := a.design
 	f := safety.Facts{MomentAm2: norm(r.MomentAm2), GapFieldT: norm(r.GapB), WoundYoke: len(d.Wounds) > 0, KneeChecked: len(d.Magnets) > 0}
 	if r.Region != nil {
@@ -57,10 +57,10 @@ func (a *assembly) facts(r *result.Result, at func(r3.Vec) (b, h r3.Vec)) safety
 			f.Grade, f.GradeLimitC = m.Name, c
 		}
 		w := p.WorkingPoint
-		if w == nil || w.MaxKneeH == 0 {
+		if w == nil || w.WorstKneeH == 0 {
 			f.KneeChecked = false
-		} else if margin := w.H - w.MaxKneeH; i == 0 || margin < f.KneeMarginApm {
-			f.KneeMarginApm = margin
+		} else if margin := w.LowestH - w.WorstKneeH; i == 0 || margin < f.KneeMarginApm {
+			f.KneeMarginApm, f.KneeFraction, f.KneeAt = margin, w.KneeMargin, fmt.Sprintf("%.4g °C", w.WorstC)
 		}
 	}
 	for _, h := range r.Halves {
@@ -78,7 +78,7 @@ func (a *assembly) facts(r *result.Result, at func(r3.Vec) (b, h r3.Vec)) safety
 			f.ProjectileReach = reach
 		}
 	}
-	f.Tools = a.toolFacts(at)
+	f.Tools = a.toolFacts(field)
 	return f
 }
 
@@ -106,7 +106,7 @@ func (a *assembly) hottest() float64 {
 }
 
 // toolFacts says which loose tool comes from farthest, and from how far: towards the side of the assembly that pulls it most.
-func (a *assembly) toolFacts(at func(r3.Vec) (b, h r3.Vec)) []safety.ToolFact {
+func (a *assembly) toolFacts(f fieldOf) []safety.ToolFact {
 	box := a.outer()
 	center := r3.Scale(0.5, r3.Add(box.Min, box.Max))
 	size := r3.Norm(r3.Sub(box.Max, box.Min))
@@ -120,18 +120,21 @@ func (a *assembly) toolFacts(at func(r3.Vec) (b, h r3.Vec)) []safety.ToolFact {
 	var worst safety.ToolFact
 	for axis := range 3 {
 		for _, way := range []float64{1, -1} {
+			if way < 0 && f.Mirrored(axis) {
+				continue
+			}
 			var u r3.Vec
 			*component(&u, axis) = way
 			face := *component(&box.Max, axis) - *component(&center, axis)
 			field := tabulated(func(r float64) float64 {
-				b, _ := at(r3.Add(center, r3.Scale(face+r, u)))
+				b, _ := f.At(r3.Add(center, r3.Scale(face+r, u)))
 				return r3.Norm(b)
 			}, from, to+longest)
 			if field == nil {
 				continue
 			}
 			for _, t := range tools {
-				slides, err := safety.ToolReach(field, t, safety.SlideFriction, from, to)
+				slides, err := safety.ToolReach(field, t, safety.SlideFriction, math.Max(from, worst.SlidesM), to)
 				if err != nil || slides <= worst.SlidesM {
 					continue
 				}
@@ -172,19 +175,37 @@ func tabulated(f func(r float64) float64, from, to float64) func(r float64) floa
 
 func norm(v [3]float64) float64 { return math.Hypot(math.Hypot(v[0], v[1]), v[2]) }
 
-// Unsafe says, a sentence each, which safety checks a design does not meet by its result: a magnet whose mean working point lies beyond its knee
-// at the highest temperature, so that it is weakened for good, and a magnet that gets hotter than its maker allows. Targets, the stray limit
-// among them, are judged in the result.
+// mostLost is the loss of gap field, per cent, up to which a design is taken as safe.
+const mostLost = 1
+
+// noField is a field in the gap, T, of which no share is worth stating.
+const noField = 1e-4
+
+// Unsafe says, a sentence each, which safety checks a design does not meet by its result: a gap that loses more than 1 % of its field for good
+// at the temperatures asked for, a magnet past its knee whose loss is not known, and a magnet that gets hotter than its maker allows. Targets,
+// the stray limit among them, are judged in the result.
 func Unsafe(d *design.Design, r *result.Result) (list []string) {
 	hot := r.TempC
 	if t := d.Target; t != nil && t.HasMax {
 		hot = t.MaxC
 	}
+	if o := r.Demagnetization; o != nil {
+		if o.LostGap > mostLost {
+			list = append(list, fmt.Sprintf("the gap loses %.3g %% of its field for good at %.4g °C", o.LostGap, o.WorstC))
+		}
+		if norm(r.GapB) < noField { // two magnets that oppose each other have no field between them
+			for i := range d.Magnets {
+				if w := r.Parts[i].WorkingPoint; w.RemanenceKept != 0 && w.RemanenceKept < 1-mostLost/100. {
+					list = append(list, fmt.Sprintf("%q keeps %.3g %% of its magnetization for good after %.4g °C", r.Parts[i].Name, 100*w.RemanenceKept, w.WorstC))
+				}
+			}
+		}
+		for _, name := range o.NotComputed {
+			list = append(list, fmt.Sprintf("%q passes its knee, and what it loses is not known", name))
+		}
+	}
 	for i := range d.Magnets {
 		m, p := &d.Magnets[i], &r.Parts[i]
-		if w := p.WorkingPoint; w != nil && w.MaxKneeH != 0 && w.KneeMargin < 0 {
-			list = append(list, fmt.Sprintf("%q works at %.0f kA/m, beyond its knee at %.0f kA/m at %.4g °C", p.Name, w.H/1e3, w.MaxKneeH/1e3, hot))
-		}
 		if limit := m.Material.MaxTemperatureC; limit > 0 && hot > limit {
 			list = append(list, fmt.Sprintf("%q gets %.4g °C, and %s stands %.4g °C", p.Name, hot, m.Material.Name, limit))
 		}

@@ -43,7 +43,7 @@ func TestToolDistances(t *testing.T) {
 		t.Fatal(err)
 	}
 	field := newClosedForm(a, condition{temperatureC: 20})
-	got := a.toolFacts(field.At)
+	got := a.toolFacts(field)
 	if len(got) != 1 {
 		t.Fatalf("%v", got)
 	}
@@ -95,7 +95,7 @@ func TestFacts(t *testing.T) {
 	}
 	r := &result.Result{
 		Parts: []result.Part{
-			{Name: "lone", MassKg: 1, Force: [3]float64{3, 0, 4}, WorkingPoint: &result.WorkingPoint{H: -300e3, MaxKneeH: -450e3}},
+			{Name: "lone", MassKg: 1, Force: [3]float64{3, 0, 4}, WorkingPoint: &result.WorkingPoint{LowestH: -300e3, WorstKneeH: -450e3, WorstC: -40, KneeMargin: 1. / 3}},
 			{Name: "plate", MassKg: 7, Force: [3]float64{0, 12, 5}},
 		},
 		Halves: []result.Half{{Force: [3]float64{0, 0, -20}}, {Force: [3]float64{6, 0, 8}}},
@@ -106,9 +106,9 @@ func TestFacts(t *testing.T) {
 		r.Stray[i].Limit = limit
 		r.Stray[i].Reach.X, r.Stray[i].Reach.Y, r.Stray[i].Reach.Z = float64(10*i+1), float64(10*i+2), float64(10*i+3)
 	}
-	f := a.facts(r, newClosedForm(a, condition{temperatureC: 20}).At)
+	f := a.facts(r, newClosedForm(a, condition{temperatureC: 20}))
 	if f.LargestForceN != 13 || f.LargestForcePart != "plate" || f.HalfForceN != 20 || f.HeaviestKg != 7 || f.HeaviestPart != "plate" ||
-		f.GapFieldT != 0.6 || f.MomentAm2 != 11 || !f.KneeChecked || f.KneeMarginApm != 150e3 || f.HottestC != 150 || f.WoundYoke ||
+		f.GapFieldT != 0.6 || f.MomentAm2 != 11 || !f.KneeChecked || f.KneeMarginApm != 150e3 || f.KneeFraction != 1./3 || f.KneeAt != "-40 °C" || f.HottestC != 150 || f.WoundYoke ||
 		f.ImplantReach != (r3.Vec{X: 1, Y: 2, Z: 3}) || f.CardReach != (r3.Vec{X: 11, Y: 12, Z: 13}) || f.ProjectileReach != (r3.Vec{X: 21, Y: 22, Z: 23}) {
 		t.Errorf("%+v", f)
 	}
@@ -118,21 +118,26 @@ func TestFacts(t *testing.T) {
 	}
 
 	// Hotter than the grade stands: heat stays in the list, however long it is.
-	a.caution(r, newClosedForm(a, condition{temperatureC: 20}).At)
+	a.caution(r, newClosedForm(a, condition{temperatureC: 20}))
 	all := strings.Join(r.Cautions, "\n")
 	if !strings.HasPrefix(r.Cautions[0], "Pacemakers and implants (danger). ") || !strings.Contains(all, "Heat (notice). At 150 °C") ||
 		strings.Contains(all, "Cards, watches") || !strings.Contains(r.Cautions[len(r.Cautions)-1], "Local codes") {
 		t.Errorf("%q", r.Cautions)
 	}
 
-	r.Parts[0].WorkingPoint.KneeMargin = 1 - 500e3/450e3
+	r.Demagnetization = &result.Demagnetization{LostGap: 1.01, WorstC: 150, NotComputed: []string{"lone"}}
 	unsafe := Unsafe(d, r)
-	if len(unsafe) != 2 || !strings.Contains(unsafe[0], "beyond its knee at -450 kA/m at 150 °C") || !strings.Contains(unsafe[1], "stands 80 °C") {
+	if len(unsafe) != 3 || unsafe[0] != "the gap loses 1.01 % of its field for good at 150 °C" || !strings.Contains(unsafe[1], "not known") || !strings.Contains(unsafe[2], "stands 80 °C") {
 		t.Errorf("%q", unsafe)
 	}
 	d.Target.MaxC = 60
-	r.Parts[0].WorkingPoint.KneeMargin = 0.1
+	r.Demagnetization = &result.Demagnetization{LostGap: 0.99}
+	r.Parts[0].WorkingPoint.RemanenceKept = 0.98
 	if unsafe := Unsafe(d, r); len(unsafe) > 0 {
+		t.Errorf("%q", unsafe)
+	}
+	r.GapB = [3]float64{} // without a field in the gap the magnets themselves count
+	if unsafe := Unsafe(d, r); len(unsafe) != 1 || !strings.Contains(unsafe[0], `"lone" keeps 98 %`) {
 		t.Errorf("%q", unsafe)
 	}
 }

@@ -35,20 +35,22 @@ func (a *assembly) outer() r3.Box {
 
 func (a *assembly) fill(r *result.Result, f fieldOf, use condition, o Options) error {
 	d := a.design
+	gap := a.gapField(f)
 	for _, p := range d.Probes {
 		b, h := f.At(p.At)
-		r.Probes = append(r.Probes, result.Probe{Name: p.Name, At: array(p.At), B: array(b), H: array(h)})
+		q := result.Probe{Name: p.Name, At: array(p.At), B: array(b), H: array(h)}
+		if o, err := gap.Derivatives(p.At); err == nil {
+			q.Derivatives = o
+		}
+		r.Probes = append(r.Probes, q)
 	}
 	r.GapAtM = array(a.center)
-	gap := f.Gap(a.center, 0)
+	r.GapB = array(gap.Field(a.center))
+	r.Harmonics = gap.Harmonics()
 	if t := d.Target; t != nil && t.Region != nil {
-		radius := regionRadius(t.Region)
-		gap = f.Gap(a.center, radius)
-		half := r3.Vec{X: radius, Y: radius, Z: radius}
-		reg := result.RegionOf(gap, result.Lattice(t.Region.Center, half, regionSteps, t.Region.Contains))
+		reg := gap.Region()
 		r.Region = &reg
 	}
-	r.GapB = array(gap(a.center))
 	for _, s := range d.Sections {
 		for i, p := range a.parts {
 			if p.Name == s.Part {
@@ -66,12 +68,16 @@ func (a *assembly) fill(r *result.Result, f fieldOf, use condition, o Options) e
 		}
 		r.Halves = append(r.Halves, result.Half{Plane: h.String(), Force: array(force)})
 	}
+	for _, g := range o.Groups {
+		sum, err := a.group(g, r.Parts)
+		if err != nil {
+			return err
+		}
+		r.Groups = append(r.Groups, sum)
+	}
 	a.fillStray(r, f, bodies)
 	return a.fillWinding(r, bodies)
 }
-
-// regionSteps is how many lattice steps cross the target region.
-const regionSteps = 12
 
 func (a *assembly) fillParts(r *result.Result, f fieldOf, bodies []magnetostatic.BodyIntegral, use condition) {
 	d := a.design
@@ -104,6 +110,7 @@ func (a *assembly) fillParts(r *result.Result, f fieldOf, bodies []magnetostatic
 			q.MassKg = s.Material.DensityKgPerM3 * s.Solid.Volume()
 			js := s.Material.Curve.SaturationT()
 			q.Saturation, q.MaxSaturation = b.MeanB1/js, b.MaxB/js
+		case a.coil(i) != nil:
 		default:
 			w := &d.Wounds[i-len(d.Magnets)-len(d.Steels)]
 			q.Material = w.Material.Name
@@ -124,9 +131,12 @@ func (a *assembly) fillParts(r *result.Result, f fieldOf, bodies []magnetostatic
 
 // isExact tells whether a magnet is an exact source of the field.
 func isExact(f fieldOf, body int) bool {
+	if _, ok := f.(closedForm); ok {
+		return true
+	}
 	g, ok := f.(*gridField)
 	if !ok {
-		return true
+		return false
 	}
 	for _, i := range g.exact {
 		if i == body {
@@ -142,44 +152,6 @@ func known(v float64) float64 {
 		return 0
 	}
 	return v
-}
-
-// strayLimits are always reported: implants, loose steel (see package safety for their sources).
-var strayLimits = []float64{0.5e-3, 3e-3}
-
-func (a *assembly) fillStray(r *result.Result, f fieldOf, bodies []magnetostatic.BodyIntegral) {
-	box := a.outer()
-	center := r3.Scale(0.5, r3.Add(box.Min, box.Max))
-	r.CenterM = array(center)
-	var moment r3.Vec
-	for i := range bodies {
-		moment = r3.Add(moment, bodies[i].Moment)
-	}
-	r.MomentAm2 = array(moment)
-	limits := strayLimits
-	if t := a.design.Target; t != nil && t.StrayLimitT > 0 && t.StrayLimitT != limits[0] && t.StrayLimitT != limits[1] {
-		limits = append([]float64{t.StrayLimitT}, limits...)
-	}
-	field := func(p r3.Vec) r3.Vec { b, _ := f.At(p); return b }
-	size := r3.Norm(r3.Sub(box.Max, box.Min))
-	for _, limit := range limits {
-		s := result.Stray{Limit: limit}
-		reach := [3]*float64{&s.Reach.X, &s.Reach.Y, &s.Reach.Z}
-		// A dipole's field on its axis is mu0 m/(2 pi r^3): beyond twice that distance and ten sizes the limit is not met.
-		far := math.Max(10*size, 2*math.Cbrt(material.Mu0*r3.Norm(moment)/(2*math.Pi*limit)))
-		for axis := range 3 {
-			near := *component(&box.Max, axis) - *component(&center, axis)
-			for _, way := range []float64{1, -1} {
-				if way < 0 && f.Mirrored(axis) {
-					continue
-				}
-				var dir r3.Vec
-				*component(&dir, axis) = way
-				*reach[axis] = math.Max(*reach[axis], result.Reach(field, center, dir, limit, near, far))
-			}
-		}
-		r.Stray = append(r.Stray, s)
-	}
 }
 
 // WindingPlan is what the winding sheet needs of a wound yoke.
@@ -283,15 +255,17 @@ func (a *assembly) judge(r *result.Result) {
 			}
 		}
 	}
-	if t.HasMax {
+	if r.Demagnetization != nil && (t.HasMax || t.HasMin) {
 		worst, known := 1.0, false
 		for _, p := range r.Parts {
-			if w := p.WorkingPoint; w != nil && w.MaxKneeH != 0 {
+			if w := p.WorkingPoint; w != nil && w.WorstKneeH != 0 {
 				worst, known = math.Min(worst, w.KneeMargin), true
 			}
 		}
 		if known {
-			r.Target = append(r.Target, result.Check{What: fmt.Sprintf("margin to the knee at %g degC, mean of each magnet", t.MaxC), Wanted: 0, Got: 100 * worst, Unit: "%", Met: worst >= 0})
+			list := r.Demagnetization.Temperatures
+			r.Target = append(r.Target, result.Check{What: fmt.Sprintf("margin to the knee, %g to %g degC", list[0].DegC, list[len(list)-1].DegC),
+				Wanted: 0, Got: 100 * worst, Unit: "%", Met: worst >= 0})
 		}
 	}
 }
@@ -319,20 +293,11 @@ func (a *assembly) warn(r *result.Result, o Options) {
 		case p.Saturation >= 0.9:
 			add("%s is saturated (mean %.2f T of %.2f T): a larger section gains field and lowers the stray field", p.Name, p.MeanB, p.MeanB/p.Saturation)
 		}
-		if w := p.WorkingPoint; w != nil {
-			switch {
-			case w.MaxKneeH == 0:
-				add("%s: its coercivity is not known, so nothing is said about demagnetization", p.Name)
-			case w.KneeMargin < 0:
-				add("%s works at %.0f kA/m, beyond its knee at %.0f kA/m at the highest temperature: it would lose magnetization for good, and this answer is too good", p.Name, w.H/1e3, w.MaxKneeH/1e3)
-			case w.KneeMargin < 0.2:
-				add("%s works within %.0f %% of its knee at the highest temperature; corners are worse than this mean", p.Name, 100*w.KneeMargin)
-			}
-		}
 		if i < len(d.Magnets) && d.Magnets[i].Material.FromMemory {
 			once(fmt.Sprintf("grade %s: some values are from memory, confirm them with the maker's sheet", p.Material))
 		}
 	}
+	a.warnOfLoss(r)
 	for i := range d.Steels {
 		if d.Steels[i].Material.FromMemory {
 			once(fmt.Sprintf("steel %s: %s", d.Steels[i].Material.Name, d.Steels[i].Material.Source))

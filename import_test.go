@@ -30,6 +30,7 @@ var arrows = map[string]map[string]string{
 		"spelling": "the nearest grades to one that there is not",
 	},
 	"spelling": {},
+	"harmonic": {},
 	"shape":    {},
 	"winding":  {},
 	"result":   {},
@@ -40,6 +41,15 @@ var arrows = map[string]map[string]string{
 	"safety": {
 		"material": "mu0, and the density of steel in tools",
 	},
+	"draw": {
+		"design": "the parts of a design, their materials and masses",
+		"facet":  "cuts through round bodies, surfaces of parts",
+		"shape":  "outlines and places of bodies",
+	},
+	"facet": {
+		"shape": "the bodies whose surfaces it cuts into triangles",
+	},
+	"fieldfile": {},
 	"freefield": {
 		"material": "mu0",
 		"shape":    "the bodies whose fields it knows",
@@ -53,6 +63,11 @@ var arrows = map[string]map[string]string{
 		"shape":    "parts are solids in their places",
 		"spelling": "the key or name that was meant",
 	},
+	"axisymmetric": {
+		"material": "magnetization curves, mu0",
+		"plan":     "meshes of the half plane, prolongations",
+		"shape":    "sections are loops of a shape's edges",
+	},
 	"grid": {
 		"plan":  "a grid is a plan times layers",
 		"shape": "outlines of the bodies it follows",
@@ -60,24 +75,31 @@ var arrows = map[string]map[string]string{
 	"magnetostatic": {
 		"freefield": "exact sources for magnets that the grid does not follow",
 		"grid":      "the cells on which it solves",
+		"harmonic":  "expansions in the gap and outside",
 		"material":  "magnetization curves, mu0",
 		"plan":      "triangles, prolongations",
 		"shape":     "points within bodies that are exact sources",
 	},
 	".": {
+		"axisymmetric":  "solves bodies of revolution",
 		"design":        "the one place where a design becomes bodies and media",
 		"freefield":     "magnets alone need no grid",
 		"grid":          "lays the grids",
+		"harmonic":      "expansions of the field in the gap and outside",
 		"magnetostatic": "solves",
 		"material":      "remanence at temperature, knees, mu0",
 		"result":        "what it returns",
 		"safety":        "cautions from the result's figures",
 		"shape":         "bounds and sections of parts",
+		"spelling":      "the part that a group means",
 		"winding":       "the sheet of a wound yoke",
 	},
 	"cmd/polewright": {
 		".":             "the one pipeline",
 		"design":        "reads the file, writes a layout's template",
+		"draw":          "drawings of the parts and the assembly",
+		"facet":         "solids of the parts as STL",
+		"fieldfile":     "the field on a grid, as files",
 		"magnetostatic": "tells a field that did not converge from other errors",
 		"quantity":      "the place of a plane has a unit",
 		"report":        "numbers to text, pictures",

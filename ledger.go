@@ -6,8 +6,6 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"polewright/grid"
-	"polewright/magnetostatic"
 	"polewright/result"
 )
 
@@ -17,15 +15,12 @@ func (a *assembly) ledger(ctx context.Context, r *result.Result, use condition) 
 	d := a.design
 	gap := r3.Vec{X: r.GapB[0], Y: r.GapB[1], Z: r.GapB[2]}
 	final := r3.Norm(gap)
-	if final == 0 {
+	if final == 0 || len(d.Magnets) == 0 {
 		return nil
 	}
 	remanence, series := a.line(r3.Unit(gap))
 	steel := len(d.Steels)+len(d.Wounds) > 0
-	films := len(a.films) > 0
-	for i := range d.Magnets {
-		films = films || d.Magnets[i].CoatingM > 0 || a.gap[i] != filmShare{}
-	}
+	films := a.filmed()
 	base := condition{temperatureC: roomTemperatureC}
 	ideal := base
 	ideal.idealSteel = true
@@ -44,17 +39,13 @@ func (a *assembly) ledger(ctx context.Context, r *result.Result, use condition) 
 			return r3.Norm(bareSources(d, c.temperatureC).B(a.center)), nil
 		}
 	} else {
-		g, err := grid.Build(a.spec(Draft.levels, Draft.density, [3][]float64{}))
-		if err != nil {
-			return a.unfit(err)
-		}
 		at = func(c condition) (float64, error) {
-			_, fine, err := magnetostatic.Solve(ctx, a.problem(g, c), nil)
-			if err != nil {
-				return 0, err
+			if _, ok := a.draftGap[c]; !ok {
+				if err := a.meetDraft(ctx, c); err != nil {
+					return 0, err
+				}
 			}
-			b, _ := fine.At(a.center)
-			return r3.Norm(b), nil
+			return r3.Norm(a.draftGap[c]), nil
 		}
 	}
 	// Without films or at room temperature two conditions are one: each is solved once.

@@ -60,8 +60,11 @@ func (p Plane) String() string { return fmt.Sprintf("%s=%g", string("xyz"[p.Axis
 type Options struct {
 	Accuracy Accuracy // the zero value is Standard
 	Halves   []Plane  // planes whose positive side's force is wanted
+	Groups   []Group  // parts whose force is wanted together
 	NoLedger bool     // leave the loss ledger out: it costs up to four draft solves
-	Progress func(what string, done float64)
+	// NoDemagnetization leaves out what the temperature range does to the magnets: a draft solve for each temperature, more where they lose
+	NoDemagnetization bool
+	Progress          func(what string, done float64)
 }
 
 // Solved is a design with its result and its field.
@@ -78,6 +81,10 @@ func (s *Solved) Field(p r3.Vec) (b, h r3.Vec) { return s.field(p) }
 // corners of steel rule, and 4: the finer grid is then better by 5 to 16 times. The larger error is taken, with a margin.
 const errorShare = 0.2
 
+// cutErrorShare stands in its place when steel that the grid does not follow is solved with the first order of the cells' size: then the
+// finer grid is off by as much as both differ.
+const cutErrorShare = 1.2
+
 // Run solves a design.
 func Run(ctx context.Context, d *design.Design, o Options) (*Solved, error) {
 	start := time.Now()
@@ -92,6 +99,11 @@ func Run(ctx context.Context, d *design.Design, o Options) (*Solved, error) {
 	if err != nil {
 		return nil, err
 	}
+	for _, g := range o.Groups {
+		if _, err := a.membersOf(g); err != nil {
+			return nil, err
+		}
+	}
 	use := condition{temperatureC: workingTemperature(d), joints: true}
 	r := &result.Result{Format: 1, Title: d.Title, Warnings: []string{}, Cautions: []string{}, Probes: []result.Probe{},
 		Sections: []result.Section{}, TempC: use.temperatureC}
@@ -100,25 +112,30 @@ func Run(ctx context.Context, d *design.Design, o Options) (*Solved, error) {
 		f = newClosedForm(a, use)
 		r.Solver = result.Solver{Method: "free-field", Symmetry: []string{}, Accuracy: o.Accuracy.Name}
 	} else {
-		g, err := a.solve(ctx, use, o, report, &r.Solver)
-		if err != nil {
+		var err error
+		if f, err = a.find(ctx, use, o, report, &r.Solver); err != nil {
 			return nil, err
 		}
-		f = g
 	}
 	s := &Solved{Result: r, field: f.At}
 	if err := a.fill(r, f, use, o); err != nil {
 		return nil, err
 	}
+	if !o.NoDemagnetization {
+		report("demagnetization", 0.8)
+		if err := a.demagnetize(ctx, r, use); err != nil {
+			return nil, err
+		}
+	}
 	if !o.NoLedger {
-		report("loss ledger", 0.8)
+		report("loss ledger", 0.9)
 		if err := a.ledger(ctx, r, use); err != nil {
 			return nil, err
 		}
 	}
 	a.warn(r, o)
 	a.judge(r)
-	a.caution(r, f.At)
+	a.caution(r, f)
 	r.Solver.Seconds = time.Since(start).Seconds()
 	report("done", 1)
 	return s, nil
@@ -142,6 +159,8 @@ type gridField struct {
 	*magnetostatic.Solution
 	a     *assembly
 	exact []int // body of each exact source
+
+	coarse *magnetostatic.Solution // on the next coarser grid
 }
 
 // solve finds the field on grids, refined until the estimated error meets the accuracy.
@@ -161,9 +180,9 @@ func (a *assembly) solve(ctx context.Context, use condition, o Options, report f
 		if err != nil {
 			return nil, err
 		}
-		f := &gridField{Solution: fine, a: a}
+		f := &gridField{Solution: fine, a: a, coarse: coarse}
 		for i := range a.bodies {
-			if !g.Fits[i] {
+			if !g.Fits[i] && i < len(a.design.Magnets) {
 				f.exact = append(f.exact, i)
 			}
 		}
@@ -172,7 +191,11 @@ func (a *assembly) solve(ctx context.Context, use condition, o Options, report f
 		*effort = result.Solver{Method: "3d", Unknowns: fine.Effort.Unknowns, NewtonSteps: fine.Effort.NewtonSteps, Cycles: fine.Effort.Cycles,
 			Symmetry: symmetryNames(g), Axis: string("xyz"[g.Axis]), Accuracy: o.Accuracy.Name}
 		if size := r3.Norm(b); size > 0 {
-			effort.EstimatedError = 100 * errorShare * r3.Norm(r3.Sub(b, c)) / size
+			share := errorShare
+			if len(p.Unfitted) > 0 {
+				share = cutErrorShare
+			}
+			effort.EstimatedError = 100 * share * r3.Norm(r3.Sub(b, c)) / size
 		}
 		if effort.EstimatedError <= o.Accuracy.Percent || math.Pow(refinement, 3)*float64(effort.Unknowns) > float64(o.Accuracy.unknowns) {
 			return f, nil
@@ -202,9 +225,12 @@ func (f *gridField) Gap(center r3.Vec, radius float64) func(r3.Vec) r3.Vec {
 // Bodies adds the exact sources to the bodies of the grid.
 func (f *gridField) Bodies() []magnetostatic.BodyIntegral {
 	out := f.Solution.Bodies()
-	for _, i := range f.exact {
-		out[i] = sampled(f.a.parts[i], f.At)
+	for i := range out {
+		if !f.Problem.Grids.Fits[i] {
+			out[i] = sampled(f.a.parts[i], f.At)
+		}
 	}
+	f.a.addCoilMoments(out)
 	return out
 }
 
@@ -233,6 +259,14 @@ func (f *gridField) Forces() (force, torque []r3.Vec) {
 	force, torque = f.Solution.Forces(centers)
 	for k, i := range f.exact {
 		force[i], torque[i] = f.ExactForce(k)
+	}
+	for k, u := range f.Problem.Unfitted {
+		force[u.Body], torque[u.Body] = f.UnfittedForce(k, centers[u.Body])
+	}
+	for i := range f.a.parts {
+		if c := f.a.coil(i); c != nil && !f.Problem.Grids.Fits[i] {
+			force[i], torque[i] = coilForce(c, f.At)
+		}
 	}
 	return force, torque
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"sort"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -12,6 +11,7 @@ import (
 	"polewright/freefield"
 	"polewright/grid"
 	"polewright/magnetostatic"
+	"polewright/material"
 	"polewright/shape"
 )
 
@@ -35,7 +35,12 @@ type assembly struct {
 	bodies []grid.Body
 	films  []film      // joints between steel parts
 	gap    []filmShare // film against each magnet, by local axis
-	center r3.Vec      // of the gap: the target region, else the first probe in free space, else the middle of the assembly
+
+	round    *revolution          // set once the field is found in the half plane
+	draft    *grid.Grids          // the draft grid, once it is built
+	draftGap map[condition]r3.Vec // field in the gap of each condition solved on it
+
+	center r3.Vec // of the gap: the target region, else the first probe in free space, else the middle of the assembly
 }
 
 // film is a joint laid into a steel body.
@@ -59,6 +64,9 @@ func newAssembly(d *design.Design) (*assembly, error) {
 			a.parts = append(a.parts, p)
 		}
 	}
+	for i := range d.Coils {
+		a.parts = append(a.parts, design.Part{Kind: "coil", Body: d.Coils[i].Body()})
+	}
 	a.gap = make([]filmShare, len(a.parts))
 	if err := a.addJoints(); err != nil {
 		return nil, err
@@ -79,7 +87,13 @@ func newAssembly(d *design.Design) (*assembly, error) {
 			b.Polarization = r3.Scale(m.Material.RemanenceT, m.Direction)
 			b.Material = number(fmt.Sprintf("magnet %+v coating %v films %v", m.Material, m.CoatingM, sorted(a.gap[i])))
 		case i < len(d.Magnets)+len(d.Steels):
+			b.MustFit = false
 			b.Material = number("steel " + d.Steels[i-len(d.Magnets)].Material.Name)
+		case a.coil(i) != nil:
+			c := a.coil(i)
+			b.MustFit = false
+			b.Polarization = r3.Scale(material.Mu0*c.AmpereTurns/c.HeightM, coilAxis(c)) // mirrored as a magnet's is
+			b.Material = number("coil")
 		default:
 			w := &d.Wounds[i-len(d.Magnets)-len(d.Steels)]
 			b.Material = number(fmt.Sprintf("wound %s %v", w.Material.Name, w.Packing))
@@ -102,14 +116,11 @@ func unsupported(d *design.Design) error {
 	add := func(line int, key, what, hint string) {
 		errs = append(errs, &design.Error{File: d.File, Line: line, Key: key, What: what, Hint: hint})
 	}
-	for i := range d.Coils {
-		add(d.Coils[i].Line, "coil."+d.Coils[i].Name, "coils are not solved yet", "leave the [[coil]] out; magnets and steel can be solved without it")
-	}
 	if n := len(d.Magnets) + len(d.Steels) + len(d.Wounds); n > mostParts {
 		add(0, "magnet", fmt.Sprintf("there are %d magnetic parts", n), fmt.Sprintf("this version solves up to %d; join equal neighbours into one part, or solve a piece of the assembly", mostParts))
 	}
-	if len(d.Magnets) == 0 && len(errs) == 0 {
-		add(0, "magnet", "there is no magnet, so there is no field", "add at least one [[magnet]]")
+	if len(d.Magnets)+len(d.Coils) == 0 && len(errs) == 0 {
+		add(0, "magnet", "there is no magnet and no coil, so there is no field", "add at least one [[magnet]]")
 	}
 	if len(errs) > 0 {
 		return errs
@@ -120,30 +131,21 @@ func unsupported(d *design.Design) error {
 // mostParts bounds the work of meshing.
 const mostParts = 1000
 
-// unfit names the steel that no common axis of extrusion serves.
+// unfit names the wound yokes that no common axis of extrusion serves.
 func (a *assembly) unfit(cause error) error {
 	var errs design.Errors
-	fits := func(p design.Part) (axes string) {
+	for _, p := range a.parts {
+		if p.Kind != "wound" || len(a.design.Wounds) < 2 {
+			continue
+		}
+		axes := ""
 		for axis := range 3 {
 			if _, _, _, ok := shape.Outline(p.Solid, p.Place, axis); ok {
 				axes += string("xyz"[axis])
 			}
 		}
-		return axes
-	}
-	for i, p := range a.parts {
-		if i < len(a.design.Magnets) {
-			continue
-		}
-		axes := fits(p)
-		what := fmt.Sprintf("this %s part is extruded along %s", p.Kind, strings.Join(strings.Split(axes, ""), " and "))
-		if axes == "" {
-			what = fmt.Sprintf("this %s part (%s) is not a plan extruded along x, y or z", p.Kind, p.Solid)
-		}
-		if len(axes) < 3 {
-			errs = append(errs, &design.Error{File: a.design.File, Line: p.Line, Key: p.Kind + "." + p.Name, What: what,
-				Hint: "all steel must share one axis of extrusion: turn it so, or replace it by a block of the same section; other steel is not solved yet"})
-		}
+		errs = append(errs, &design.Error{File: a.design.File, Line: p.Line, Key: p.Kind + "." + p.Name, What: "the axis of this spool is " + axes,
+			Hint: "all wound yokes of one design must share the axis of their spools: turn them so; others are not solved yet"})
 	}
 	if len(errs) == 0 {
 		return cause
@@ -297,8 +299,12 @@ func (a *assembly) gapCenter() r3.Vec {
 		}
 	}
 	var middle r3.Vec
-	for _, q := range a.parts[:len(d.Magnets)] {
-		middle = r3.Add(middle, r3.Scale(1/float64(len(d.Magnets)), q.Place.Center))
+	sources := a.parts[:len(d.Magnets)]
+	if len(sources) == 0 {
+		sources = a.parts[len(a.parts)-len(d.Coils):]
+	}
+	for _, q := range sources {
+		middle = r3.Add(middle, r3.Scale(1/float64(len(sources)), q.Place.Center))
 	}
 	return middle
 }
@@ -309,12 +315,36 @@ func (a *assembly) spec(levels int, density float64, planes [3][]float64) grid.S
 	if t := a.design.Target; t != nil && t.Region != nil {
 		s.Radius = regionRadius(t.Region)
 	}
+	s.Still = a.still()
+	// T of a coil jumps at its end planes, over the bore too.
+	for i := range a.design.Coils {
+		c := &a.design.Coils[i]
+		b := c.Body()
+		e := b.Solid.HalfExtent()
+		s.Marks = append(s.Marks, grid.Body{Name: c.Name, Solid: shape.Block{Size: r3.Scale(2, e)}, Place: b.Place})
+	}
 	for i, f := range a.films {
 		size := r3.Sub(f.box.Max, f.box.Min)
 		s.Marks = append(s.Marks, grid.Body{Name: fmt.Sprintf("joint %d", i+1), Solid: shape.Block{Size: size},
 			Place: shape.Placement{Center: r3.Scale(0.5, r3.Add(f.box.Min, f.box.Max)), Rot: shape.Identity()}, Material: int(math.Round(f.share * 1e9))})
 	}
 	return s
+}
+
+// still tells whether the plan may not be stretched: sources that the grid does not follow are known in its own coordinates only.
+func (a *assembly) still() bool {
+	axis, err := grid.Axis(a.bodies)
+	if err != nil {
+		return false // grid.Build says so too
+	}
+	for i, p := range a.parts {
+		if i < len(a.design.Magnets) || a.coil(i) != nil {
+			if _, _, _, ok := shape.Outline(p.Solid, p.Place, axis); !ok {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func regionRadius(r *design.Region) float64 {
@@ -340,6 +370,7 @@ func (a *assembly) problem(g *grid.Grids, c condition) *magnetostatic.Problem {
 			moment = r3.Add(moment, r3.Scale(m.Solid.Volume(), j))
 			if g.Fits[i] {
 				p.Media[i] = a.magnetMedium(i, j, g.Axis, c.joints)
+				p.Media[i].Descent = a.descent(i, &p.Media[i], g.Axis, c)
 				break
 			}
 			p.Media[i] = magnetostatic.Air()
@@ -351,11 +382,18 @@ func (a *assembly) problem(g *grid.Grids, c condition) *magnetostatic.Problem {
 			p.Recoil = append(p.Recoil, m.Material.RecoilPermeability)
 		case c.idealSteel:
 			p.Media[i] = magnetostatic.Isotropic(idealPermeability, magnetostatic.Vec{})
+			a.leaveUnfitted(p, i)
 		case i < len(d.Magnets)+len(d.Steels):
 			p.Media[i] = magnetostatic.Medium{Curve: d.Steels[i-len(d.Magnets)].Material.Curve}
 			if c.joints {
 				p.Media[i].Films = a.filmsOf(i, g)
 			}
+			a.leaveUnfitted(p, i)
+		case a.coil(i) != nil:
+			p.Media[i] = magnetostatic.Air()
+			c := a.coil(i)
+			p.Coils = append(p.Coils, coilSource(c, g))
+			moment = r3.Add(moment, r3.Scale(material.Mu0*c.AmpereTurns*meanArea(c), coilAxis(c)))
 		default:
 			w := &d.Wounds[i-len(d.Magnets)-len(d.Steels)]
 			p.Media[i] = woundMedium(w, g)
@@ -369,6 +407,22 @@ func (a *assembly) problem(g *grid.Grids, c condition) *magnetostatic.Problem {
 		}
 	}
 	return p
+}
+
+// leaveUnfitted takes a soft body that the grid does not follow out of the bodies of the grid.
+func (a *assembly) leaveUnfitted(p *magnetostatic.Problem, i int) {
+	g := p.Grids
+	if g.Fits[i] {
+		return
+	}
+	q := a.parts[i]
+	box := shape.Bounds(q.Solid, q.Place)
+	lo, hi := grid.Frame(g.Axis, r3.Sub(box.Min, g.Center)), grid.Frame(g.Axis, r3.Sub(box.Max, g.Center))
+	p.Unfitted = append(p.Unfitted, magnetostatic.Unfitted{Body: i, Medium: p.Media[i], Min: magnetostatic.Vec(lo), Max: magnetostatic.Vec(hi),
+		Contains: func(x [3]float64) bool {
+			return q.Solid.Contains(q.Place.ToLocal(r3.Add(g.Center, grid.World(g.Axis, x))), 0)
+		}})
+	p.Media[i] = magnetostatic.Air()
 }
 
 // magnetMedium homogenizes a magnet with its coating and the films against its faces. Across an axis of length L, with coating c a side
@@ -444,6 +498,9 @@ func woundMedium(w *design.Wound, g *grid.Grids) magnetostatic.Medium {
 		dx, dy := track.Direction(l.X, l.Y)
 		t := grid.Frame(g.Axis, place.Rot.Apply(r3.Vec{X: dx, Y: dy}))
 		return t[0], t[1]
+	}, Turn: track.Turn(), Along: func(u, v float64) (float64, float64) {
+		l := place.ToLocal(grid.World(g.Axis, [3]float64{u + center[0], v + center[1], 0}))
+		return track.Along(l.X, l.Y)
 	}}
 }
 
@@ -460,7 +517,7 @@ const roomTemperatureC = 20
 
 // isFreeField tells whether the closed forms are the whole answer: no steel and no recoil.
 func isFreeField(d *design.Design) bool {
-	if len(d.Steels)+len(d.Wounds) > 0 {
+	if len(d.Steels)+len(d.Wounds)+len(d.Coils) > 0 {
 		return false
 	}
 	for i := range d.Magnets {

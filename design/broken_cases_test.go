@@ -23,7 +23,7 @@ var brokenFiles = []struct {
 	want  string
 }{
 	{"unknown key", []string{`diameter = "40 mm"`, `diametre = "40 mm"`}, `d.toml:22: magnet.lower.diametre: unknown key
-  hint: did you mean "diameter"? keys here: axis, center, coating, coercivity, coercivity_coefficient, density, diameter, grade, knee, magnetized, max_temperature, name, recoil, reference_temperature, remanence, remanence_coefficient, rotate, shape, thickness`},
+  hint: did you mean "diameter"? keys here: axis, center, coating, coercivity, coercivity_coefficient, density, diameter, grade, knee, magnetized, max_temperature, name, recoil, reference_temperature, remanence, remanence_coefficient, rotate, shape, squareness, thickness`},
 	{"unknown key at the top", []string{`title =`, `tilte =`}, `d.toml:2: tilte: unknown key
   hint: did you mean "title"? keys here: coil, format, joint, layout, magnet, probe, section, spacer, steel, target, title, wound`},
 	{"unknown table", []string{`[[spacer]]`, `[[spacers]]`}, `d.toml:58: spacers: unknown key
@@ -133,6 +133,12 @@ grade = "N42"`}, `d.toml:28: magnet.lower.grade: is given, and remanence on line
   hint: keep one of the two; a further part begins with its own [[header]]`},
 	{"table given twice", []string{"[[coil]]\n", "[target]\nfield = \"1 T\"\n\n[[coil]]\n"}, `d.toml:46: target: [target] is given again; first on line 4
   hint: put the keys of both under one header; parts of which there may be many begin with two brackets, [[magnet]]`},
+	{"min above working", []string{`max = "60 degC"`, `max = "60 degC", min = "25 degC"`}, `d.toml:9: target.temperature.min: "25 degC" is above the working temperature
+  hint: the lowest temperature is the working temperature or less`},
+	{"min above max", []string{`working = "22 degC", max = "60 degC"`, `min = "65 degC", max = "60 degC"`}, `d.toml:9: target.temperature.min: "65 degC" is above the highest temperature
+  hint: exchange the two`},
+	{"squareness", []string{`recoil = 1.05`, "recoil = 1.05\nsquareness = 1.2"}, `d.toml:28: magnet.lower.squareness: 1.2: outside 0.2 to 0.99
+  hint: write a number such as 0.95`},
 	{"max below working", []string{`max = "60 degC"`, `max = "20 degC"`}, `d.toml:9: target.temperature.max: "20 degC" is below the working temperature
   hint: the highest temperature is the working temperature or more`},
 	{"uniformity bare", []string{`uniformity = "500 ppm"`, `uniformity = 500`}, `d.toml:6: target.uniformity: 500: no unit

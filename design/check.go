@@ -25,10 +25,10 @@ func (r *reader) check(d *Design) {
 		stands[i] = stand{p, shape.Bounds(p.Solid, p.Place)}
 	}
 	for _, c := range d.Coils {
-		stands = append(stands, stand{Part{"coil", &Body{Name: c.Name, Line: c.Line}}, c.bounds()})
+		stands = append(stands, stand{Part{"coil", c.Body()}, c.bounds()})
 	}
 	r.checkApart(stands)
-	r.checkOverlaps(slices.DeleteFunc(slices.Clone(stands[:len(parts)]), func(s stand) bool { return !s.Magnetic() }))
+	r.checkOverlaps(slices.DeleteFunc(slices.Clone(stands), func(s stand) bool { return !s.Magnetic() }))
 	byName := map[string]stand{}
 	for _, s := range stands {
 		byName[s.Name] = s
@@ -208,7 +208,7 @@ func (r *reader) checkJoints(d *Design, byName map[string]stand) {
 			fail(fmt.Sprintf("%q is given twice", shortened(a.Name)), "a joint lies between two parts")
 		case twice:
 			fail(fmt.Sprintf("these two have a joint on line %d", line), "write one joint with the whole thickness")
-		case a.Solid == nil || b.Solid == nil:
+		case a.Kind == "coil" || b.Kind == "coil":
 			fail("a coil has no joint", "name two parts whose faces touch")
 		default:
 			hint := "a joint is a film between faces that touch in the file"
@@ -230,7 +230,7 @@ func (r *reader) checkSections(d *Design, byName map[string]stand) {
 		if !ok {
 			continue
 		}
-		if p.Solid == nil {
+		if p.Kind == "coil" {
 			f.fail(f.get("part").line, "part", f.get("part").String()+" is a coil", "name a part of steel, wire or magnet")
 			continue
 		}

@@ -8,6 +8,7 @@ package design
 
 import (
 	"gonum.org/v1/gonum/spatial/r3"
+	"math"
 
 	"polewright/material"
 	"polewright/shape"
@@ -55,6 +56,8 @@ type Target struct {
 	StrayDistanceM     float64 // m from the centre of the assembly
 	HasWorking, HasMax bool    // whether WorkingC and MaxC are given
 	WorkingC, MaxC     float64 // degC
+	HasMin             bool    // whether MinC is given
+	MinC               float64 // degC, the lowest that the magnets get, in store and shipping too
 	Line               int
 }
 
@@ -192,6 +195,18 @@ type Coil struct {
 	// Ring.
 	OuterDiameterM, InnerDiameterM float64
 	Line                           int
+}
+
+// Body is the winding as a solid. Where the build or the corners differ from side to side it is the nearest one of uniform build.
+func (c *Coil) Body() *Body {
+	b := &Body{Name: c.Name, Line: c.Line, Place: shape.Placement{Center: c.Center, Rot: shape.AxisTo(c.Axis)}}
+	if c.Shape == RingCoil {
+		b.Solid = shape.Ring{OuterDiameter: c.OuterDiameterM, InnerDiameter: c.InnerDiameterM, Thickness: c.HeightM}
+	} else {
+		build := math.Max(c.OuterM[0]-c.InnerM[0], c.OuterM[1]-c.InnerM[1]) / 2
+		b.Solid = shape.Racetrack{CoreX: c.InnerM[0], CoreY: c.InnerM[1], CornerRadius: c.InnerRadiusM, Build: build, Width: c.HeightM}
+	}
+	return b
 }
 
 // Joint is the film of glue, paint or air between two faces that touch.

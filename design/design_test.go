@@ -569,6 +569,7 @@ func TestMagnetOfItsOwnNumbers(t *testing.T) {
 	d := mustRead(t, broken(t, "recoil = 1.05\n", `recoil = 1.05
 coercivity = "12 kOe"
 knee = "-800 kA/m"
+squareness = 0.93
 remanence_coefficient = "-0.12 %/K"
 coercivity_coefficient = "-0.6 %/K"
 reference_temperature = "25 degC"
@@ -577,7 +578,7 @@ density = "7.6 g/cm3"
 `))
 	m := d.Magnets[1].Material
 	for what, c := range map[string][2]float64{
-		"coercivity": {m.IntrinsicCoercivityApm, 12e6 / (4 * math.Pi)}, "knee": {m.KneeApm(), -800e3},
+		"coercivity": {m.IntrinsicCoercivityApm, 12e6 / (4 * math.Pi)}, "knee": {m.KneeApm(), -800e3}, "squareness": {m.Squareness, 0.93},
 		"remanence coefficient": {m.RemanencePerK, -0.0012}, "coercivity coefficient": {m.CoercivityPerK, -0.006},
 		"reference": {m.ReferenceC, 25}, "highest": {m.MaxTemperatureC, 80}, "density": {m.DensityKgPerM3, 7600},
 	} {

@@ -171,7 +171,7 @@ func leastWall(s shape.Solid) float64 {
 
 // magnetMaterial reads either a grade or the numbers of a magnet.
 func (f fields) magnetMaterial() material.Magnet {
-	numbers := f.t.present("remanence", "recoil", "coercivity", "knee", "remanence_coefficient", "coercivity_coefficient", "reference_temperature", "max_temperature", "density")
+	numbers := f.t.present("remanence", "recoil", "coercivity", "knee", "squareness", "remanence_coefficient", "coercivity_coefficient", "reference_temperature", "max_temperature", "density")
 	switch {
 	case f.has("grade") && len(numbers) > 0:
 		for _, k := range numbers {
@@ -204,6 +204,7 @@ func (f fields) customMagnet() material.Magnet {
 	recoil, _ := f.number("recoil", 1, 10, must, "1.05")
 	coercivity, _ := f.quantity("coercivity", quantity.FieldStrength, positive)
 	knee, _ := f.quantity("knee", quantity.FieldStrength, 0)
+	squareness, _ := f.number("squareness", 0.2, 0.99, 0, "0.95")
 	perK, _ := f.quantity("remanence_coefficient", quantity.Coefficient, 0)
 	coercivityPerK, _ := f.quantity("coercivity_coefficient", quantity.Coefficient, 0)
 	reference, hasReference := f.quantity("reference_temperature", quantity.Temperature, 0)
@@ -223,6 +224,7 @@ func (f fields) customMagnet() material.Magnet {
 	}
 	m.IntrinsicCoercivityApm = coercivity
 	m.GivenKneeApm = math.Abs(knee) // people write it with and without the minus
+	m.Squareness = squareness
 	m.RemanencePerK, m.CoercivityPerK = perK, coercivityPerK
 	m.MaxTemperatureC = highest
 	if hasReference {

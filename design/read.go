@@ -198,8 +198,15 @@ func (r *reader) target(f fields) *Target {
 	if g, ok := f.sub("temperature", 0, `{ working = "22 degC", max = "60 degC" }`); ok {
 		t.WorkingC, t.HasWorking = g.quantity("working", quantity.Temperature, 0)
 		t.MaxC, t.HasMax = g.quantity("max", quantity.Temperature, 0)
+		t.MinC, t.HasMin = g.quantity("min", quantity.Temperature, 0)
 		if t.HasWorking && t.HasMax && t.MaxC < t.WorkingC {
 			g.fail(g.get("max").line, "max", g.get("max").String()+" is below the working temperature", "the highest temperature is the working temperature or more")
+		}
+		if t.HasWorking && t.HasMin && t.MinC > t.WorkingC {
+			g.fail(g.get("min").line, "min", g.get("min").String()+" is above the working temperature", "the lowest temperature is the working temperature or less")
+		}
+		if !t.HasWorking && t.HasMin && t.HasMax && t.MinC > t.MaxC {
+			g.fail(g.get("min").line, "min", g.get("min").String()+" is above the highest temperature", "exchange the two")
 		}
 		g.finish()
 	}

@@ -18,6 +18,9 @@ func block(s shape.Block, p r3.Vec, n order) derivatives {
 	if !(h.X > 0 && h.Y > 0 && h.Z > 0) || math.IsInf(h.X+h.Y+h.Z, 1) {
 		return derivatives{}
 	}
+	if math.IsNaN(p.X + p.Y + p.Z) {
+		return nothing(s)
+	}
 	// The nearest singularity along each axis lies at the point's coordinate, off by the distance in the other two.
 	out := r3.Vec{X: math.Max(math.Abs(p.X)-h.X, 0), Y: math.Max(math.Abs(p.Y)-h.Y, 0), Z: math.Max(math.Abs(p.Z)-h.Z, 0)}
 	if out != (r3.Vec{}) {
@@ -99,13 +102,13 @@ func blockByCorners(h, p r3.Vec) (u derivatives) {
 func logRatio(z, r [2]float64, d2, tol float64) float64 {
 	switch {
 	case z[0] > 0:
-		return math.Log((z[1] + r[1]) / (z[0] + r[0]))
+		return logOfRatio(z[1]+r[1], z[0]+r[0])
 	case z[1] < 0:
-		return math.Log((r[0] - z[0]) / (r[1] - z[1]))
+		return logOfRatio(r[0]-z[0], r[1]-z[1])
 	}
 	d2 = math.Max(d2, tol*tol)
 	// r is at least the held distance, too: a corner has r = 0.
-	return math.Log((z[1] + math.Sqrt(z[1]*z[1]+d2)) / d2 * (math.Sqrt(z[0]*z[0]+d2) - z[0]))
+	return logOfRatio((z[1]+math.Sqrt(z[1]*z[1]+d2))*(math.Sqrt(z[0]*z[0]+d2)-z[0]), d2)
 }
 
 // angle is atan(y z1 / (x r1)) - atan(y z0 / (x r0)) in one arctangent: both lie within a right angle, so their difference is the
@@ -119,7 +122,7 @@ func angle(x, y float64, z, r [2]float64) float64 {
 		d0, d1, y = -d0, -d1, -y
 	}
 	n0, n1 := y*z[0], y*z[1]
-	return math.Atan2(n1*d0-n0*d1, d0*d1+n0*n1)
+	return argument(n1*d0-n0*d1, d0*d1+n0*n1)
 }
 
 // blockByVolume sums dipoles at the Gauss points of the block.

@@ -17,13 +17,12 @@ import (
 // bodies that touch included: b's surface is taken a part in 1e9 of its size inside b, so that a face in contact
 // feels the field on its own side. Bodies that overlap have no meaning here.
 func Force(a, b Magnet) (force, torque r3.Vec) {
-	w := Sources{a}.forceOn(b)
-	return w.force, w.torque
+	return Sources{a}.Force(b)
 }
 
 // Force is the force and the torque that all of s exert on b, see [Force].
 func (s Sources) Force(b Magnet) (force, torque r3.Vec) {
-	w := s.forceOn(b)
+	w := forceOn(b, s.H)
 	return w.force, w.torque
 }
 
@@ -43,7 +42,8 @@ const (
 	faceCuts   = 22   // most halvings of a face: 11 each way, past which a singular edge adds less than the tolerance
 )
 
-func (s Sources) forceOn(b Magnet) wrench {
+// forceOn integrates a field over the charge of b, cutting its faces where the field asks for it.
+func forceOn(b Magnet, field func(p r3.Vec) r3.Vec) wrench {
 	h := b.halfExtent()
 	size := math.Max(h.X, math.Max(h.Y, h.Z))
 	j := b.Place.Rot.Inverse(b.Polarization)
@@ -57,7 +57,7 @@ func (s Sources) forceOn(b Magnet) wrench {
 				}
 				charge := r3.Dot(j, n) * gauss[facePoints].w[i] * gauss[facePoints].w[k] / 4 * du * dv
 				at = r3.Sub(at, r3.Scale(1e-9*size/area, n))
-				d := r3.Scale(charge, s.H(b.Place.ToWorld(at)))
+				d := r3.Scale(charge, field(b.Place.ToWorld(at)))
 				w.force = r3.Add(w.force, d)
 				w.torque = r3.Add(w.torque, r3.Cross(b.Place.Rot.Apply(at), d))
 				w.size += r3.Norm(d)

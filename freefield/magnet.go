@@ -51,7 +51,7 @@ func (m Magnet) derivatives(p r3.Vec, n order) derivatives {
 	return nothing(m.Solid)
 }
 
-// nothing stands for a body that has no closed form: no field without a body, not-a-number for another shape rather than a wrong field.
+// nothing stands for what has no closed form: no field without a body, not-a-number for another shape, or at no point, rather than a wrong field.
 func nothing(s shape.Solid) (u derivatives) {
 	if s != nil {
 		nan := math.NaN()
@@ -100,14 +100,14 @@ func (m Magnet) B(p r3.Vec) r3.Vec {
 }
 
 func (m Magnet) field(p r3.Vec) (h r3.Vec, share float64) {
-	u := m.derivatives(p, second)
 	j := m.Place.Rot.Inverse(m.Polarization)
-	h = m.Place.Rot.Apply(r3.Vec{
-		X: u.xx*j.X + u.xy*j.Y + u.xz*j.Z,
-		Y: u.xy*j.X + u.yy*j.Y + u.yz*j.Z,
-		Z: u.xz*j.X + u.yz*j.Y + u.zz*j.Z,
-	})
-	return r3.Scale(1/(4*math.Pi*material.Mu0), h), u.share
+	if b, ok := m.Solid.(shape.Block); ok {
+		h, share = blockTimes(b.HalfExtent(), m.Place.ToLocal(p), j)
+	} else {
+		u := m.derivatives(p, second)
+		h, share = u.times(j), u.share
+	}
+	return r3.Scale(1/(4*math.Pi*material.Mu0), m.Place.Rot.Apply(h)), share
 }
 
 // Potential is the magnetic scalar potential in ampere at the world point p: H = -grad Potential, zero at infinity, continuous everywhere.

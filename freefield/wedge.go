@@ -49,6 +49,9 @@ func wedge(s shape.Wedge, p r3.Vec, n order) derivatives {
 	if !(ro > ri && l > 0) || math.IsInf(ro, 1) || math.IsInf(l, 1) {
 		return derivatives{}
 	}
+	if math.IsNaN(p.X + p.Y + p.Z) {
+		return nothing(s)
+	}
 	if u, ok := wedgeByVolume(ro, ri, l, s.From, s.Span(), p, n); ok {
 		return u
 	}

@@ -24,7 +24,7 @@ type Body struct {
 	Place        shape.Placement
 	Material     int    // bodies of the same material have the same number: symmetry asks for it
 	Polarization r3.Vec // T, world frame; zero for soft bodies
-	MustFit      bool   // the body has to be an extrusion along the axis; others are left out of the grid when they are not
+	MustFit      bool   // the body has to be an extrusion along the axis; others are left out of the grid when they are not, soft ones last
 }
 
 // Parity is the mirror symmetry of the assembly about a plane across one axis through Grids.Center.
@@ -59,6 +59,7 @@ type Grids struct {
 	Partner  [3][]int   // with a symmetry across an axis: the mirror image of each body
 	Min, Max [3]float64 // of the domain, grid frame
 	Fits     []bool     // which bodies the grid follows
+	Warps    Warps      // what the plan is stretched by to follow round pole tips
 	Grid     []*Grid
 	Down     []*plan.Prolongation // from the plan of Grid[i] to that of Grid[i+1]
 	Scale    float64              // half the largest dimension of the assembly, m
@@ -73,6 +74,7 @@ type Spec struct {
 	Planes  [3][]float64 // world planes across x, y, z that the grid must contain
 	Levels  int          // how many grids, at least 2
 	Density float64      // cells a length of the coarsest grid, 1 is usual
+	Still   bool         // follow no round pole tip: the plan is not to be stretched
 }
 
 // ErrUnfit is wrapped by the error for bodies that no axis of extrusion serves.
@@ -91,31 +93,47 @@ func World(axis int, v [3]float64) r3.Vec {
 	return r3.Vec{X: c[0], Y: c[1], Z: c[2]}
 }
 
-// Axis finds the axis of extrusion: all bodies that must fit are extrusions along it, and as many others as possible.
+// Axis finds the axis of extrusion: all bodies that must fit are extrusions along it, as little as possible of the soft ones is not, and as
+// many others as possible are. A round pole tip counts as fitting along its own axis.
 func Axis(bodies []Body) (int, error) {
 	best, most := -1, -1
+	least := math.Inf(1)
 	var firstUnfit [3]string
 	for axis := range 3 {
-		fit, all := 0, true
+		fit, all, soft := 0, true, 0.0
 		for i := range bodies {
 			b := &bodies[i]
-			if _, _, _, ok := shape.Outline(b.Solid, b.Place, axis); ok {
+			switch {
+			case fits(b, axis):
 				fit++
-			} else if b.MustFit {
+			case b.MustFit:
 				all = false
 				if firstUnfit[axis] == "" {
 					firstUnfit[axis] = b.Name
 				}
+			case b.Polarization == (r3.Vec{}):
+				soft += b.Solid.Volume()
 			}
 		}
-		if all && fit > most {
-			best, most = axis, fit
+		if !all {
+			continue
+		}
+		if soft < least*(1-1e-9) || soft <= least*(1+1e-9) && fit > most {
+			best, most, least = axis, fit, soft
 		}
 	}
 	if best < 0 {
-		return 0, fmt.Errorf("no one axis has all steel extruded along it (along x %q %w, along y %q, along z %q)", firstUnfit[0], ErrUnfit, firstUnfit[1], firstUnfit[2])
+		return 0, fmt.Errorf("no one axis has all that must fit extruded along it (along x %q %w, along y %q, along z %q)", firstUnfit[0], ErrUnfit, firstUnfit[1], firstUnfit[2])
 	}
 	return best, nil
+}
+
+func fits(b *Body, axis int) bool {
+	if _, ok := b.Solid.(shape.Frustum); ok {
+		return math.Abs(b.Place.Rot[axis][2]) > 1-1e-12
+	}
+	_, _, _, ok := shape.Outline(b.Solid, b.Place, axis)
+	return ok
 }
 
 // placed is a body that the grid follows.
@@ -159,6 +177,13 @@ func Build(s Spec) (*Grids, error) {
 		}
 		g.Fits[i] = true
 		bodies = append(bodies, placed{i, shifted(loops, center), lo - center[2], hi - center[2], b})
+	}
+	if !s.Still {
+		followed := g.follow(s, bodies)
+		for _, p := range followed {
+			g.Fits[p.index] = true
+		}
+		bodies = append(bodies, followed...)
 	}
 	far := farFactor * g.Scale
 	par := g.parity()

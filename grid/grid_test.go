@@ -137,7 +137,6 @@ func TestSteelThatDoesNotFit(t *testing.T) {
 	a.Name, b.Name = "left bracket", "right bracket"
 	for _, bodies := range [][]Body{
 		{a, b},
-		{body(shape.Frustum{BottomDiameter: 0.03, TopDiameter: 0.02, Height: 0.01}, mm(0, 0, 0), soft)},
 		{turned(body(disc, mm(0, 0, 0), soft), 0.3, 0, 0)},
 	} {
 		_, err := Build(Spec{Bodies: bodies})

@@ -32,7 +32,7 @@ type feature1 struct{ at, size float64 }
 
 const (
 	cornerFraction = 0.30 // cell length at a corner over the shortest length next to it
-	focusFraction  = 0.75 // cell length at the focus over the distance to the nearest body
+	focusFraction  = 0.45 // cell length at the focus over the distance to the nearest body
 	growth         = 0.55 // growth of the cell length with distance
 )
 
@@ -62,6 +62,20 @@ func newSizes(s Spec, g *Grids, bodies []placed) *sizes {
 			}
 		}
 		z.w = append(z.w, feature1{b.lo, cornerFraction * math.Min(thin, b.hi-b.lo)}, feature1{b.hi, cornerFraction * math.Min(thin, b.hi-b.lo)})
+	}
+	for i := range g.Warps {
+		w := &g.Warps[i]
+		for _, r := range []float64{w.Inner, w.Outer} {
+			if r > 0 {
+				circle, _, _, _ := shape.Outline(shape.Disc{Diameter: 2 * r, Thickness: 1}, shape.Placement{Rot: shape.Identity()}, 2)
+				for _, loop := range shifted(circle, [3]float64{-w.At[0], -w.At[1]}) {
+					z.curves = append(z.curves, loop...)
+				}
+			}
+		}
+		for _, k := range w.Knots {
+			z.w = append(z.w, feature1{k.W, math.Inf(1)})
+		}
 	}
 	for i := range s.Marks {
 		m := &s.Marks[i]

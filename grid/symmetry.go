@@ -129,8 +129,14 @@ func sameKind(a, b shape.Solid) bool {
 	case shape.Racetrack:
 		o, ok := b.(shape.Racetrack)
 		return ok && math.Abs(a.Build-o.Build) < 1e-9 && math.Abs(a.CornerRadius-o.CornerRadius) < 1e-9
+	case shape.Wedge:
+		o, ok := b.(shape.Wedge)
+		return ok && math.Abs(a.InnerDiameter-o.InnerDiameter) < 1e-9
+	case shape.Frustum:
+		_, ok := b.(shape.Frustum)
+		return ok
 	}
-	return false // wedges and others: no symmetry is claimed
+	return false // others: no symmetry is claimed
 }
 
 // support is the largest extent of a body about its centre along a direction.
@@ -143,9 +149,28 @@ func support(b *Body, d r3.Vec) float64 {
 		return (math.Hypot(l.X, l.Y)*s.Diameter + math.Abs(l.Z)*s.Thickness) / 2
 	case shape.Ring:
 		return (math.Hypot(l.X, l.Y)*s.OuterDiameter + math.Abs(l.Z)*s.Thickness) / 2
+	case shape.Frustum:
+		r := math.Hypot(l.X, l.Y)
+		return math.Max(l.Z*s.Height+r*s.TopDiameter, r*s.BottomDiameter-l.Z*s.Height) / 2
+	case shape.Wedge:
+		return sectorReach(s, l.X, l.Y) + math.Abs(l.Z)*s.Thickness/2
 	case shape.Racetrack:
 		r := s.CornerRadius + s.Build
 		return math.Abs(l.X)*(s.CoreX/2-s.CornerRadius) + math.Abs(l.Y)*(s.CoreY/2-s.CornerRadius) + r*math.Hypot(l.X, l.Y) + math.Abs(l.Z)*s.Width/2
 	}
 	return math.NaN()
+}
+
+// sectorReach is the largest extent of a ring sector along a direction of its plan.
+func sectorReach(s shape.Wedge, x, y float64) float64 {
+	best := math.Inf(-1)
+	for _, a := range []float64{s.From, s.From + s.Span()} {
+		along := x*math.Cos(a) + y*math.Sin(a)
+		best = math.Max(best, math.Max(along*s.OuterDiameter/2, along*s.InnerDiameter/2))
+	}
+	// Within the arc the outer circle itself.
+	if turn := math.Mod(math.Atan2(y, x)-s.From+4*math.Pi, 2*math.Pi); turn <= s.Span() {
+		best = math.Max(best, math.Hypot(x, y)*s.OuterDiameter/2)
+	}
+	return best
 }

@@ -1,6 +1,10 @@
 package magnetostatic
 
-import "polewright/material"
+import (
+	"slices"
+
+	"polewright/material"
+)
 
 // bind finds, for each triangle, the blocks of its 6 x 6 pairs of nodes in a matrix.
 func (s *system) bind(m *bandMatrix) {
@@ -13,32 +17,90 @@ func (s *system) bind(m *bandMatrix) {
 		}
 	}
 	s.matrix = m
-	s.assembleWork = func(lo, hi int) {
+	s.linearWork = func(lo, hi int) {
 		var st stiffness
 		for _, t := range s.tris[lo:hi] {
-			s.triangleMatrix(int(t), &st)
+			s.triangleLinear(int(t), &st)
+		}
+	}
+	s.steelWork = func(lo, hi int) {
+		var st stiffness
+		for _, t := range s.tris[lo:hi] {
+			s.triangleSteel(int(t), &st)
+		}
+	}
+	s.restoreWork = func(lo, hi int) {
+		n := m.stride
+		for i, b := range s.touched[lo:hi] {
+			copy(m.block(b), s.base[(lo+i)*n:(lo+i+1)*n])
 		}
 	}
 }
 
-// assemble computes the tangent of the energy at the potential phi into the bound matrix.
+// assemble computes the tangent of the energy at the potential phi into the bound matrix. What linear cells give is summed once; after that
+// only the blocks that nonlinear cells touch are summed anew.
 func (s *system) assemble(phi []float64) {
-	m := s.matrix
 	s.phi = phi
-	s.team.run(len(m.val), 1, func(lo, hi int) { clear(m.val[lo:hi]) })
-	s.eachTriangle(s.assembleWork)
+	if s.steel == nil {
+		s.assembleLinear()
+	} else {
+		s.team.run(len(s.touched), s.matrix.stride, s.restoreWork)
+	}
+	for _, tris := range s.steel {
+		s.tris = tris
+		s.team.run(len(tris), 100*s.nz, s.steelWork)
+	}
+	s.matrix.clearFixed(&s.fixed, s.touched)
+}
+
+// assembleLinear sums the part of the matrix that does not change and keeps the blocks of it that nonlinear cells will touch.
+func (s *system) assembleLinear() {
+	m := s.matrix
+	clear(m.val)
+	s.eachTriangle(s.linearWork)
 	for _, o := range s.closing {
 		p, q := o.i/int32(s.nz), o.j/int32(s.nz)
 		k, k2 := int(o.i)%s.nz, int(o.j)%s.nz
 		m.block(m.find(p, q))[entry(k, k2-k)] += float32(o.c)
 	}
-	m.clearFixed(&s.fixed)
+	all := make([]int32, len(m.col))
+	for i := range all {
+		all[i] = int32(i)
+	}
+	m.clearFixed(&s.fixed, all)
+	s.steel = [][]int32{}
+	touched := make([]bool, len(m.col))
+	for _, tris := range s.color {
+		var steel []int32
+		for _, t := range tris {
+			if !slices.ContainsFunc(s.cell[int(t)*s.nl:(int(t)+1)*s.nl], func(c int32) bool { return !s.media[c].Linear }) {
+				continue
+			}
+			steel = append(steel, t)
+			for _, b := range s.blocks[t] {
+				touched[b] = true
+			}
+		}
+		if steel != nil {
+			s.steel = append(s.steel, steel)
+		}
+	}
+	for i, is := range touched {
+		if is {
+			s.touched = append(s.touched, int32(i))
+		}
+	}
+	s.base = make([]float32, len(s.touched)*m.stride)
+	for i, b := range s.touched {
+		copy(s.base[i*m.stride:(i+1)*m.stride], m.block(b))
+	}
 }
 
 // stiffness is the matrix of one nonlinear cell: for the node pair (a, b) the 3 x 3 matrix of the layer nodes.
 type stiffness [6][6][9]float64
 
-func (s *system) triangleMatrix(t int, st *stiffness) {
+// triangleLinear adds the linear cells above one triangle.
+func (s *system) triangleLinear(t int, st *stiffness) {
 	e := &s.els[t]
 	cells := s.cell[t*s.nl : (t+1)*s.nl]
 	// Linear cells: plan matrix times layer matrix.
@@ -68,21 +130,42 @@ func (s *system) triangleMatrix(t int, st *stiffness) {
 			}
 		}
 	}
-	for l, c := range cells {
+	if len(s.partial) == 0 {
+		return
+	}
+	for l := range cells {
+		if pc := s.partial[int64(t)*int64(s.nl)+int64(l)]; pc != nil {
+			s.partialMatrix(e, l, pc, st)
+			s.addCell(t, l, st)
+		}
+	}
+}
+
+// triangleSteel adds the nonlinear cells above one triangle.
+func (s *system) triangleSteel(t int, st *stiffness) {
+	for l, c := range s.cell[t*s.nl : (t+1)*s.nl] {
 		if m := &s.media[c]; !m.Linear {
 			s.steelMatrix(t, l, m, st)
-		} else if pc := s.partial[int64(t)*int64(s.nl)+int64(l)]; pc != nil {
-			s.partialMatrix(e, l, pc, st)
-		} else {
-			continue
+			s.addCell(t, l, st)
 		}
-		for a := range 6 {
-			for b := range 6 {
-				w := s.matrix.block(s.blocks[t][6*a+b])[8*l+2 : 8*l+11 : 8*l+11]
-				k := &st[a][b]
-				for i := range 9 {
-					w[i] += float32(k[i])
-				}
+	}
+}
+
+// addCell adds the matrix of a cell, of which only the pairs a <= b are given.
+func (s *system) addCell(t, l int, st *stiffness) {
+	for a := range 6 {
+		for b := a; b < 6; b++ {
+			w := s.matrix.block(s.blocks[t][6*a+b])[8*l+2 : 8*l+11 : 8*l+11]
+			k := &st[a][b]
+			for i := range 9 {
+				w[i] += float32(k[i])
+			}
+			if a == b {
+				continue
+			}
+			w = s.matrix.block(s.blocks[t][6*b+a])[8*l+2 : 8*l+11 : 8*l+11]
+			for i := range 9 {
+				w[i] += float32(k[transposed[i]])
 			}
 		}
 	}
@@ -123,6 +206,7 @@ func (s *system) steelMatrix(t, l int, m *Medium, st *stiffness) {
 				-(d[0]*val[0] + d[1]*val[1] + d[2]*val[2]) / h,
 			}
 			q := [3]float64{e.u[pq], e.v[pq], s.faces[l] + layerRule[zq].s*h}
+			s.zones.addTo(&hf, t*s.nl+l, q)
 			if s.state != nil {
 				hf = s.state.h[s.state.slot[t*s.nl+l]][6*zq+pq]
 			}
@@ -131,7 +215,6 @@ func (s *system) steelMatrix(t, l int, m *Medium, st *stiffness) {
 		}
 		z.into(st, &e.gu[pq], &e.gv[pq], &triangleN[pq])
 	}
-	st.mirror()
 }
 
 // partialMatrix is the recoil of exact sources in a cell that they cover in part.
@@ -147,7 +230,6 @@ func (s *system) partialMatrix(e *planElement, l int, pc *partialCell, st *stiff
 		}
 		z.into(st, &e.gu[pq], &e.gv[pq], &triangleN[pq])
 	}
-	st.mirror()
 }
 
 // layerTensor holds the integrals over a layer of the components of D with the layer functions they go with.
@@ -172,25 +254,22 @@ func (z *layerTensor) add(d *[6]float64, w, h float64, zq int) {
 // transposed gives the place of (j, i) for the place of (i, j).
 var transposed = [9]int{0, 3, 6, 1, 4, 7, 2, 5, 8}
 
+// into adds the part of one plan point to the pairs a <= b: grad N_a . (D grad N_b), the second factor first.
 func (z *layerTensor) into(st *stiffness, gu, gv, n *[6]float64) {
-	for a := range 6 {
-		for b := a; b < 6; b++ {
-			cuu, cvv, cuv, cww := gu[a]*gu[b], gv[a]*gv[b], gu[a]*gv[b]+gv[a]*gu[b], n[a]*n[b]
-			cuw, cwu, cvw, cwv := gu[a]*n[b], n[a]*gu[b], gv[a]*n[b], n[a]*gv[b]
-			k := &st[a][b]
-			for i := range 9 {
-				j := transposed[i]
-				k[i] += cuu*z.uu[i] + cvv*z.vv[i] + cuv*z.uv[i] + cww*z.ww[i] + cuw*z.uw[i] + cwu*z.uw[j] + cvw*z.vw[i] + cwv*z.vw[j]
-			}
+	for b := range 6 {
+		u, v, m := gu[b], gv[b], n[b]
+		var fu, fv, fw [9]float64
+		for i := range 9 {
+			j := transposed[i]
+			fu[i] = z.uu[i]*u + z.uv[i]*v + z.uw[i]*m
+			fv[i] = z.uv[i]*u + z.vv[i]*v + z.vw[i]*m
+			fw[i] = z.uw[j]*u + z.vw[j]*v + z.ww[i]*m
 		}
-	}
-}
-
-func (st *stiffness) mirror() {
-	for a := range 6 {
-		for b := range a {
-			for i := range 9 {
-				st[a][b][i] = st[b][a][transposed[i]]
+		for a := range b + 1 {
+			u, v, m := gu[a], gv[a], n[a]
+			k := &st[a][b]
+			for i := range k {
+				k[i] += u*fu[i] + v*fv[i] + m*fw[i]
 			}
 		}
 	}

@@ -73,40 +73,44 @@ func entry(k, d int) int { return 4*k + 2 + d }
 // reach is how far row k couples within a block.
 func reach(k int) int { return 2 - k%2 }
 
-// clearFixed turns the rows and columns of nodes with known potential into those of the identity.
-func (m *bandMatrix) clearFixed(f *fixed) {
+// clearFixed turns the rows and columns of nodes with known potential into those of the identity, in the given blocks.
+func (m *bandMatrix) clearFixed(f *fixed, blocks []int32) {
 	last := m.nz - 1
-	for p := range m.np {
-		for i := m.start[p]; i < m.start[p+1]; i++ {
-			b := m.block(i)
-			if f.column[p] || f.column[m.col[i]] {
-				clear(b)
-			}
-			if f.bottom {
-				b[2], b[3], b[4] = 0, 0, 0
-				b[5] = 0
-				if m.nl > 0 {
-					b[8] = 0
-				}
-			}
-			if f.top {
-				o := 8 * m.nl
-				b[o], b[o+1], b[o+2] = 0, 0, 0
-				b[entry(last-1, 1)] = 0
-				b[entry(last-2, 2)] = 0
+	p := int32(0)
+	for _, i := range blocks {
+		for i >= m.start[p+1] {
+			p++
+		}
+		b := m.block(i)
+		if f.column[p] || f.column[m.col[i]] {
+			clear(b)
+		}
+		if f.bottom {
+			b[2], b[3], b[4] = 0, 0, 0
+			b[5] = 0
+			if m.nl > 0 {
+				b[8] = 0
 			}
 		}
-		d := m.block(m.self[p])
+		if f.top {
+			o := 8 * m.nl
+			b[o], b[o+1], b[o+2] = 0, 0, 0
+			b[entry(last-1, 1)] = 0
+			b[entry(last-2, 2)] = 0
+		}
+		if i != m.self[p] {
+			continue
+		}
 		if f.column[p] {
 			for k := range m.nz {
-				d[entry(k, 0)] = 1
+				b[entry(k, 0)] = 1
 			}
 		}
 		if f.bottom {
-			d[2] = 1
+			b[2] = 1
 		}
 		if f.top {
-			d[entry(last, 0)] = 1
+			b[entry(last, 0)] = 1
 		}
 	}
 }

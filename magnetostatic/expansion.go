@@ -4,61 +4,21 @@ import (
 	"fmt"
 	"math"
 
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/freefield"
 	"polewright/grid"
+	"polewright/harmonic"
 	"polewright/material"
+	"polewright/shape"
 )
 
 // This file expands the potential in solid harmonics: the regular ones within a ball of air, such as the gap, and the irregular ones
 // outside the assembly. Both are exact solutions of Laplace's equation, so a fit to the nodal potentials removes the grid's noise.
 
-// Expansion is a field in free space given by solid harmonics about a centre.
-type Expansion struct {
-	axis     int
-	center   r3.Vec
-	radius   float64 // scale of length, m
-	degree   int
-	outside  bool
-	c        []float64
-	exact    freefield.Sources // added in closed form
-	Residual float64           // rms misfit of the potential over its largest value
-}
-
-// Field gives B (T) at a point of the ball, or of the space outside.
-func (e *Expansion) Field(p r3.Vec) r3.Vec {
-	d := grid.Frame(e.axis, r3.Sub(p, e.center))
-	x, y, z := d[0]/e.radius, d[1]/e.radius, d[2]/e.radius
-	val := make([]float64, len(e.c))
-	grad := make([][3]float64, len(e.c))
-	harmonics(e.degree, x, y, z, val)
-	harmonicGradients(e.degree, val, grad)
-	var h [3]float64
-	r2 := x*x + y*y + z*z
-	i := 0
-	for l := range e.degree + 1 {
-		f := 1.0
-		if e.outside {
-			f = math.Pow(r2, -float64(l)-0.5)
-		}
-		for range 2*l + 1 {
-			for k, d := range [3]float64{x, y, z} {
-				g := grad[i][k]
-				if e.outside { // R(l,m)/r^(2l+1)
-					g = f * (g - float64(2*l+1)*val[i]*d/r2)
-				}
-				h[k] -= e.c[i] * g / e.radius
-			}
-			i++
-		}
-	}
-	return r3.Add(r3.Scale(material.Mu0, grid.World(e.axis, h)), r3.Scale(material.Mu0, e.exact.H(p)))
-}
-
-// eachAirNode visits the nodes of air cells with their mirror images, in the grid's frame.
-func (s *Solution) eachAirNode(visit func(q [3]float64, phi float64)) {
+// eachAirNode visits the nodes of air cells, in the grid's frame, with how many nodes each stands for: across the planes of symmetry named
+// by folded a node stands for its mirror images too, across the others each image is visited.
+func (s *Solution) eachAirNode(folded [3]bool, visit func(q [3]float64, phi, count float64)) {
 	nl := s.Grid.Layers()
 	nz := 2*nl + 1
 	par := s.Problem.Grids.Parity()
@@ -67,7 +27,7 @@ func (s *Solution) eachAirNode(visit func(q [3]float64, phi float64)) {
 		s.air = make([]bool, len(s.Phi)) // nodes of air cells
 		for t, tri := range s.Grid.Plan.Triangles {
 			for l := range nl {
-				if s.Grid.Cell[t*nl+l] < 0 {
+				if s.Grid.Cell[t*nl+l] < 0 && !s.sys.isCut(t*nl+l) {
 					for _, n := range tri {
 						for k := range 3 {
 							s.air[int(n)*nz+2*l+k] = true
@@ -82,15 +42,21 @@ func (s *Solution) eachAirNode(visit func(q [3]float64, phi float64)) {
 			if !s.air[p*nz+k] {
 				continue
 			}
-			q := [3]float64{n.X, n.Y, s.sys.height(k)}
+			q := s.sys.warps.Apply([3]float64{n.X, n.Y, s.sys.height(k)})
 			phi := s.Phi[p*nz+k]
+			count := 1.0
+			for i := range 3 {
+				if folded[i] && q[i] >= tol {
+					count *= 2
+				}
+			}
 			for image := range 8 {
 				m, v, skip := q, phi, false
 				for i := range 3 {
 					if image>>i&1 == 0 {
 						continue
 					}
-					if par[i] == grid.None || q[i] < tol {
+					if par[i] == grid.None || folded[i] || q[i] < tol {
 						skip = true
 						break
 					}
@@ -100,65 +66,74 @@ func (s *Solution) eachAirNode(visit func(q [3]float64, phi float64)) {
 					}
 				}
 				if !skip {
-					visit(m, v)
+					visit(m, v, count)
 				}
 			}
 		}
 	}
 }
 
+// parityAbout gives, for world axes, the symmetry of the potential about a point in the grid's frame, and the planes of symmetry that hold it.
+func (s *Solution) parityAbout(center [3]float64) (parity [3]harmonic.Parity, folded [3]bool) {
+	g := s.Problem.Grids
+	for k, p := range g.Parity() {
+		if folded[k] = p != grid.None && math.Abs(center[k]) < 1e-9*g.Scale; !folded[k] {
+			continue
+		}
+		axis := (g.Axis + 1 + k) % 3
+		if parity[axis] = harmonic.Even; p == grid.Odd {
+			parity[axis] = harmonic.Odd
+		}
+	}
+	return parity, folded
+}
+
 const (
-	insideDegree  = 8
-	outsideDegree = 7
+	insideDegree  = 13 // of the potential; that of the field is one less
+	outsideDegree = 11
+	nodesPerTerm  = 4  // fewer lower the degree
+	nodesEnough   = 60 // a term; more cost time and tell nothing new
+	outsideFrom   = 1.15
 )
 
-// Inside expands the field in the ball of the given radius (m) about a point, which must lie in air. It fits the potential over a
-// somewhat larger ball that holds no body.
-func (s *Solution) Inside(center r3.Vec, radius float64) (*Expansion, error) {
+// Inside expands the field in the ball of the given radius (m) about a point, which must lie in air. It fits the potential over the largest
+// ball that holds no body.
+func (s *Solution) Inside(center r3.Vec, radius float64) (*harmonic.Expansion, error) {
 	g := s.Problem.Grids
 	c := grid.Frame(g.Axis, r3.Sub(center, g.Center))
 	clearance := s.clearance(center)
-	if clearance < radius {
+	b, _ := s.At(center)
+	if clearance < radius || clearance <= 0 {
 		return nil, fmt.Errorf("the ball of %.3g mm about the point reaches into a part at %.3g mm", radius*1e3, clearance*1e3)
 	}
-	type node struct {
-		d   [3]float64
-		phi float64
-	}
-	var all []node
-	s.eachAirNode(func(q [3]float64, phi float64) {
-		var r2 float64
-		for k := range 3 {
-			q[k] -= c[k]
-			r2 += q[k] * q[k]
-		}
-		if r2 <= clearance*clearance {
-			all = append(all, node{q, phi})
+	parity, folded := s.parityAbout(c)
+	var all []airNode
+	s.eachAirNode(folded, func(q [3]float64, phi, times float64) {
+		phi = s.sys.zones.straightened(q, phi, c)
+		d := [3]float64{q[0] - c[0], q[1] - c[1], q[2] - c[2]}
+		if d[0]*d[0]+d[1]*d[1]+d[2]*d[2] <= clearance*clearance {
+			all = append(all, airNode{grid.World(g.Axis, d), phi, times})
 		}
 	})
-	e := &Expansion{axis: g.Axis, center: center, degree: insideDegree, exact: s.Problem.Exact}
-	for ; e.degree > 1 && len(all) < 3*harmonicCount(e.degree); e.degree-- {
+	e := harmonic.Expansion{Center: center, Scale: clearance, Reach: clearance, Degree: insideDegree, Polar: harmonic.NearestAxis(b)}
+	return s.expand(e, all, parity, radius, func(r float64) float64 {
+		return math.Exp(-2 * r * r) // nodes far out see higher harmonics than are fitted: they count less
+	})
+}
+
+// Rough is B (T) of the element at a point of air itself, off by up to some per cent but fast; where the grid ends it is the multipoles'.
+func (s *Solution) Rough(p r3.Vec) r3.Vec {
+	q, sign := s.fold(p)
+	t, l, area, frac, ok := s.locate(q)
+	if !ok {
+		b, _ := s.At(p)
+		return b
 	}
-	if len(all) < 2*harmonicCount(e.degree) {
-		return nil, fmt.Errorf("only %d nodes lie in the ball of %.3g mm about the point: too few to expand the field", len(all), clearance*1e3)
+	h := s.raw(q, t, l, area, frac)
+	for k := range h {
+		h[k] *= material.Mu0 * sign[k]
 	}
-	e.radius = clearance
-	n := harmonicCount(e.degree)
-	a, b := mat.NewDense(len(all), n, nil), mat.NewVecDense(len(all), nil)
-	var largest float64
-	for i, o := range all {
-		x, y, z := o.d[0]/e.radius, o.d[1]/e.radius, o.d[2]/e.radius
-		// Nodes far out see higher harmonics than are fitted: they count less.
-		w := math.Exp(-3 * (x*x + y*y + z*z))
-		row := a.RawRowView(i)
-		harmonics(e.degree, x, y, z, row)
-		for j := range row {
-			row[j] *= w
-		}
-		b.SetVec(i, w*o.phi)
-		largest = math.Max(largest, math.Abs(w*o.phi))
-	}
-	return e, e.solve(a, b, largest)
+	return grid.World(s.Problem.Grids.Axis, h)
 }
 
 // clearance is the distance from a point to the nearest body, at most the assembly's size.
@@ -168,25 +143,68 @@ func (s *Solution) clearance(p r3.Vec) float64 {
 	best := g.Scale
 	nl := s.Grid.Layers()
 	for t, tri := range s.Grid.Plan.Triangles {
+		d := math.Inf(1) // in the plan
+		for i := range 3 {
+			a, b := s.Grid.Plan.Nodes[tri[i]], s.Grid.Plan.Nodes[tri[(i+1)%3]]
+			m := s.Grid.Plan.Nodes[tri[3+i]]
+			d = math.Min(d, math.Min(distance(q, a.X, a.Y, m.X, m.Y), distance(q, m.X, m.Y, b.X, b.Y)))
+		}
 		for l := range nl {
-			if s.Grid.Cell[t*nl+l] < 0 {
+			w := math.Max(0, math.Max(s.Grid.Faces[l]-q[2], q[2]-s.Grid.Faces[l+1]))
+			if s.Grid.Cell[t*nl+l] < 0 && !s.sys.isCut(t*nl+l) || w >= best {
 				continue
 			}
-			w := math.Max(0, math.Max(s.Grid.Faces[l]-q[2], q[2]-s.Grid.Faces[l+1]))
-			for i := range 3 {
-				a, b := s.Grid.Plan.Nodes[tri[i]], s.Grid.Plan.Nodes[tri[(i+1)%3]]
-				m := s.Grid.Plan.Nodes[tri[3+i]]
-				d := math.Min(distance(q, a.X, a.Y, m.X, m.Y), distance(q, m.X, m.Y, b.X, b.Y))
+			if s.sys.moved(t, l) {
+				best = math.Min(best, math.Hypot(w, s.movedDistance(q, t, l)))
+			} else if d < best {
 				best = math.Min(best, math.Hypot(w, d))
 			}
 		}
 	}
 	for i := range s.Problem.Exact {
 		m := &s.Problem.Exact[i]
-		l, e := m.Place.ToLocal(p), m.Solid.HalfExtent()
-		best = math.Min(best, math.Sqrt(square(math.Abs(l.X)-e.X)+square(math.Abs(l.Y)-e.Y)+square(math.Abs(l.Z)-e.Z)))
+		best = math.Min(best, Distance(m.Solid, m.Place.ToLocal(p)))
+	}
+	for i := range s.Problem.Coils {
+		best = math.Min(best, s.Problem.Coils[i].Distance(q))
 	}
 	return best
+}
+
+// movedDistance is the distance in the plan of a point from a cell on which the plan is stretched.
+func (s *Solution) movedDistance(q [3]float64, t, l int) float64 {
+	d := math.Inf(1)
+	tri := &s.Grid.Plan.Triangles[t]
+	for _, face := range s.Grid.Faces[l : l+2] {
+		at := func(i int) [3]float64 {
+			n := s.Grid.Plan.Nodes[tri[i]]
+			return s.sys.warps.Apply([3]float64{n.X, n.Y, face})
+		}
+		for i := range 3 {
+			a, m, b := at(i), at(3+i), at((i+1)%3)
+			d = math.Min(d, math.Min(distance(q, a[0], a[1], m[0], m[1]), distance(q, m[0], m[1], b[0], b[1])))
+		}
+	}
+	return d
+}
+
+// Distance bounds from below how far a point of a solid's own frame lies from it, m: exactly for blocks, discs and rings, for a ring
+// sector as if the ring were whole, for others by their box.
+func Distance(solid shape.Solid, p r3.Vec) float64 {
+	e := solid.HalfExtent()
+	var inner, outer float64
+	switch s := solid.(type) {
+	case shape.Disc:
+		outer = s.Diameter / 2
+	case shape.Ring:
+		inner, outer = s.InnerDiameter/2, s.OuterDiameter/2
+	case shape.Wedge:
+		inner, outer = s.InnerDiameter/2, s.OuterDiameter/2
+	default:
+		return math.Sqrt(square(math.Abs(p.X)-e.X) + square(math.Abs(p.Y)-e.Y) + square(math.Abs(p.Z)-e.Z))
+	}
+	rho := math.Hypot(p.X, p.Y)
+	return math.Sqrt(square(rho-outer) + square(inner-rho) + square(math.Abs(p.Z)-e.Z))
 }
 
 // square is x^2 for a positive x, else 0.
@@ -201,63 +219,29 @@ func distance(q [3]float64, ax, ay, bx, by float64) float64 {
 }
 
 // Outside expands the field outside the ball that holds the assembly, from the potentials between that ball and the rim of the grid.
-func (s *Solution) Outside() (*Expansion, error) {
+func (s *Solution) Outside() (*harmonic.Expansion, error) {
 	if s.outside != nil {
 		return s.outside, nil
 	}
 	g := s.Problem.Grids
 	inner := s.bound()
 	outer := g.Max[0]
-	type node struct {
-		d   [3]float64
-		phi float64
-	}
-	var all []node
-	s.eachAirNode(func(q [3]float64, phi float64) {
+	parity, folded := s.parityAbout([3]float64{})
+	var all []airNode
+	s.eachAirNode(folded, func(q [3]float64, phi, count float64) {
 		r := math.Sqrt(q[0]*q[0] + q[1]*q[1] + q[2]*q[2])
-		if r > 1.15*inner && r <= outer {
-			all = append(all, node{q, phi})
+		if r > outsideFrom*inner && r <= outer {
+			all = append(all, airNode{grid.World(g.Axis, q), phi, count})
 		}
 	})
-	const enough = 4000
-	if step := len(all)/enough + 1; step > 1 {
-		kept := all[:0]
-		for i := 0; i < len(all); i += step {
-			kept = append(kept, all[i])
-		}
-		all = kept
-	}
-	e := &Expansion{axis: g.Axis, center: g.Center, degree: outsideDegree, outside: true, radius: inner, exact: s.Problem.Exact}
-	n := harmonicCount(e.degree)
-	if len(all) < 2*n {
-		return nil, fmt.Errorf("only %d nodes lie outside the assembly: too few to expand its field", len(all))
-	}
-	a, b := mat.NewDense(len(all), n, nil), mat.NewVecDense(len(all), nil)
-	var largest float64
-	for i, o := range all {
-		x, y, z := o.d[0]/e.radius, o.d[1]/e.radius, o.d[2]/e.radius
-		r2 := x*x + y*y + z*z
-		row := a.RawRowView(i)
-		harmonics(e.degree, x, y, z, row)
-		// A dipole's potential falls with the square of the distance: weighted so, all distances count alike.
-		w := r2
-		j := 0
-		for l := range e.degree + 1 {
-			f := w * math.Pow(r2, -float64(l)-0.5)
-			for range 2*l + 1 {
-				row[j] *= f
-				j++
-			}
-		}
-		row[0] = 0 // no body has a net magnetic charge
-		b.SetVec(i, w*o.phi)
-		largest = math.Max(largest, math.Abs(w*o.phi))
-	}
-	if err := e.solve(a, b, largest); err != nil {
+	e := harmonic.Expansion{Center: g.Center, Scale: inner, Reach: inner, Degree: outsideDegree, Polar: g.Axis, Irregular: true}
+	// A dipole's potential falls with the square of the distance: weighted so, all distances count alike.
+	out, err := s.expand(e, all, parity, 0, func(r float64) float64 { return r * r })
+	if err != nil {
 		return nil, err
 	}
-	s.outside = e
-	return e, nil
+	s.outside = out
+	return out, nil
 }
 
 // bound is the radius of the ball about the grid's centre that holds all bodies.
@@ -266,13 +250,15 @@ func (s *Solution) bound() float64 {
 	nl := s.Grid.Layers()
 	for t, tri := range s.Grid.Plan.Triangles {
 		for l := range nl {
-			if s.Grid.Cell[t*nl+l] < 0 {
+			if s.Grid.Cell[t*nl+l] < 0 && !s.sys.isCut(t*nl+l) {
 				continue
 			}
 			w := math.Max(math.Abs(s.Grid.Faces[l]), math.Abs(s.Grid.Faces[l+1]))
 			for _, n := range tri {
-				p := s.Grid.Plan.Nodes[n]
-				r2 = math.Max(r2, p.X*p.X+p.Y*p.Y+w*w)
+				for _, face := range s.Grid.Faces[l : l+2] {
+					p := s.sys.warps.Apply([3]float64{s.Grid.Plan.Nodes[n].X, s.Grid.Plan.Nodes[n].Y, face})
+					r2 = math.Max(r2, p[0]*p[0]+p[1]*p[1]+w*w)
+				}
 			}
 		}
 	}
@@ -281,45 +267,109 @@ func (s *Solution) bound() float64 {
 		d := r3.Norm(r3.Sub(m.Place.Center, s.Problem.Grids.Center)) + r3.Norm(m.Solid.HalfExtent())
 		r2 = math.Max(r2, d*d)
 	}
+	for i := range s.Problem.Coils {
+		c := &s.Problem.Coils[i]
+		var d2 float64
+		for k := range 3 {
+			d := math.Max(math.Abs(c.Min[k]), math.Abs(c.Max[k]))
+			d2 += d * d
+		}
+		r2 = math.Max(r2, d2)
+	}
 	return math.Sqrt(r2)
 }
 
-// solve computes the coefficients by least squares on scaled columns; columns without any entry (excluded by symmetry or by hand) get zero.
-func (e *Expansion) solve(a *mat.Dense, b *mat.VecDense, largest float64) error {
-	rows, n := a.Dims()
-	var used []int
-	var scale []float64
-	for j := range n {
-		var sum float64
-		for i := range rows {
-			sum += a.At(i, j) * a.At(i, j)
+// airNode is a node of air, seen from the centre of an expansion in world axes, and how many mirror images it stands for.
+type airNode struct {
+	d     r3.Vec
+	phi   float64
+	count float64
+}
+
+// expand computes the coefficients of an expansion by least squares, with weights by the distance over the expansion's scale. The degree
+// falls where there are too few nodes. Exact sources are added. The noise is found on the sphere of the wanted radius, if that is not 0.
+func (s *Solution) expand(e harmonic.Expansion, all []airNode, parity [3]harmonic.Parity, wanted float64, weight func(r float64) float64) (*harmonic.Expansion, error) {
+	terms := e.Allowed(parity)
+	for ; e.Degree > 1 && len(all) < nodesPerTerm*len(terms); terms = e.Allowed(parity) {
+		e.Degree--
+	}
+	n := len(terms)
+	if n == 0 || len(all) < nodesPerTerm*n {
+		return nil, fmt.Errorf("only %d nodes lie in the air about (%.4g, %.4g, %.4g) m: too few to expand the field", len(all), e.Center.X, e.Center.Y, e.Center.Z)
+	}
+	all = thinned(all, max(1000, nodesEnough*n))
+	a, b := make([]float64, len(all)*n), make([]float64, len(all))
+	val := make([]float64, harmonic.Count(e.Degree))
+	var weights float64
+	for i, o := range all {
+		e.Basis(o.d, val)
+		w := weight(r3.Norm(o.d)/e.Scale) * math.Sqrt(o.count)
+		for k, j := range terms {
+			a[i*n+k] = w * val[j]
 		}
-		if sum > 0 {
-			used, scale = append(used, j), append(scale, math.Sqrt(sum))
+		b[i] = w * o.phi
+		weights += w * w
+	}
+	c, ok := leastSquares(a, b, n, 1)
+	if !ok {
+		return nil, fmt.Errorf("the field cannot be expanded from %d nodes about (%.4g, %.4g, %.4g) m", len(all), e.Center.X, e.Center.Y, e.Center.Z)
+	}
+	for i, o := range all {
+		r := b[i]
+		for k, v := range a[i*n : (i+1)*n] {
+			r -= v * c[k]
 		}
+		e.MisfitRMS += r * r
+		e.MisfitMax = math.Max(e.MisfitMax, material.Mu0/e.Scale*math.Abs(r)/math.Sqrt(o.count))
 	}
-	m := mat.NewDense(rows, len(used), nil)
-	for i := range rows {
-		src, dst := a.RawRowView(i), m.RawRowView(i)
-		for k, j := range used {
-			dst[k] = src[j] / scale[k]
+	e.MisfitRMS = material.Mu0 / e.Scale * math.Sqrt(e.MisfitRMS/weights)
+	if wanted > 0 {
+		e.Noise = scatter(&e, terms, a, b, wanted)
+	}
+	out := e.With(terms, c)
+	if len(s.Problem.Exact) > 0 {
+		exact := freefield.Sources(s.Problem.Exact)
+		out = out.Plus(func(p r3.Vec) r3.Vec { return r3.Scale(material.Mu0, exact.H(p)) })
+	}
+	return out, nil
+}
+
+// thinned keeps about so many of a list, evenly.
+func thinned(all []airNode, enough int) []airNode {
+	step := len(all)/enough + 1
+	if step == 1 {
+		return all
+	}
+	kept := all[:0]
+	for i := 0; i < len(all); i += step {
+		kept = append(kept, all[i])
+	}
+	return kept
+}
+
+// scatter compares the fits to the equations of even and of odd number on a sphere: root of the mean square of half their difference, T.
+func scatter(e *harmonic.Expansion, terms []int, a, b []float64, radius float64) float64 {
+	n := len(terms)
+	var half [2]*harmonic.Expansion
+	for h := range half {
+		var ha, hb []float64
+		for i := h; i < len(b); i += 2 {
+			ha, hb = append(ha, a[i*n:(i+1)*n]...), append(hb, b[i])
 		}
+		if len(hb) < n {
+			return 0
+		}
+		c, ok := leastSquares(ha, hb, n, 1)
+		if !ok {
+			return 0
+		}
+		half[h] = e.With(terms, c)
 	}
-	var qr mat.QR
-	qr.Factorize(m)
-	var c mat.VecDense
-	if err := qr.SolveVecTo(&c, false, b); err != nil {
-		return fmt.Errorf("the field cannot be expanded: %w", err)
+	const points = 60
+	var sum float64
+	for i := range points {
+		p := r3.Add(e.Center, r3.Scale(radius, harmonic.Direction(i, points)))
+		sum += r3.Norm2(r3.Sub(half[0].Field(p), half[1].Field(p)))
 	}
-	var misfit mat.VecDense
-	misfit.MulVec(m, &c)
-	misfit.SubVec(&misfit, b)
-	if largest > 0 {
-		e.Residual = mat.Norm(&misfit, 2) / math.Sqrt(float64(rows)) / largest
-	}
-	e.c = make([]float64, n)
-	for k, j := range used {
-		e.c[j] = c.AtVec(k) / scale[k]
-	}
-	return nil
+	return math.Sqrt(sum/points) / 2
 }

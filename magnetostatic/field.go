@@ -10,6 +10,7 @@ import (
 
 	"polewright/freefield"
 	"polewright/grid"
+	"polewright/harmonic"
 	"polewright/material"
 )
 
@@ -62,6 +63,7 @@ func (s *Solution) fold(p r3.Vec) (q, sign [3]float64) {
 
 // locate finds the cell of a point of the domain.
 func (s *Solution) locate(q [3]float64) (t, l int, area [3]float64, frac float64, ok bool) {
+	q = s.sys.warps.Invert(q)
 	f := s.Grid.Faces
 	n := s.Grid.Layers()
 	if q[2] < f[0] || q[2] > f[n] {
@@ -97,7 +99,7 @@ func (s *Solution) raw(q [3]float64, t, l int, area [3]float64, frac float64) [3
 	ln, ld := lineShape(frac)
 	nz := 2*s.Grid.Layers() + 1
 	h := s.Grid.Faces[l+1] - s.Grid.Faces[l]
-	body := s.Grid.Cell[t*s.Grid.Layers()+l]
+	cell := t*s.Grid.Layers() + l
 	var ux, uy, vx, vy, gx, gy, gw float64
 	for a, p := range tri {
 		r := m.Nodes[p]
@@ -108,7 +110,7 @@ func (s *Solution) raw(q [3]float64, t, l int, area [3]float64, frac float64) [3
 		var val, slope float64
 		for i := range 3 {
 			x := s.Phi[int(p)*nz+2*l+i]
-			if body >= 0 && s.applied != nil {
+			if s.applied != nil && s.sys.solid(cell) {
 				x += s.applied[int(p)*nz+2*l+i]
 			}
 			val += ln[i] * x
@@ -119,12 +121,15 @@ func (s *Solution) raw(q [3]float64, t, l int, area [3]float64, frac float64) [3
 		gw += n[a] * slope
 	}
 	det := ux*vy - uy*vx
-	return s.withExact([3]float64{-(gx*vy - gy*vx) / det, -(gy*ux - gx*uy) / det, -gw}, q, body)
+	hf := [3]float64{-(gx*vy - gy*vx) / det, -(gy*ux - gx*uy) / det, -gw}
+	hf = s.sys.unstretched(hf, s.sys.warps.Invert(q), t, l)
+	s.sys.zones.addTo(&hf, cell, q)
+	return s.withExact(hf, q, s.sys.solid(cell))
 }
 
-// withExact adds H of the exact sources in air; within bodies the applied potential holds it already.
-func (s *Solution) withExact(h, q [3]float64, body int32) [3]float64 {
-	if body < 0 && len(s.Problem.Exact) > 0 {
+// withExact adds H of the exact sources in air; in solid cells the applied potential holds it already.
+func (s *Solution) withExact(h, q [3]float64, solid bool) [3]float64 {
+	if !solid && len(s.Problem.Exact) > 0 {
 		e := grid.Frame(s.Problem.Grids.Axis, freefield.Sources(s.Problem.Exact).H(s.Problem.world(q[0], q[1], q[2])))
 		for k := range 3 {
 			h[k] += e[k]
@@ -138,8 +143,22 @@ func (s *Solution) withExact(h, q [3]float64, body int32) [3]float64 {
 func (s *Solution) flux(body int32, h [3]float64, q [3]float64) [3]float64 {
 	if body >= 0 {
 		var lw law
-		s.Problem.Media[body].at(&h, &q, &lw)
+		m := &s.Problem.Media[body]
+		m.at(&h, &q, &lw)
+		if m.Descent != nil && m.Linear {
+			lost := 1 - s.keptNear(q)
+			for k := range lw.B {
+				lw.B[k] -= lost * m.Polarization[k]
+			}
+		}
 		return lw.B
+	}
+	for i := range s.Problem.Unfitted {
+		if u := &s.Problem.Unfitted[i]; u.Contains(q) {
+			var lw law
+			u.Medium.at(&h, &q, &lw)
+			return lw.B
+		}
 	}
 	b := [3]float64{material.Mu0 * h[0], material.Mu0 * h[1], material.Mu0 * h[2]}
 	if len(s.Problem.Exact) > 0 {
@@ -177,7 +196,7 @@ func (s *Solution) At(p r3.Vec) (b, h r3.Vec) {
 	body := s.Grid.Cell[t*s.Grid.Layers()+l]
 	var hf [3]float64
 	if f, ok := s.fit(q, t, l); ok {
-		hf = s.withExact(f.field(q), q, body)
+		hf = s.withExact(f.field(q), q, body >= 0)
 	} else {
 		hf = s.raw(q, t, l, area, frac)
 	}
@@ -232,20 +251,28 @@ func (s *Solution) around(q [3]float64, t, l int) []sample {
 	nz := 2*nl + 1
 	body := s.Grid.Cell[t*nl+l]
 	tris := s.ring(t)
-	seen := make(map[[2]int32]struct{}, 300)
-	var out []sample
+	plans := make([]int32, 0, 64) // plan nodes met, and which of the seven layer nodes of each
+	layers := make([]uint8, 0, 64)
+	out := make([]sample, 0, 512)
 	for _, o := range tris {
+		var at [6]int
+		for a, n := range m.Triangles[o] {
+			if at[a] = slices.Index(plans, n); at[a] < 0 {
+				at[a] = len(plans)
+				plans, layers = append(plans, n), append(layers, 0)
+			}
+		}
 		for k := max(0, l-1); k <= min(nl-1, l+1); k++ {
-			if s.Grid.Cell[int(o)*nl+k] != body {
+			if s.Grid.Cell[int(o)*nl+k] != body || s.sys.isCut(int(o)*nl+k) || !s.sys.zones.same(int(o)*nl+k, t*nl+l) {
 				continue
 			}
-			for _, n := range m.Triangles[o] {
+			for a, n := range m.Triangles[o] {
 				for i := range 3 {
-					id := [2]int32{n, int32(2*k + i)}
-					if _, ok := seen[id]; ok {
+					bit := uint8(1) << (2*(k-l+1) + i)
+					if layers[at[a]]&bit != 0 {
 						continue
 					}
-					seen[id] = struct{}{}
+					layers[at[a]] |= bit
 					w := s.Grid.Faces[k]
 					if i == 1 {
 						w = (s.Grid.Faces[k] + s.Grid.Faces[k+1]) / 2
@@ -256,7 +283,7 @@ func (s *Solution) around(q [3]float64, t, l int) []sample {
 					if body >= 0 && s.applied != nil {
 						phi += s.applied[int(n)*nz+2*k+i]
 					}
-					out = append(out, sample{[3]float64{m.Nodes[n].X, m.Nodes[n].Y, w}, phi})
+					out = append(out, sample{s.sys.warps.Apply([3]float64{m.Nodes[n].X, m.Nodes[n].Y, w}), phi})
 				}
 			}
 		}
@@ -294,6 +321,8 @@ type fit struct {
 	degree   int
 	harmonic bool
 	c        []float64 // coefficients of the harmonics or monomials of (q - center)/radius
+	zones    *zones    // of coils, whose T is added to minus the gradient
+	cell     int
 
 	medium *Medium      // in nonlinear media the flux density is fitted, and H follows from it
 	b      [3][]float64 // coefficients of its components
@@ -302,11 +331,14 @@ type fit struct {
 // fit fits the potential of a body round a point of cell (t, l), with weights that fall with the distance.
 func (s *Solution) fit(q [3]float64, t, l int) (*fit, bool) {
 	body := s.Grid.Cell[t*s.Grid.Layers()+l]
-	nodes := s.around(q, t, l)
-	if body >= 0 && !s.Problem.Media[body].Linear {
+	switch {
+	case s.sys.isCut(t*s.Grid.Layers() + l):
+		return nil, false
+	case body >= 0 && !s.Problem.Media[body].Linear:
 		return s.fitFlux(q, t, l)
 	}
-	f := &fit{center: q, degree: recoverDegree, harmonic: body < 0 || s.Problem.Media[body].isotropic()}
+	nodes := s.around(q, t, l)
+	f := &fit{center: q, degree: recoverDegree, zones: s.sys.zones, cell: t*s.Grid.Layers() + l, harmonic: body < 0 || s.Problem.Media[body].isotropic() && s.Problem.Kept == nil}
 	if !f.harmonic {
 		f.degree = 3
 	}
@@ -320,51 +352,28 @@ func (s *Solution) fit(q [3]float64, t, l int) (*fit, bool) {
 		f.radius = math.Max(f.radius, n.d[0]*n.d[0]+n.d[1]*n.d[1]+n.d[2]*n.d[2])
 	}
 	f.radius = math.Sqrt(f.radius)
-	columns := harmonicCount(f.degree)
+	columns := harmonic.Count(f.degree)
 	if !f.harmonic {
 		columns = (f.degree + 1) * (f.degree + 2) * (f.degree + 3) / 6
 	}
-	a := mat.NewDense(len(nodes), columns, nil)
-	rhs := mat.NewVecDense(len(nodes), nil)
-	scale := make([]float64, columns)
+	a, rhs := make([]float64, len(nodes)*columns), make([]float64, len(nodes))
 	for i, n := range nodes {
 		x, y, z := n.d[0]/f.radius, n.d[1]/f.radius, n.d[2]/f.radius
 		w := math.Exp(-3 * (x*x + y*y + z*z))
-		row := a.RawRowView(i)
+		row := a[i*columns : (i+1)*columns]
 		if f.harmonic {
-			harmonics(f.degree, x, y, z, row)
+			harmonic.Values(f.degree, x, y, z, row)
 		} else {
 			monomials(f.degree, x, y, z, row)
 		}
 		for j := range row {
 			row[j] *= w
-			scale[j] += row[j] * row[j]
 		}
-		rhs.SetVec(i, w*n.phi)
+		rhs[i] = w * n.phi
 	}
-	for j := range scale {
-		scale[j] = math.Sqrt(scale[j])
-		if scale[j] == 0 {
-			return nil, false
-		}
-	}
-	for i := range nodes {
-		r := a.RawRowView(i)
-		for j := range r {
-			r[j] /= scale[j]
-		}
-	}
-	var qr mat.QR
-	qr.Factorize(a)
-	var c mat.VecDense
-	if err := qr.SolveVecTo(&c, false, rhs); err != nil && qr.Cond() > 1e12 {
-		return nil, false
-	}
-	f.c = make([]float64, columns)
-	for j := range f.c {
-		f.c[j] = c.AtVec(j) / scale[j]
-	}
-	return f, true
+	var ok bool
+	f.c, ok = leastSquares(a, rhs, columns, 1)
+	return f, ok
 }
 
 // fitFlux fits the flux density of a nonlinear body round a point, from the quadrature points of the surrounding cells. In saturated steel
@@ -377,17 +386,14 @@ func (s *Solution) fitFlux(q [3]float64, t, l int) (*fit, bool) {
 	var v [6][3]float64
 	var lw law
 	for _, o := range s.ring(t) {
-		e := &s.sys.els[o]
 		for k := max(0, l-1); k <= min(nl-1, l+1); k++ {
 			if s.Grid.Cell[int(o)*nl+k] != body {
 				continue
 			}
 			s.cellNodes(int(o), k, &v)
-			lo := s.Grid.Faces[k]
-			h := s.Grid.Faces[k+1] - lo
 			for pq := range 6 {
 				for zq := range 3 {
-					hf, at := s.fieldAt(e, &v, body, pq, zq, lo, h)
+					hf, at, _ := s.fieldAt(int(o), k, &v, pq, zq)
 					s.medium(body).at(&hf, &at, &lw)
 					values = append(values, value{at, lw.B})
 				}
@@ -467,8 +473,8 @@ func (f *fit) field(q [3]float64) (h [3]float64) {
 	grad := make([][3]float64, len(f.c))
 	if f.harmonic {
 		val := make([]float64, len(f.c))
-		harmonics(f.degree, x, y, z, val)
-		harmonicGradients(f.degree, val, grad)
+		harmonic.Values(f.degree, x, y, z, val)
+		harmonic.Gradients(f.degree, val, grad)
 	} else {
 		monomialGradients(f.degree, x, y, z, grad)
 	}
@@ -477,6 +483,7 @@ func (f *fit) field(q [3]float64) (h [3]float64) {
 			h[k] -= c * grad[j][k] / f.radius
 		}
 	}
+	f.zones.addTo(&h, f.cell, q)
 	return h
 }
 

@@ -227,16 +227,14 @@ func (s *Solution) coenergy() float64 {
 	var lw law
 	nl := s.Grid.Layers()
 	for t := range s.sys.els {
-		e := &s.sys.els[t]
 		for l := range nl {
 			body := s.Grid.Cell[t*nl+l]
 			s.cellNodes(t, l, &v)
-			h := s.Grid.Faces[l+1] - s.Grid.Faces[l]
 			for pq := range 6 {
 				for zq := range 3 {
-					hf, q := s.fieldAt(e, &v, body, pq, zq, s.Grid.Faces[l], h)
+					hf, q, w := s.fieldAt(t, l, &v, pq, zq)
 					s.medium(body).at(&hf, &q, &lw)
-					sum += e.w[pq] * layerRule[zq].w * h * lw.w
+					sum += w * lw.w
 				}
 			}
 		}

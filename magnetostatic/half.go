@@ -68,9 +68,8 @@ func (s *Solution) HalfForce(axis int, at float64) (r3.Vec, error) {
 			h := s.Grid.Faces[l+1] - lo
 			for pq := range 6 {
 				for zq := range 3 {
-					hf, q := s.fieldAt(e, &v, own, pq, zq, lo, h)
+					hf, q, w := s.fieldAt(t, l, &v, pq, zq)
 					st := stress(s.medium(own), &hf, &q, &lw)
-					w := e.w[pq] * layerRule[zq].w * h
 					var grad [3]float64
 					for a, p := range tri {
 						for i := range 3 {
@@ -82,11 +81,13 @@ func (s *Solution) HalfForce(axis int, at float64) (r3.Vec, error) {
 							}
 						}
 					}
+					grad = s.sys.unstretched(grad, s.sys.point(t, l, 6*zq+pq), t, l)
 					f[k] += w * (st[k][0]*grad[0] + st[k][1]*grad[1] + st[k][2]*grad[2])
 				}
 			}
 			// On the plane itself: what a film changes across it, and the shear along it.
-			visit := func(q, _, hf [3]float64, w float64) {
+			visit := func(p *facePoint, hf [3]float64) {
+				q, w := p.at, p.weight
 				found = true
 				var n [3]float64
 				n[k] = 1

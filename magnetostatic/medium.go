@@ -32,12 +32,21 @@ type Medium struct {
 	RelativeUV   float64
 	RelativeVV   float64
 	RelativeWW   float64
-	Polarization Vec // T, with Linear
+	Polarization Vec      // T, with Linear
+	Descent      *Descent // of a magnet: how it leaves its recoil line, with Linear off; else only for the field in its material
 
 	Curve     *material.Curve
 	Packing   float64                             // fraction of the section that is steel, (0, 1); 0 for solid steel
 	Direction func(u, v float64) (du, dv float64) // unit tangent of the wire in the plan, with Packing
 	Films     []Film                              // with Curve and without Packing
+
+	// Along gives the place of a point of a winding along its wire and across it, m, and Turn is the length of a closed turn. They serve the
+	// speed of the solver only and may be left out.
+	Along func(u, v float64) (s, height float64)
+	Turn  float64
+
+	pieces    pieces     // of a cell with bodies that the grid does not follow
+	stretched *stretched // of a cell on which the plan is stretched
 }
 
 // Film is a thin layer of glue, paint or air in series with steel, smeared over a zone next to the face it lies on: exact in a
@@ -98,6 +107,12 @@ func (m *Medium) at(h, q *[3]float64, out *law) {
 		out.w = 0.5*(bu*h[0]+bv*h[1]+bw*h[2]) + m.Polarization[0]*h[0] + m.Polarization[1]*h[1] + m.Polarization[2]*h[2]
 		out.B = [3]float64{bu + m.Polarization[0], bv + m.Polarization[1], bw + m.Polarization[2]}
 		out.D = [6]float64{uu, vv, ww, uv, 0, 0}
+	case m.Descent != nil:
+		m.descend(h, out)
+	case m.stretched != nil:
+		m.stretched.at(h, q, out)
+	case m.pieces != nil:
+		m.pieces.at(h, q, out)
 	case m.Packing > 0:
 		m.bundle(h, q[0], q[1], out)
 	default:
@@ -212,8 +227,27 @@ func normal(d *[6]float64, n *[3]float64) float64 {
 	return d[0]*n[0]*n[0] + d[1]*n[1]*n[1] + d[2]*n[2]*n[2] + 2*(d[3]*n[0]*n[1]+d[4]*n[0]*n[2]+d[5]*n[1]*n[2])
 }
 
-// inverse is H for a given B of a nonlinear medium.
+// linearInverse is H for a given B of a linear medium.
+func (m *Medium) linearInverse(b [3]float64) [3]float64 {
+	for k := range b {
+		b[k] = (b[k] - m.Polarization[k]) / material.Mu0
+	}
+	det := m.RelativeUU*m.RelativeVV - m.RelativeUV*m.RelativeUV
+	return [3]float64{(m.RelativeVV*b[0] - m.RelativeUV*b[1]) / det, (m.RelativeUU*b[1] - m.RelativeUV*b[0]) / det, b[2] / m.RelativeWW}
+}
+
+// inverse is H for a given B.
 func (m *Medium) inverse(b, q [3]float64) [3]float64 {
+	switch {
+	case m.stretched != nil:
+		return m.stretched.inverse(b, q)
+	case m.pieces != nil:
+		return m.pieces.inverse(b, q)
+	case m.Linear:
+		return m.linearInverse(b)
+	case m.Descent != nil:
+		return m.ascend(b)
+	}
 	if m.Packing > 0 {
 		f := m.Packing
 		tu, tv := m.Direction(q[0], q[1])

@@ -37,6 +37,7 @@ type columns struct {
 	restrictWork              func(lo, hi int)
 	next                      *columns
 	planes                    *planes // the grid of stage 2 below the last of stage 1
+	wire                      *wire   // of windings, or nil
 }
 
 // transfer interpolates from a coarse plan to a fine one, column by column, and back.
@@ -162,17 +163,8 @@ func (c *columns) prepareWork() {
 	}
 	c.restrictWork = func(lo, hi int) {
 		for q := lo; q < hi; q++ {
-			if c.next == nil { // the planes' numbers run the other way
-				b := c.planes.b
-				for k := range nz {
-					b[k*c.planes.np+q] = 0
-				}
-				for i := c.down.tStart[q]; i < c.down.tStart[q+1]; i++ {
-					w := c.down.tWeight[i]
-					for k, r := range at(c.r, c.down.tFine[i]) {
-						b[k*c.planes.np+q] += w * r
-					}
-				}
+			if c.next == nil {
+				c.planes.receive(&c.down, c.r, q)
 				continue
 			}
 			b := at(c.next.b, int32(q))
@@ -189,10 +181,13 @@ func (c *columns) prepareWork() {
 				q, w := c.down.coarse[i], c.down.weight[i]
 				if c.next != nil {
 					addScaled(x, at(c.next.x, q), w)
-					continue
+				} else {
+					c.planes.give(x, q, w)
 				}
-				for k := range x {
-					x[k] += w * c.planes.x[k*c.planes.np+int(q)]
+			}
+			if c.wire != nil {
+				for i := c.wire.down.start[p]; i < c.wire.down.start[p+1]; i++ {
+					c.wire.planes.give(x, c.wire.down.coarse[i], c.wire.down.weight[i])
 				}
 			}
 		}
@@ -238,6 +233,9 @@ func (c *columns) cycle() {
 		c.next.cycle()
 	} else {
 		c.planes.cycle()
+	}
+	if c.wire != nil {
+		c.wire.cycle(c.r)
 	}
 	c.team.run(c.np, 4*c.nz, c.prolongWork)
 	for k := last - 1; k >= 0; k-- {

@@ -13,6 +13,7 @@ type Effort struct {
 	NewtonSteps int       // on this grid
 	Cycles      int       // multigrid cycles on this grid, summed over the steps
 	History     []float64 // size of each step relative to the potential, in the energy norm
+	Rest        float64   // what is left after the last one, likewise, as one cycle sees it
 	Converged   bool
 }
 
@@ -26,9 +27,11 @@ type solver struct {
 	phis   [][]float64
 	planes *planes
 
-	p, ap, r, z []float64 // conjugate gradients
-	dot         []float64
-	mulWork     func(lo, hi int)
+	x, p, ap, r []float64 // conjugate gradients
+	alpha, beta float64
+	dot         []float64 // of each column
+
+	mulWork, residualWork, directionWork, updateWork func(lo, hi int)
 }
 
 // newSolver builds the matrices of a system, systems[0], and of the coarser plans below it: down[i] carries from the plan of systems[i+1] to
@@ -43,6 +46,10 @@ func newSolver(tm *team, systems []*system, down []*plan.Prolongation) (*solver,
 		g := newColumns(tm, sys.np, sys.nl, elements, &sys.fixed)
 		sys.bind(&g.bandMatrix)
 		s.grids = append(s.grids, g)
+		var err error
+		if g.wire, err = newWire(sys); err != nil {
+			return nil, err
+		}
 		if i > 0 {
 			pr := down[i-1]
 			above := s.grids[i-1]
@@ -91,26 +98,9 @@ func newSolver(tm *team, systems []*system, down []*plan.Prolongation) (*solver,
 	g.planes = s.planes
 
 	n := s.sys.np * s.sys.nz
-	s.p, s.ap, s.r, s.z = make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
-	m := s.grids[0]
-	s.dot = make([]float64, m.np)
-	s.mulWork = func(lo, hi int) {
-		nz := m.nz
-		for p := lo; p < hi; p++ {
-			y := s.ap[p*nz : (p+1)*nz]
-			clear(y)
-			for i := m.start[p]; i < m.start[p+1]; i++ {
-				q := int(m.col[i])
-				addBand(y, s.p[q*nz:(q+1)*nz], m.block(i), m.nl)
-			}
-			x := s.p[p*nz : (p+1)*nz]
-			var sum float64
-			for k, v := range y {
-				sum += v * x[k]
-			}
-			s.dot[p] = sum
-		}
-	}
+	s.p, s.ap, s.r = make([]float64, n), make([]float64, n), make([]float64, n)
+	s.dot = make([]float64, s.sys.np)
+	s.prepareWork()
 	return s, nil
 }
 
@@ -126,59 +116,122 @@ func (s *solver) linearize(phi []float64) error {
 			return err
 		}
 	}
-	s.planes.galerkinFromColumns(s.grids[len(s.grids)-1])
-	return s.planes.factor()
+	last := s.grids[len(s.grids)-1]
+	s.planes.takeFromColumns(last, &last.down)
+	if err := s.planes.factor(); err != nil {
+		return err
+	}
+	for _, g := range s.grids {
+		if g.wire != nil {
+			if err := g.wire.factor(g); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
-// precondition puts the result of one cycle on r into z and returns r.z.
+// precondition takes one cycle on the residual and returns r.z.
 func (s *solver) precondition() float64 {
-	g := s.grids[0]
-	for i, v := range s.r {
-		g.b[i] = float32(v)
-	}
-	g.cycle()
-	var sum float64
-	for i, v := range g.x {
-		z := float64(v)
-		s.z[i] = z
-		sum += z * s.r[i]
+	s.grids[0].cycle()
+	return s.sum(s.residualWork)
+}
+
+// sum runs work that leaves a number of each column in s.dot, and adds these up in their order, whoever computed them.
+func (s *solver) sum(work func(lo, hi int)) (sum float64) {
+	s.team.run(s.grids[0].np, 4*s.grids[0].nz, work)
+	for _, d := range s.dot {
+		sum += d
 	}
 	return sum
+}
+
+// prepareWork builds the loops of conjugate gradients once, so that a step allocates nothing.
+func (s *solver) prepareWork() {
+	m := s.grids[0]
+	nz := m.nz
+	s.mulWork = func(lo, hi int) {
+		for p := lo; p < hi; p++ {
+			y := s.ap[p*nz : (p+1)*nz]
+			clear(y)
+			for i := m.start[p]; i < m.start[p+1]; i++ {
+				q := int(m.col[i])
+				addBand(y, s.p[q*nz:(q+1)*nz], m.block(i), m.nl)
+			}
+			s.dot[p] = dot(y, s.p[p*nz:(p+1)*nz])
+		}
+	}
+	s.residualWork = func(lo, hi int) {
+		for p := lo; p < hi; p++ {
+			r, z := s.r[p*nz:(p+1)*nz], m.x[p*nz:(p+1)*nz]
+			var sum float64
+			for k, v := range r {
+				sum += v * float64(z[k])
+			}
+			s.dot[p] = sum
+		}
+	}
+	s.directionWork = func(lo, hi int) {
+		p, z := s.p[lo*nz:hi*nz], m.x[lo*nz:hi*nz]
+		for i, v := range z {
+			p[i] = float64(v) + s.beta*p[i]
+		}
+	}
+	s.updateWork = func(lo, hi int) {
+		lo, hi = lo*nz, hi*nz
+		x, r, b, p, ap := s.x[lo:hi], s.r[lo:hi], m.b[lo:hi], s.p[lo:hi], s.ap[lo:hi]
+		for i, v := range p {
+			x[i] += s.alpha * v
+			r[i] -= s.alpha * ap[i]
+			b[i] = float32(r[i])
+		}
+	}
+}
+
+// begin takes v/scale as the residual: the preconditioner works in single precision, so its numbers are kept near one.
+func (s *solver) begin(v []float64, scale float64) {
+	b := s.grids[0].b
+	for i, x := range v {
+		s.r[i] = x / scale
+		b[i] = float32(s.r[i])
+	}
+}
+
+// distance is about how far the potential is from the solution where the gradient is g, in the energy norm: one cycle on the gradient.
+func (s *solver) distance(g []float64) float64 {
+	scale := largest(g)
+	if scale == 0 {
+		return 0
+	}
+	s.begin(g, scale)
+	return scale * math.Sqrt(math.Abs(s.precondition()))
 }
 
 // conjugateGradients solves tangent * x = rhs to the relative tolerance, measured in the preconditioned norm, and returns the number of
 // cycles. (Hestenes and Stiefel 1952; Saad 2003, algorithm 9.1.)
 func (s *solver) conjugateGradients(ctx context.Context, x, rhs []float64, tolerance float64, most int) (cycles int, err error) {
 	clear(x)
-	copy(s.r, rhs)
 	scale := largest(rhs)
 	if scale == 0 {
 		return 0, nil
 	}
-	// The preconditioner works in single precision: keep its numbers near one.
-	for i := range s.r {
-		s.r[i] /= scale
-	}
+	m := s.grids[0]
+	s.x, s.beta = x, 0
+	s.begin(rhs, scale)
+	clear(s.p)
 	rz := s.precondition()
 	first := rz
-	copy(s.p, s.z)
 	for cycles = 1; ; cycles++ {
 		if err := ctx.Err(); err != nil {
 			return cycles, err
 		}
-		s.team.run(s.grids[0].np, 8*s.grids[0].nz, s.mulWork)
-		var pap float64
-		for _, d := range s.dot {
-			pap += d
-		}
+		s.team.run(m.np, 2*m.nz, s.directionWork)
+		pap := s.sum(s.mulWork)
 		if !(pap > 0) || !(rz > 0) {
 			return cycles, errNotDefinite
 		}
-		alpha := rz / pap
-		for i, p := range s.p {
-			x[i] += alpha * p
-			s.r[i] -= alpha * s.ap[i]
-		}
+		s.alpha = rz / pap
+		s.team.run(m.np, 4*m.nz, s.updateWork)
 		if cycles >= most {
 			break
 		}
@@ -186,11 +239,8 @@ func (s *solver) conjugateGradients(ctx context.Context, x, rhs []float64, toler
 		if next <= tolerance*tolerance*first {
 			break
 		}
-		beta := next / rz
+		s.beta = next / rz
 		rz = next
-		for i, z := range s.z {
-			s.p[i] = z + beta*s.p[i]
-		}
 	}
 	for i := range x {
 		x[i] *= scale
@@ -214,7 +264,7 @@ func dot(a, b []float64) (s float64) {
 
 const (
 	mixedSteps     = 12   // at most, of Newton's method with B as an unknown of its own
-	mixedTolerance = 1e-3 // of a step, below which the potential alone does as well
+	mixedTolerance = 1e-2 // of a step, below which the potential alone does as well
 )
 
 // approach brings the potential near the solution by Newton's method on the mixed system (state.go). means, of the next coarser grid with
@@ -276,12 +326,7 @@ func (s *solver) approach(ctx context.Context, phi []float64, means []cellMean, 
 // energy is phi . A phi with the current tangent.
 func (s *solver) energy(phi []float64) float64 {
 	copy(s.p, phi)
-	s.team.run(s.grids[0].np, 8*s.grids[0].nz, s.mulWork)
-	var sum float64
-	for _, d := range s.dot {
-		sum += d
-	}
-	return sum
+	return s.sum(s.mulWork)
 }
 
 // carryDown puts the potential at the nodes of the coarser plans.
@@ -295,8 +340,8 @@ func (s *solver) carryDown(phi []float64) {
 	}
 }
 
-// newton minimizes the energy from the given potential until a step is smaller than the tolerance relative to the potential, both in the
-// energy norm of the tangent. most bounds the steps.
+// newton minimizes the energy from the given potential until what is left is smaller than the tolerance relative to the potential, both in
+// the energy norm of the tangent. most bounds the steps.
 func (s *solver) newton(ctx context.Context, phi []float64, tolerance float64, most int) (Effort, error) {
 	e := Effort{Unknowns: s.sys.np * s.sys.nz}
 	n := len(phi)
@@ -342,11 +387,15 @@ func (s *solver) newton(ctx context.Context, phi []float64, tolerance float64, m
 			t = math.Min(math.Max(t, lo+0.1*(hi-lo)), hi-0.1*(hi-lo))
 		}
 		copy(phi, trial)
-		size := math.Sqrt(math.Abs(t*t*slope0) / s.energy(phi))
+		scale := math.Sqrt(s.energy(phi))
+		size := math.Sqrt(math.Abs(t*t*slope0)) / scale
 		e.History = append(e.History, size)
-		if size < tolerance {
-			e.Converged = true
-			break
+		if size < 100*tolerance {
+			e.Cycles++
+			if e.Rest = s.distance(g) / scale; e.Rest < tolerance {
+				e.Converged = true
+				break
+			}
 		}
 		// Solve the next step as well as Newton's own quadratic convergence can use.
 		inner = math.Min(0.05, math.Max(1e-2, size))

@@ -135,8 +135,12 @@ func checkNewtonFromZero(t *testing.T, leg, density float64) {
 // cyclesAt counts the multigrid cycles that conjugate gradients take to 1e-8 with the tangent of the saturated framed pair at a solution of
 // the grid two coarser, carried up.
 func cyclesAt(t *testing.T, g *grid.Grids, level int) (unknowns, cycles int) {
-	bodies := framedPair(6)
-	p := &Problem{Grids: g, Media: media(t, g.Axis, bodies, "steel-1018", 1.05), Dipole: r3.Vec{Z: 1}}
+	return cyclesOn(t, &Problem{Grids: g, Media: media(t, g.Axis, framedPair(6), "steel-1018", 1.05), Dipole: r3.Vec{Z: 1}}, level)
+}
+
+func cyclesOn(t *testing.T, p *Problem, level int) (unknowns, cycles int) {
+	t.Helper()
+	g := p.Grids
 	q := *g
 	q.Grid, q.Down = g.Grid[:1], nil
 	phi := solved(t, &Problem{Grids: &q, Media: p.Media, Dipole: p.Dipole}).Phi
@@ -265,7 +269,7 @@ func (s *Solution) outflow(lo, hi [3]float64) (net float64, nodes int) {
 			var lw law
 			for pq := range 6 {
 				for zq := range 3 {
-					hf, q := s.fieldAt(e, &v, body, pq, zq, s.Grid.Faces[l], h)
+					hf, q, _ := s.fieldAt(t, l, &v, pq, zq)
 					s.medium(body).at(&hf, &q, &lw)
 					addPoint(e, &rows, 0, h, pq, zq, lw.B)
 				}

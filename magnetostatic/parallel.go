@@ -1,6 +1,7 @@
 package magnetostatic
 
 import (
+	"context"
 	"runtime"
 	"sync/atomic"
 )
@@ -8,6 +9,7 @@ import (
 // team runs index ranges on all cores. A range is cut into one contiguous share a worker, so results never depend on timing. Nothing is
 // allocated in run: the function is kept in a field and workers wait on channels.
 type team struct {
+	ctx     context.Context // once it is cancelled run does nothing; nil for none
 	workers int
 	work    func(lo, hi int)
 	n       int
@@ -36,6 +38,14 @@ func newTeam() *team {
 	return t
 }
 
+// cancelled is the error of the team's context.
+func (t *team) cancelled() error {
+	if t.ctx == nil {
+		return nil
+	}
+	return t.ctx.Err()
+}
+
 // close ends the workers.
 func (t *team) close() {
 	for _, c := range t.wake {
@@ -50,8 +60,12 @@ func (t *team) share(w int) {
 	}
 }
 
-// run calls work over [0, n), split when n times the size of an item is worth it.
+// run calls work over [0, n), split when n times the size of an item is worth it. After a cancellation all numbers are worth nothing: whoever
+// returns one asks for it first.
 func (t *team) run(n, size int, work func(lo, hi int)) {
+	if t.cancelled() != nil {
+		return
+	}
 	if t.workers == 1 || n < 2 || n*size < worthSplitting {
 		if n > 0 {
 			work(0, n)

@@ -27,13 +27,18 @@ type planes struct {
 	r     []float32
 	tmp   []float64
 
+	all    []int32  // every block
+	source galerkin // of the matrix, from the grid above
+
 	next     *planes
 	parents  [][]weight // of each layer node in the next coarser layers
 	children [][]weight // of each coarse layer node in these layers
 
 	work        func(lo, hi int) // relaxes the planes of the running set with the couplings that count
 	residual    func(lo, hi int)
-	set, within int // the running set; sets up to this one are taken as known
+	restrict    func(lo, hi int) // to planes lo to hi of the next grid
+	prolong     func(lo, hi int) // to planes lo to hi
+	set, within int              // the running set; sets up to this one are taken as known
 }
 
 type weight struct {
@@ -51,9 +56,13 @@ const mostFactor = 200_000_000
 func newPlanes(tm *team, triangles [][]int32, vertices int, faces []float64, f *fixed) (*planes, error) {
 	pattern := newPattern(vertices, triangles)
 	order := cuthillMcKee(pattern.start, pattern.col)
+	all := make([]int32, len(pattern.col))
+	for i := range all {
+		all[i] = int32(i)
+	}
 	var top, above *planes
 	for {
-		p := &planes{bandMatrix: pattern, team: tm, fixed: f, order: order}
+		p := &planes{bandMatrix: pattern, team: tm, fixed: f, order: order, all: all}
 		p.nl = len(faces) - 1
 		p.nz, p.stride = 2*p.nl+1, 8*p.nl+5
 		p.val = make([]float32, len(p.col)*p.stride)
@@ -75,6 +84,7 @@ func newPlanes(tm *team, triangles [][]int32, vertices int, faces []float64, f *
 			top = p
 		} else {
 			above.next = p
+			above.prepareTransfers()
 		}
 		if p.nl == 1 {
 			return top, nil
@@ -202,46 +212,113 @@ func (p *planes) envelope() {
 	p.size = p.row[p.np]
 }
 
-// galerkinFrom takes the matrix from the grid above by P'AP: from quadratic to linear triangles.
-func (p *planes) galerkinFromColumns(c *columns) {
-	clear(p.val)
-	for q := range c.np {
-		for i := c.start[q]; i < c.start[q+1]; i++ {
-			src := c.block(i)
-			for a := c.down.start[q]; a < c.down.start[q+1]; a++ {
-				for b := c.down.start[c.col[i]]; b < c.down.start[c.col[i]+1]; b++ {
-					dst := p.block(p.find(c.down.coarse[a], c.down.coarse[b]))
-					addScaled(dst, src, c.down.weight[a]*c.down.weight[b])
-				}
-			}
-		}
-	}
-	p.bandMatrix.clearFixed(p.fixed)
+// product is one term of a Galerkin product: a number of the finer matrix (or a block of it) and its weight.
+type product struct {
+	from   int32
+	weight float32
 }
 
-// galerkinFromPlanes joins layers.
-func (p *planes) galerkinFromPlanes(f *planes) {
-	clear(p.val)
-	for i := range f.col {
-		src, dst := f.block(int32(i)), p.block(int32(i))
-		for k := range f.nz {
-			for d := -reach(k); d <= reach(k); d++ {
-				if k+d < 0 || k+d >= f.nz {
-					continue
-				}
-				v := float64(src[entry(k, d)])
-				if v == 0 {
-					continue
-				}
-				for _, a := range f.parents[k] {
-					for _, b := range f.parents[k+d] {
-						dst[entry(int(a.at), int(b.at-a.at))] += float32(v * a.w * b.w)
+// galerkin lays out the products P'AP between two grids once: those of each block for plans, of each number of a block for layers.
+type galerkin struct {
+	start []int32 // terms of target i: terms[start[i]:start[i+1]]
+	terms []product
+}
+
+// newGalerkin groups the terms (target, product) that visit yields by target.
+func newGalerkin(targets int, visit func(yield func(target int32, p product))) galerkin {
+	g := galerkin{start: make([]int32, targets+1)}
+	visit(func(t int32, _ product) { g.start[t+1]++ })
+	for i := range targets {
+		g.start[i+1] += g.start[i]
+	}
+	g.terms = make([]product, g.start[targets])
+	fill := append([]int32(nil), g.start[:targets]...)
+	visit(func(t int32, p product) {
+		g.terms[fill[t]] = p
+		fill[t]++
+	})
+	return g
+}
+
+// takeFromColumns makes the matrix P'AP of a grid of stage 1 with the interpolation t.
+func (p *planes) takeFromColumns(c *columns, t *transfer) {
+	if p.source.start == nil {
+		p.source = newGalerkin(len(p.col), func(yield func(int32, product)) {
+			for q := range c.np {
+				for i := c.start[q]; i < c.start[q+1]; i++ {
+					for a := t.start[q]; a < t.start[q+1]; a++ {
+						for b := t.start[c.col[i]]; b < t.start[c.col[i]+1]; b++ {
+							yield(p.find(t.coarse[a], t.coarse[b]), product{i, t.weight[a] * t.weight[b]})
+						}
 					}
 				}
 			}
+		})
+	}
+	p.team.run(len(p.col), 4*p.stride, func(lo, hi int) {
+		for i := lo; i < hi; i++ {
+			dst := p.block(int32(i))
+			clear(dst)
+			for _, t := range p.source.terms[p.source.start[i]:p.source.start[i+1]] {
+				addScaled(dst, c.block(t.from), t.weight)
+			}
+		}
+	})
+	p.clearFixed(p.fixed, p.all)
+}
+
+// receive restricts the residual of columns to node q of every plane: the planes' numbers run the other way.
+func (p *planes) receive(t *transfer, r []float32, q int) {
+	for k := range p.nz {
+		p.b[k*p.np+q] = 0
+	}
+	for i := t.tStart[q]; i < t.tStart[q+1]; i++ {
+		w := t.tWeight[i]
+		n := int(t.tFine[i])
+		for k, v := range r[n*p.nz : (n+1)*p.nz] {
+			p.b[k*p.np+q] += w * v
 		}
 	}
-	p.bandMatrix.clearFixed(p.fixed)
+}
+
+// give adds w times node q of every plane to a column.
+func (p *planes) give(x []float32, q int32, w float32) {
+	for k := range x {
+		x[k] += w * p.x[k*p.np+int(q)]
+	}
+}
+
+// takeFromPlanes makes the matrix P'AP of the grid with twice the layers.
+func (p *planes) takeFromPlanes(f *planes) {
+	if p.source.start == nil {
+		p.source = newGalerkin(p.stride, func(yield func(int32, product)) {
+			for k := range f.nz {
+				for d := -reach(k); d <= reach(k); d++ {
+					if k+d < 0 || k+d >= f.nz {
+						continue
+					}
+					for _, a := range f.parents[k] {
+						for _, b := range f.parents[k+d] {
+							yield(int32(entry(int(a.at), int(b.at-a.at))), product{int32(entry(k, d)), float32(a.w * b.w)})
+						}
+					}
+				}
+			}
+		})
+	}
+	p.team.run(len(p.col), 4*p.stride, func(lo, hi int) {
+		for i := lo; i < hi; i++ {
+			src, dst := f.block(int32(i)), p.block(int32(i))
+			for j := range dst {
+				var sum float32
+				for _, t := range p.source.terms[p.source.start[j]:p.source.start[j+1]] {
+					sum += src[t.from] * t.weight
+				}
+				dst[j] = sum
+			}
+		}
+	})
+	p.clearFixed(p.fixed, p.all)
 }
 
 // setOf is the set of a plane.
@@ -276,7 +353,7 @@ func (p *planes) factor() error {
 		return errNotDefinite
 	}
 	if p.next != nil {
-		p.next.galerkinFromPlanes(p)
+		p.next.takeFromPlanes(p)
 		return p.next.factor()
 	}
 	return nil
@@ -377,6 +454,28 @@ func (p *planes) prepareWork() {
 	}
 }
 
+// prepareTransfers builds the loops to and from the next grid.
+func (p *planes) prepareTransfers() {
+	c := p.next
+	p.restrict = func(lo, hi int) {
+		for k := lo; k < hi; k++ {
+			b := c.b[k*c.np : (k+1)*c.np]
+			clear(b)
+			for _, w := range p.children[k] {
+				addScaled(b, p.r[int(w.at)*p.np:(int(w.at)+1)*p.np], float32(w.w))
+			}
+		}
+	}
+	p.prolong = func(lo, hi int) {
+		for k := lo; k < hi; k++ {
+			x := p.x[k*p.np : (k+1)*p.np]
+			for _, w := range p.parents[k] {
+				addScaled(x, c.x[int(w.at)*c.np:(int(w.at)+1)*c.np], float32(w.w))
+			}
+		}
+	}
+}
+
 // takeOff takes the coupling of plane k with plane k+d off y.
 func (p *planes) takeOff(y []float32, k, d int) {
 	if d < -reach(k) || d > reach(k) {
@@ -411,20 +510,9 @@ func (p *planes) cycle() {
 	}
 	if c := p.next; c != nil {
 		p.team.run(p.nz, 8*len(p.col), p.residual)
-		for k, children := range p.children {
-			b := c.b[k*c.np : (k+1)*c.np]
-			clear(b)
-			for _, w := range children {
-				addScaled(b, p.r[int(w.at)*p.np:(int(w.at)+1)*p.np], float32(w.w))
-			}
-		}
+		p.team.run(c.nz, 4*p.np, p.restrict)
 		c.cycle()
-		for k, parents := range p.parents {
-			x := p.x[k*p.np : (k+1)*p.np]
-			for _, w := range parents {
-				addScaled(x, c.x[int(w.at)*c.np:(int(w.at)+1)*c.np], float32(w.w))
-			}
-		}
+		p.team.run(p.nz, 2*p.np, p.prolong)
 	}
 	for set := 2; set >= 0; set-- {
 		p.relax(set, 2)

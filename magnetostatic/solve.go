@@ -5,11 +5,13 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/freefield"
 	"polewright/grid"
+	"polewright/harmonic"
 	"polewright/material"
 	"polewright/plan"
 )
@@ -22,7 +24,12 @@ type Problem struct {
 	// recoil permeability of each, which acts on the grid.
 	Exact  []freefield.Magnet
 	Recoil []float64
-	Dipole r3.Vec // world direction of the assembly's moment when it lies along an axis, else zero: it sharpens the closure of open space
+	Kept   *Kept // what magnets of the grid keep of their polarization, nil for all of it
+	Coils  []Coil
+	// Unfitted are the soft bodies that the grid does not follow.
+	Unfitted []Unfitted
+	Dipole   r3.Vec // world direction of the assembly's moment when it lies along an axis, else zero: it sharpens the closure of open space
+	Start    *Start // where to begin, nil for zero
 }
 
 // Stage tells how far a solve has come: done and todo are in the same unit of work.
@@ -44,66 +51,67 @@ type Solution struct {
 	moment  *r3.Vec
 	across  [][3]int32
 	air     []bool
-	outside *Expansion
+	outside *harmonic.Expansion
 	reach   float64 // distance from which the multipoles serve
 }
 
 // ErrNotConverged is wrapped when the tolerance was not reached.
 var ErrNotConverged = errors.New("the field did not converge")
 
-// tolerances of Newton's last step relative to the potential, in the energy norm. What is left after a step is about its square. On the
-// coarser grids the discretization error is far larger; the last two grids give the error estimate.
+// tolerances are of what is left of the potential, relative to it, in the energy norm. On the coarser grids the discretization error is far
+// larger; the last two grids give the error estimate.
 const (
 	coarseTolerance = 1e-2
 	fineTolerance   = 1e-5
 	mostSteps       = 40
 )
 
-// Solve solves on all grids of the problem from the coarsest to the finest and returns the solutions of the last two, coarse and fine.
+// Start is where a solve begins: the last two solutions of a problem much like it, such as that of a design changed a little, of another
+// temperature or of another load. It saves time only: what is solved, and how well, does not depend on it.
+type Start struct{ Coarse, Fine *Solution }
+
+// at gives the potential of the start on the nodes of a level, when its grid there is the same but for lengths.
+func (st *Start) at(g *grid.Grids, level int) []float64 {
+	if st == nil || st.Coarse == nil || st.Fine == nil || level < len(g.Grid)-2 {
+		return nil
+	}
+	from := st.Fine
+	if level == len(g.Grid)-2 {
+		from = st.Coarse
+	}
+	a, b := from.Grid, g.Grid[level]
+	if from.Problem.Grids.Axis != g.Axis || a.Layers() != b.Layers() || !slices.Equal(a.Plan.Triangles, b.Plan.Triangles) || !slices.Equal(a.Cell, b.Cell) ||
+		len(from.Phi) != b.Unknowns() {
+		return nil
+	}
+	return slices.Clone(from.Phi)
+}
+
+// Solve solves on all grids of the problem from the coarsest to the finest and returns the solutions of the last two, coarse and fine. It
+// stops soon after the context is cancelled, with its error.
 func Solve(ctx context.Context, p *Problem, progress func(Stage)) (coarse, fine *Solution, err error) {
 	tm := newTeam()
+	tm.ctx = ctx
 	defer tm.close()
 	g := p.Grids
 	var total, done float64
 	for _, gr := range g.Grid {
 		total += float64(gr.Unknowns())
 	}
-	for level := range g.Grid {
-		s, err := p.solver(tm, level)
-		if err != nil {
-			return nil, nil, err
-		}
-		sol := &Solution{Problem: p, Grid: g.Grid[level], applied: s.sys.applied, sys: s.sys}
-		if fine == nil {
-			sol.Phi = make([]float64, sol.Grid.Unknowns())
-		} else {
-			sol.Phi = prolongate(g, level, fine.Phi)
-		}
-		tolerance := coarseTolerance
-		if level >= len(g.Grid)-2 {
-			tolerance = fineTolerance
-		}
+	first := 0
+	if p.Start.at(g, len(g.Grid)-2) != nil && p.Start.at(g, len(g.Grid)-1) != nil {
+		first = len(g.Grid) - 2
+	}
+	for level := first; level < len(g.Grid); level++ {
 		if progress != nil {
-			progress(Stage{fmt.Sprintf("grid %d of %d, %d unknowns", level+1, len(g.Grid), sol.Grid.Unknowns()), done, total})
+			progress(Stage{fmt.Sprintf("grid %d of %d, %d unknowns", level+1, len(g.Grid), g.Grid[level].Unknowns()), done, total})
 		}
-		var means []cellMean
-		layers := 0
-		if fine != nil {
-			means, layers = fine.sys.means(fine.Phi), fine.Grid.Layers()
+		sol, err := p.solveOn(ctx, tm, level, fine)
+		if e := ctx.Err(); e != nil {
+			return nil, nil, e
 		}
-		start, err := s.approach(ctx, sol.Phi, means, layers)
 		if err != nil {
 			return nil, nil, err
-		}
-		sol.Effort, err = s.newton(ctx, sol.Phi, tolerance, mostSteps)
-		sol.Effort.NewtonSteps += start.NewtonSteps
-		sol.Effort.Cycles += start.Cycles
-		sol.Effort.History = append(start.History, sol.Effort.History...)
-		if err != nil {
-			return nil, nil, err
-		}
-		if !sol.Effort.Converged {
-			return nil, nil, fmt.Errorf("%w: after %d Newton steps the last one was still %.1e of the potential", ErrNotConverged, sol.Effort.NewtonSteps, sol.Effort.History[len(sol.Effort.History)-1])
 		}
 		done += float64(sol.Grid.Unknowns())
 		coarse, fine = fine, sol
@@ -114,6 +122,51 @@ func Solve(ctx context.Context, p *Problem, progress func(Stage)) (coarse, fine 
 	return coarse, fine, nil
 }
 
+// solveOn solves on one grid, from the solution of the next coarser one or from the problem's start.
+func (p *Problem) solveOn(ctx context.Context, tm *team, level int, coarse *Solution) (*Solution, error) {
+	g := p.Grids
+	s, err := p.solver(tm, level)
+	if err != nil {
+		return nil, err
+	}
+	sol := &Solution{Problem: p, Grid: g.Grid[level], applied: s.sys.applied, sys: s.sys}
+	tolerance := coarseTolerance
+	if level >= len(g.Grid)-2 {
+		tolerance = fineTolerance
+	}
+	var begin Effort
+	sol.Phi = p.Start.at(g, level)
+	switch {
+	case sol.Phi != nil && coarse != nil:
+		// The start with what has changed on the coarser grid.
+		change := slices.Clone(coarse.Phi)
+		for i, v := range p.Start.Coarse.Phi {
+			change[i] -= v
+		}
+		for i, v := range prolongate(g, level, change) {
+			sol.Phi[i] += v
+		}
+	case sol.Phi != nil:
+	case coarse != nil:
+		sol.Phi = prolongate(g, level, coarse.Phi)
+		begin, err = s.approach(ctx, sol.Phi, coarse.sys.means(coarse.Phi), coarse.Grid.Layers())
+	default:
+		sol.Phi = make([]float64, sol.Grid.Unknowns())
+		begin, err = s.approach(ctx, sol.Phi, nil, 0)
+	}
+	if err != nil {
+		return nil, err
+	}
+	sol.Effort, err = s.newton(ctx, sol.Phi, tolerance, mostSteps)
+	sol.Effort.NewtonSteps += begin.NewtonSteps
+	sol.Effort.Cycles += begin.Cycles
+	sol.Effort.History = append(begin.History, sol.Effort.History...)
+	if err == nil && !sol.Effort.Converged {
+		err = fmt.Errorf("%w: after %d Newton steps about %.1e of the potential was left", ErrNotConverged, sol.Effort.NewtonSteps, sol.Effort.Rest)
+	}
+	return sol, err
+}
+
 // solver sets up one level: the system on its own plan and, with the same layers, on all coarser plans.
 func (p *Problem) solver(tm *team, level int) (*solver, error) {
 	g := p.Grids
@@ -121,6 +174,9 @@ func (p *Problem) solver(tm *team, level int) (*solver, error) {
 	var down []*plan.Prolongation
 	for j := level; j >= 0; j-- {
 		s, err := p.system(tm, j, level)
+		if err == nil {
+			err = tm.cancelled()
+		}
 		if err != nil {
 			return nil, err
 		}
@@ -197,6 +253,8 @@ func (p *Problem) system(tm *team, planLevel, layerLevel int) (*system, error) {
 		}
 	}
 	s.closeSpace()
+	s.placeCoils(p.Coils)
+	s.specialize(g.Warps, p.Unfitted)
 	if planLevel == layerLevel && len(p.Exact) > 0 {
 		p.apply(s)
 	}
@@ -204,6 +262,7 @@ func (p *Problem) system(tm *team, planLevel, layerLevel int) (*system, error) {
 		p.coverPartly(s)
 	}
 	if planLevel == layerLevel {
+		s.kept = p.keptAt(planLevel)
 		s.addSources()
 	}
 	return s, nil
@@ -230,16 +289,21 @@ func (p *Problem) apply(s *system) {
 			}
 		}
 	}
-	all := freefield.Sources(p.Exact)
-	s.team.run(s.np, 100*s.nz, func(lo, hi int) {
-		for n := lo; n < hi; n++ {
-			for k := range s.nz {
-				if need[n*s.nz+k] {
-					s.applied[n*s.nz+k] = all.Potential(p.world(s.mesh.Nodes[n].X, s.mesh.Nodes[n].Y, s.height(k)))
-				}
+	var points []r3.Vec
+	var nodes []int
+	for n := range s.np {
+		for k := range s.nz {
+			if need[n*s.nz+k] {
+				points = append(points, p.world(s.mesh.Nodes[n].X, s.mesh.Nodes[n].Y, s.height(k)))
+				nodes = append(nodes, n*s.nz+k)
 			}
 		}
-	})
+	}
+	phi := make([]float64, len(points))
+	freefield.Assemble(p.Exact).Potentials(points, phi)
+	for i, n := range nodes {
+		s.applied[n] = phi[i]
+	}
 	p.coverPartly(s)
 }
 
@@ -253,7 +317,7 @@ func (s *system) height(k int) float64 {
 
 // coverPartly finds the quadrature points of air cells within exact sources and what their recoil does there.
 func (p *Problem) coverPartly(s *system) {
-	all := freefield.Sources(p.Exact)
+	all := freefield.Assemble(p.Exact)
 	s.partial = make(map[int64]*partialCell)
 	for t := range s.els {
 		e := &s.els[t]
@@ -277,7 +341,9 @@ func (p *Problem) coverPartly(s *system) {
 						}
 						q := 6*zq + pq
 						pc.excess[q] = material.Mu0 * (p.Recoil[i] - 1)
-						pc.field[q] = grid.Frame(p.Grids.Axis, all.H(x))
+						field := grid.Frame(p.Grids.Axis, all.H(x))
+						s.zones.addTo(&field, t*s.nl+l, s.point(t, l, q))
+						pc.field[q] = field
 						break
 					}
 				}

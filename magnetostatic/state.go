@@ -84,6 +84,7 @@ func (s *system) eachNonlinear(phi []float64, visit func(t, l int, m *Medium, fi
 						}
 					}
 					fields[i] = [3]float64{-g[0], -g[1], -g[2]}
+					s.zones.addTo(&fields[i], t*s.nl+l, s.point(t, l, i))
 				}
 				visit(t, l, m, &fields)
 			}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"polewright/grid"
 	"polewright/material"
 	"polewright/plan"
 )
@@ -27,15 +28,23 @@ type system struct {
 	center [3]float64 // of the far field's dipole
 	dipole [3]float64 // its direction (unit), zero when unknown
 
+	warps   grid.Warps
+	cut     []bool    // cells that hold a piece of an unfitted body, or nil
+	zones   *zones    // where coils have their T, or nil
 	applied []float64 // nodal potential of bodies that are exact sources, or nil
 	partial map[int64]*partialCell
 	closing []coefficient
+	kept    *Kept     // what magnets keep of their polarization, or nil
 	source  []float64 // the part of the gradient that does not depend on the potential, negated
 
-	state        *state      // when set, where the laws of the nonlinear cells are linearized
-	matrix       *bandMatrix // the tangent on this grid
-	blocks       [][36]int32
-	assembleWork func(lo, hi int)
+	state   *state      // when set, where the laws of the nonlinear cells are linearized
+	matrix  *bandMatrix // the tangent on this grid
+	blocks  [][36]int32 // of each triangle's pairs of nodes
+	steel   [][]int32   // triangles with nonlinear cells, by colour
+	touched []int32     // blocks that they touch
+	base    []float32   // what linear cells give to these
+
+	linearWork, steelWork, restoreWork func(lo, hi int)
 
 	phi  []float64 // argument of the running gradient
 	grad []float64 // its value
@@ -127,7 +136,9 @@ func (s *system) triangleSource(t int) {
 	for l := range s.nl {
 		h := s.faces[l+1] - s.faces[l]
 		m := &s.media[s.cell[t*s.nl+l]]
-		if j := m.Polarization; m.Linear && j != (Vec{}) {
+		if j := m.Polarization; m.Linear && s.kept != nil && s.kept.slot[t*s.nl+l] >= 0 {
+			s.weakenedSource(t, l, h, j, &s.kept.share[s.kept.slot[t*s.nl+l]])
+		} else if m.Linear && j != (Vec{}) {
 			for a, p := range tri {
 				f := s.source[int(p)*s.nz+2*l:]
 				plane := j[0]*e.du[a] + j[1]*e.dv[a]
@@ -135,6 +146,9 @@ func (s *system) triangleSource(t int) {
 				f[1] += plane * h * 4 / 6
 				f[2] += plane*h/6 + j[2]*e.n[a]
 			}
+		}
+		if m.Linear && s.zones.in(t*s.nl+l) {
+			s.coilSource(e, tri, t, l, h, m)
 		}
 		if s.applied != nil {
 			s.appliedSource(e, tri, l, h, m)
@@ -362,6 +376,7 @@ func (s *system) steelGradient(t int, x, y *[6][]float64, l int, h float64, m *M
 				-(d[0]*val[0] + d[1]*val[1] + d[2]*val[2]) / h,
 			}
 			q := [3]float64{e.u[pq], e.v[pq], s.faces[l] + layerRule[zq].s*h}
+			s.zones.addTo(&hf, t*s.nl+l, q)
 			if s.state == nil {
 				m.at(&hf, &q, &st)
 			} else {

@@ -175,7 +175,7 @@ var sheets = []sheet{
 
 // magnet puts a row into SI. Vendors' tables are for 20 °C.
 func (s sheet) magnet(r row) Magnet {
-	return Magnet{
+	m := Magnet{
 		Name: r.name, Family: s.family,
 		RemanenceT: (r.brLeast + r.brTo) / 2, RemanenceMinT: r.brLeast,
 		RecoilPermeability:     s.recoil,
@@ -184,4 +184,6 @@ func (s sheet) magnet(r row) Magnet {
 		ReferenceC: 20, MaxTemperatureC: s.classMaxC, DensityKgPerM3: s.density,
 		Source: s.source, FromMemory: s.fromMemory,
 	}
+	m.Squareness = m.squarenessOf(s.family)
+	return m
 }

@@ -2,7 +2,6 @@ package material
 
 import (
 	"fmt"
-	"math"
 	"strings"
 )
 
@@ -22,6 +21,9 @@ type Magnet struct {
 	IntrinsicCoercivityApm, CoercivityApm float64
 	// GivenKneeApm is a measured knee, positive, A/m; 0 leaves it to the rule of KneeApm.
 	GivenKneeApm float64
+	// Squareness is Hk/HcJ, where Hk is the field strength of J = 0.9 Br (IEC 60404-8-1), up to 0.99; 0 is unknown and then taken as 0.95, or
+	// as what HcB shows where that is less.
+	Squareness float64
 
 	// RemanencePerK and CoercivityPerK are the reversible temperature coefficients of the remanence and of HcJ, fractions per kelvin.
 	RemanencePerK, CoercivityPerK float64
@@ -66,6 +68,8 @@ func (m Magnet) Check() error {
 		what = fmt.Sprintf("the coercivity HcB %g A/m is above the intrinsic coercivity HcJ %g A/m; exchange them", m.CoercivityApm, m.IntrinsicCoercivityApm)
 	case !in(m.GivenKneeApm, 0, 1e7):
 		what = fmt.Sprintf("the knee %g A/m is not from 0 to 10000 kA/m; give its magnitude", m.GivenKneeApm)
+	case m.Squareness != 0 && !in(m.Squareness, 0.2, 0.99):
+		what = fmt.Sprintf("the squareness Hk/HcJ %g is not from 0.2 to 0.99; sintered NdFeB has 0.95", m.Squareness)
 	case !in(m.RemanencePerK, -0.05, 0.05) || !in(m.CoercivityPerK, -0.05, 0.05):
 		what = fmt.Sprintf("the temperature coefficients %g and %g per kelvin are not within 5 %% per kelvin; NdFeB has -0.12 %% and -0.6 %%", m.RemanencePerK, m.CoercivityPerK)
 	case !in(m.ReferenceC, -273.15, 1000) || !in(m.MaxTemperatureC, -273.15, 1000):
@@ -79,7 +83,8 @@ func (m Magnet) Check() error {
 }
 
 // At is the material at a temperature, °C, by its linear coefficients: the remanence by RemanencePerK, HcJ and a given knee
-// by CoercivityPerK; HcB goes with the remanence as long as HcJ leaves room for it. None falls below 0. Linear coefficients
+// by CoercivityPerK; HcB goes with the remanence as long as HcJ leaves room for it. The remanence does not fall below 0, and no
+// coercivity below a hundredth, so that a known one stays known. Linear coefficients
 // hold from about -40 °C to the class limit; the loss on passing the knee is not in them. The result has tempC for its
 // ReferenceC and coefficients of the same tesla and A/m per kelvin, so that At may follow At; only an HcB or a value that has
 // met its bound does not come back. Start from the grade.
@@ -88,8 +93,12 @@ func (m Magnet) At(tempC float64) Magnet {
 	if dt == 0 {
 		return m
 	}
+	// The squareness of the loop stays; HcB at another temperature tells nothing about it.
+	if l := m.loop(); m.Squareness == 0 && m.GivenKneeApm == 0 && m.IntrinsicCoercivityApm > 0 && l.hk > 0 {
+		m.Squareness = l.hk / l.hcj
+	}
 	remanence := max(0, 1+m.RemanencePerK*dt)
-	coercivity := max(0, 1+m.CoercivityPerK*dt)
+	coercivity := max(leastCoercivity, 1+m.CoercivityPerK*dt)
 	room := m.IntrinsicCoercivityApm * coercivity
 	if m.IntrinsicCoercivityApm == 0 || m.bends() {
 		room = m.CoercivityApm * coercivity
@@ -102,12 +111,13 @@ func (m Magnet) At(tempC float64) Magnet {
 	if remanence > 0 {
 		m.RemanencePerK /= remanence
 	}
-	if coercivity > 0 {
-		m.CoercivityPerK /= coercivity
-	}
+	m.CoercivityPerK /= coercivity
 	m.ReferenceC = tempC
 	return m
 }
+
+// leastCoercivity is the share of a coercivity left when the linear law has used it up.
+const leastCoercivity = 0.01
 
 // bends reports that B turns down before the recoil line reaches 0, for want of HcJ: HcB, where B = 0, then lies short of
 // the line's own zero by over a tenth of the remanence, more than the spread of the remanence explains.
@@ -115,43 +125,15 @@ func (m Magnet) bends() bool {
 	return m.CoercivityApm > 0 && m.RemanenceT-m.RecoilPermeability*Mu0*m.CoercivityApm > 0.1*m.RemanenceT
 }
 
-// Rules for the knee, all of them common practice, no source.
-const (
-	squareLoopKnee = 0.9 // of HcJ
-	alnicoKnee     = 0.7 // of HcB
-)
-
 // KneeApm is the field strength, negative, A/m, beyond which the material leaves its recoil line and keeps a loss. KneeRule
 // says which rule gave it. It is -Inf when no coercivity is known: nothing can then be said about demagnetization.
 func (m Magnet) KneeApm() float64 {
-	knee, _ := m.knee()
-	return -knee
+	return -m.loop().knee
 }
 
 // KneeRule says in words where KneeApm comes from.
 func (m Magnet) KneeRule() string {
-	_, rule := m.knee()
-	return rule
-}
-
-func (m Magnet) knee() (magnitude float64, rule string) {
-	hcj, hcb := m.IntrinsicCoercivityApm, m.CoercivityApm
-	bends := m.bends()
-	switch {
-	case m.GivenKneeApm > 0:
-		return m.GivenKneeApm, "knee as given"
-	case m.Family == familyAlnico && hcb > 0:
-		return alnicoKnee * hcb, "0.7 HcB: AlNiCo has no straight recoil line from remanence, so this is where the curve bends away most (common practice, no source)"
-	case hcj > 0 && bends && hcb < squareLoopKnee*hcj:
-		return hcb, "HcB, because B reaches 0 there before the recoil line does"
-	case hcj > 0:
-		return squareLoopKnee * hcj, "0.9 HcJ, for a square loop (common practice, no source)"
-	case hcb > 0 && bends:
-		return squareLoopKnee * hcb, "0.9 HcB, for want of HcJ (common practice, no source)"
-	case hcb > 0:
-		return hcb, "HcB, for want of HcJ: the recoil line is known to hold up to there"
-	}
-	return math.Inf(1), "unknown: no coercivity given"
+	return m.loop().rule
 }
 
 // Grades lists the built-in grades, family by family.

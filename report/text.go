@@ -120,20 +120,56 @@ func magnets(b *strings.Builder, r *result.Result) {
 	if len(list) == 0 {
 		return
 	}
-	heading(b, "Magnets: mean working point, and the knee at the highest temperature asked for")
-	t := table{head: []string{"magnet", "grade", ">mass kg", ">B T", ">H kA/m", ">permeance", ">knee kA/m", ">margin to it"}}
+	heading(b, "Magnets: mean working point")
+	t := table{head: []string{"magnet", "grade", ">mass kg", ">B T", ">H kA/m", ">permeance"}}
 	for _, p := range list[:min(len(list), tableRows)] {
-		row := []string{shortName(p.Name), shortened(p.Material, 16), kilograms(p.MassKg), "", "", "", "", ""}
+		row := []string{shortName(p.Name), shortened(p.Material, 16), kilograms(p.MassKg), "", "", ""}
 		if w := p.WorkingPoint; w != nil {
 			row[3], row[4], row[5] = tesla(w.B), kiloAmperes(w.H), decimals(w.Permeance, 2)
-			row[6], row[7] = "not known", "not known"
-			if w.MaxKneeH != 0 {
-				row[6], row[7] = kiloAmperes(w.MaxKneeH), decimals(100*w.KneeMargin, 0)+" %"
-			}
 		}
 		t.add(row...)
 	}
 	t.finish(b, len(list))
+	demagnetization(b, r, list)
+}
+
+// demagnetization writes how near the magnets come to their knee at the temperatures asked for, and what they lose there.
+func demagnetization(b *strings.Builder, r *result.Result, magnets []result.Part) {
+	o := r.Demagnetization
+	if o == nil {
+		return
+	}
+	heading(b, "Demagnetization: the worst place of each magnet, at its worst temperature")
+	t := table{head: []string{"magnet", ">lowest H kA/m", ">knee kA/m", ">at °C", ">margin", ">past knee", ">keeps"}}
+	for _, p := range magnets[:min(len(magnets), tableRows)] {
+		row := []string{shortName(p.Name), "", "not known", "", "", "", ""}
+		if w := p.WorkingPoint; w != nil && w.WorstKneeH != 0 {
+			row = []string{row[0], kiloAmperes(w.LowestH), kiloAmperes(w.WorstKneeH), trimmed(decimals(w.WorstC, 1)),
+				decimals(100*w.KneeMargin, 0) + " %", percent(w.PastKnee) + " %", "not known"}
+			if w.RemanenceKept != 0 {
+				row[6] = percent(w.RemanenceKept) + " %"
+			}
+		}
+		t.add(row...)
+	}
+	t.finish(b, len(magnets))
+	if len(o.Temperatures) > 1 {
+		b.WriteString("\n")
+		t := table{head: []string{">magnets at °C", ">gap T", ">volume past the knee"}}
+		for _, x := range o.Temperatures {
+			t.add(trimmed(decimals(x.DegC, 1)), tesla(x.GapB), percent(x.PastKnee)+" %")
+		}
+		t.write(b)
+	}
+	switch {
+	case o.Magnets > 0:
+		fact(b, "loss", "%s T (%s %%) of the gap field for good, back at %s; %s %% of the magnets' volume is past the knee",
+			tesla(o.LostGapT), figures(o.LostGap, 3), celsius(r.TempC), percent(o.LostVolume))
+	case len(o.NotComputed) > 0:
+		fact(b, "loss", "not computed: the curve past the knee is not known")
+	default:
+		fact(b, "loss", "none")
+	}
 }
 
 func steels(b *strings.Builder, r *result.Result) {

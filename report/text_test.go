@@ -63,16 +63,18 @@ func answer() *result.Result {
 			{What: "field", Wanted: 0.8, Got: 0.81, Unit: "T", Met: true},
 			{What: "uniformity", Wanted: 500, Got: 24691.4, Unit: "ppm"},
 			{What: "reach of 0.5 mT", Wanted: 0.3, Got: 0.18, Unit: "m", Met: true},
-			{What: "margin to the knee at 60 degC", Wanted: 0, Got: -12.3, Unit: "%"},
+			{What: "margin to the knee, -40 to 60 degC", Wanted: 0, Got: -12.3, Unit: "%"},
 		},
-		Solver:   result.Solver{Method: "3d", Unknowns: 1234567, NewtonSteps: 7, Cycles: 61, Seconds: 1.94, EstimatedError: 0.0312, Symmetry: []string{"x", "y"}, Accuracy: "standard"},
+		Solver: result.Solver{Method: "3d", Unknowns: 1234567, NewtonSteps: 7, Cycles: 61, Seconds: 1.94, EstimatedError: 0.0312, Symmetry: []string{"x", "y"}, Accuracy: "standard"},
+		Demagnetization: &result.Demagnetization{WorstC: 60, LostVolume: 0.1234, LostGapT: 0.02, LostGap: 2.4691, Magnets: 1,
+			Temperatures: []result.AtTemperature{{DegC: -40, GapB: 0.85}, {DegC: 22.5, GapB: 0.81234}, {DegC: 60, PastKnee: 0.1234, GapB: 0.75}}},
 		Warnings: []string{"one warning"},
 		Cautions: []string{"Crushed hands (danger). " + strings.Repeat("Keep away from it. ", 12)},
 		MassKg:   2.5, MomentAm2: [3]float64{0, 3, 4}, CenterM: [3]float64{0.01, 0, 0},
 		Windings: []result.Winding{{Name: "coil", Turns: 1500, LengthM: 398.25, MassKg: 6.4911, BuildM: 0.012345, Packing: 0.72, SteelArea: 0.000518, Sentence: "It carries all."}},
 		Parts: []result.Part{
 			{Name: "upper", Kind: "magnet", MassKg: 0.36, Material: "N42", Force: [3]float64{0, 0, 980.665}, Torque: [3]float64{3, 4, 0},
-				WorkingPoint: &result.WorkingPoint{B: 0.9, H: -310e3, Permeance: 2.31, KneeH: -800e3, MaxKneeH: -620e3, KneeMargin: 0.5}},
+				WorkingPoint: &result.WorkingPoint{B: 0.9, H: -310e3, Permeance: 2.31, KneeH: -800e3, MaxKneeH: -620e3, KneeMargin: 0.5, LowestH: -310e3, WorstKneeH: -620e3, WorstC: 60, RemanenceKept: 0.975}},
 			{Name: "lower", Kind: "magnet", MassKg: 0.36, Material: "", WorkingPoint: &result.WorkingPoint{B: -0.05, H: -1e6, Permeance: -0.04}},
 			{Name: "plate", Kind: "steel", MassKg: 0.5, Material: "steel-1018", MeanB: 1.2345, MaxB: 2.1, Saturation: 0.5823, MaxSaturation: 1.001, Force: [3]float64{-12.34, 0, -0.001}},
 			{Name: "yoke", Kind: "wound", MassKg: 1.082, Material: "annealed-wire", MeanB: 1.1},
@@ -152,7 +154,7 @@ func TestTextOfAnything(t *testing.T) {
 		r.GapB, r.MomentAm2 = vector("gap"), vector("moment")
 		for range rapid.IntRange(0, 3).Draw(t, "kinds of part") {
 			r.Parts = append(r.Parts, slices.Repeat([]result.Part{result.Part{Name: rapid.StringN(1, 80, -1).Draw(t, "name"), Kind: "magnet", Material: "N42", Force: vector("force"), MassKg: 0.1,
-				WorkingPoint: &result.WorkingPoint{B: number.Draw(t, "B"), H: number.Draw(t, "H"), Permeance: number.Draw(t, "permeance"), KneeMargin: number.Draw(t, "margin")}}}, rapid.SampledFrom([]int{1, 100}).Draw(t, "parts"))...)
+				WorkingPoint: &result.WorkingPoint{B: number.Draw(t, "B"), H: number.Draw(t, "H"), Permeance: number.Draw(t, "permeance"), KneeMargin: number.Draw(t, "margin"), LowestH: number.Draw(t, "lowest"), WorstKneeH: number.Draw(t, "knee"), WorstC: number.Draw(t, "worst"), RemanenceKept: number.Draw(t, "kept")}}}, rapid.SampledFrom([]int{1, 100}).Draw(t, "parts"))...)
 		}
 		r.Target = append(r.Target, result.Check{What: "field", Wanted: number.Draw(t, "wanted"), Got: number.Draw(t, "got"), Unit: "T"})
 		var b strings.Builder

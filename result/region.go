@@ -6,95 +6,178 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// RegionOf evaluates the field at the points. B counts along the direction of the mean field, as a probe set to it reads.
-func RegionOf(field func(r3.Vec) r3.Vec, points []r3.Vec) Region {
-	values := make([]r3.Vec, len(points))
+// RegionOf evaluates a field over a volume. B counts along the direction of the mean field, as a probe set to it reads. Each component of a
+// field in free space is harmonic, so its extremes lie on the surface; they are sought there, and polished. Mean and root of the mean
+// square come from Gauss's rules.
+func RegionOf(field func(r3.Vec) r3.Vec, center r3.Vec, v Volume) Region {
+	const n = 8 // exact for fields of degree 7, and their squares to degree 15
+	rule := v.Rule(n)
+	values := make([]r3.Vec, len(rule))
 	var sum r3.Vec
-	for i, p := range points {
-		values[i] = field(p)
-		sum = r3.Add(sum, values[i])
+	for i, q := range rule {
+		values[i] = field(r3.Add(center, q.D))
+		sum = r3.Add(sum, r3.Scale(q.Weight, values[i]))
 	}
-	r := Region{MinB: math.Inf(1), MaxB: math.Inf(-1), Points: len(points)}
-	if r3.Norm(sum) == 0 {
-		return Region{Points: len(points)}
+	r := Region{Points: len(rule)}
+	if r.MeanB = r3.Norm(sum); r.MeanB == 0 {
+		return r
 	}
 	u := r3.Unit(sum)
-	for _, v := range values {
-		b := r3.Dot(v, u)
-		r.MeanB += b / float64(len(points))
-		r.MinB, r.MaxB = math.Min(r.MinB, b), math.Max(r.MaxB, b)
-	}
 	var square float64
-	for _, v := range values {
-		d := r3.Dot(v, u) - r.MeanB
-		square += d * d
+	for i, q := range rule {
+		d := r3.Dot(values[i], u) - r.MeanB
+		square += q.Weight * d * d
 	}
+	along := func(d r3.Vec) float64 {
+		r.Points++
+		return r3.Dot(field(r3.Add(center, r3.Scale(v.Rim(d), d))), u)
+	}
+	directions := append(spirals(regionDirections), v.Corners()...)
+	r.MaxB, _ = farthest(along, directions)
+	r.MinB, _ = farthest(func(d r3.Vec) float64 { return -along(d) }, directions)
+	r.MinB = -r.MinB
 	r.PeakToPeak = 1e6 * (r.MaxB - r.MinB) / r.MeanB
-	r.RMS = 1e6 * math.Sqrt(square/float64(len(points))) / r.MeanB
+	r.RMS = 1e6 * math.Sqrt(square) / r.MeanB
 	return r
 }
 
-// Lattice gives the points of a region: a cubic lattice through its centre with about n steps across, of which those within the region
-// are kept, and the same number of points on its rim, where the extremes of a harmonic field lie.
-func Lattice(center, half r3.Vec, n int, contains func(r3.Vec) bool) []r3.Vec {
-	var points []r3.Vec
-	step := r3.Scale(2/float64(n), half)
-	for i := range n + 1 {
-		for j := range n + 1 {
-			for k := range n + 1 {
-				p := r3.Add(r3.Sub(center, half), r3.Vec{X: float64(i) * step.X, Y: float64(j) * step.Y, Z: float64(k) * step.Z})
-				if contains(p) {
-					points = append(points, p)
-				}
+// regionDirections is on how many points of its surface the extremes of a region are sought before they are polished.
+const regionDirections = 400
+
+// Farthest seeks the largest value of a positive function of the direction, such as a reach, and its direction. mirrored tells across which
+// axes the function is the same on both sides.
+func Farthest(f func(d r3.Vec) float64, mirrored [3]bool) (float64, r3.Vec) {
+	const directions = 240
+	var list []r3.Vec
+	for _, d := range spirals(directions) {
+		if mirrored[0] && d.X < 0 || mirrored[1] && d.Y < 0 || mirrored[2] && d.Z < 0 {
+			continue
+		}
+		list = append(list, d)
+	}
+	v, d := farthest(f, list)
+	if v <= 0 {
+		return 0, r3.Vec{}
+	}
+	return v, d
+}
+
+// spirals are n directions that cover the sphere evenly, and those along the axes.
+func spirals(n int) []r3.Vec {
+	list := []r3.Vec{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}, {Z: 1}, {Z: -1}}
+	for i := range n {
+		list = append(list, spiral(i, n))
+	}
+	return list
+}
+
+// farthest seeks the largest value in the given directions, then by ever smaller steps from the best few.
+func farthest(f func(d r3.Vec) float64, directions []r3.Vec) (best float64, at r3.Vec) {
+	const starts = 3
+	type start struct {
+		d r3.Vec
+		v float64
+	}
+	var top [starts]start
+	for i := range top {
+		top[i].v = math.Inf(-1)
+	}
+	for _, d := range directions {
+		s := start{d, f(d)}
+		for i := range top {
+			if s.v > top[i].v {
+				top[i], s = s, top[i]
 			}
 		}
 	}
-	inside := len(points)
-	golden := math.Pi * (3 - math.Sqrt(5))
-	for i := range inside {
-		z := 1 - (2*float64(i)+1)/float64(inside)
-		a := golden * float64(i)
-		r := math.Sqrt(1 - z*z)
-		d := r3.Vec{X: r * math.Cos(a), Y: r * math.Sin(a), Z: z}
-		points = append(points, rim(center, half, d, contains))
-	}
-	for _, d := range []r3.Vec{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}, {Z: 1}, {Z: -1}} {
-		points = append(points, rim(center, half, d, contains))
-	}
-	return points
-}
-
-// rim is the last point of the region from its centre along a direction.
-func rim(center, half, d r3.Vec, contains func(r3.Vec) bool) r3.Vec {
-	lo, hi := 0.0, 2*r3.Norm(half)
-	for range 50 {
-		if mid := (lo + hi) / 2; contains(r3.Add(center, r3.Scale(mid, d))) {
-			lo = mid
-		} else {
-			hi = mid
+	best = math.Inf(-1)
+	for _, s := range top {
+		if math.IsInf(s.v, -1) {
+			continue
+		}
+		if d, v := climb(f, s.d, s.v); v > best {
+			best, at = v, d
 		}
 	}
-	return r3.Add(center, r3.Scale(lo, d))
+	return best, at
+}
+
+// climb goes from a direction to better ones at right angles and halves the step, an angle, where there is none.
+func climb(f func(d r3.Vec) float64, d r3.Vec, v float64) (r3.Vec, float64) {
+	const most, least = 0.1, 1e-3 // rad
+	step := most
+	for tries := 0; step > least && tries < 100; tries++ {
+		side := r3.Vec{X: 1}
+		if math.Abs(d.X) > 0.6 {
+			side = r3.Vec{Y: 1}
+		}
+		p := r3.Unit(r3.Cross(d, side))
+		q := r3.Cross(d, p)
+		better := false
+		for k := range 8 {
+			sin, cos := math.Sincos(math.Pi / 4 * float64(k))
+			e := r3.Unit(r3.Add(d, r3.Scale(step, r3.Add(r3.Scale(cos, p), r3.Scale(sin, q)))))
+			if w := f(e); w > v {
+				d, v, better = e, w, true
+				break
+			}
+		}
+		if !better {
+			step /= 2
+		}
+	}
+	return d, v
+}
+
+// spiral is the i-th of n directions that cover the sphere evenly, in steps of the golden angle.
+func spiral(i, n int) r3.Vec {
+	z := 1 - (2*float64(i)+1)/float64(n)
+	sin, cos := math.Sincos(math.Pi * (3 - math.Sqrt(5)) * float64(i))
+	r := math.Sqrt(1 - z*z)
+	return r3.Vec{X: r * cos, Y: r * sin, Z: z}
 }
 
 // Reach is the largest distance from a point along a direction at which |B| still has the limit, 0 if it has it nowhere. It looks outward
 // from near to far, where far is a distance at which the field has fallen below the limit for good.
 func Reach(field func(r3.Vec) r3.Vec, from, direction r3.Vec, limit, near, far float64) float64 {
-	at := func(r float64) float64 { return r3.Norm(field(r3.Add(from, r3.Scale(r, direction)))) - limit }
+	// The logarithm of the field over the limit is nearly straight in the logarithm of the distance.
+	at := func(r float64) float64 { return math.Log(r3.Norm(field(r3.Add(from, r3.Scale(r, direction)))) / limit) }
 	// From outside inward in steps of 5 %: the field outside an assembly is smooth on that scale.
-	r := far
-	for r > near && at(r) < 0 {
-		r /= 1.05
+	hi, lo := far, far
+	above, below := 0.0, 0.0
+	for above = at(lo); above < 0; above = at(lo) {
+		hi, below = lo, above
+		if lo /= 1.05; lo <= near {
+			return 0
+		}
 	}
-	if r <= near {
-		return 0
+	if lo == far {
+		return far
 	}
-	lo, hi := r, r*1.05
-	for range 20 {
-		if mid := (lo + hi) / 2; at(mid) >= 0 {
-			lo = mid
-		} else {
-			hi = mid
+	// False position with the Illinois rule (Dowell and Jarratt 1971).
+	last := 0
+	for range 30 {
+		r := lo * math.Pow(hi/lo, above/(above-below))
+		if r <= lo || r >= hi {
+			r = math.Sqrt(lo * hi)
+		}
+		v := at(r)
+		switch {
+		case v >= 0:
+			lo, above = r, v
+			if last > 0 {
+				below /= 2
+			}
+			last = 1
+		default:
+			hi, below = r, v
+			if last < 0 {
+				above /= 2
+			}
+			last = -1
+		}
+		if math.Abs(v) < 1e-7 || hi-lo < 1e-7*hi {
+			return r
 		}
 	}
 	return lo

@@ -4,27 +4,33 @@ package result
 
 // Result is what a solved design does.
 type Result struct {
-	Format   int       `json:"format"`
-	Title    string    `json:"title"`
-	Probes   []Probe   `json:"probes"`
-	Sections []Section `json:"sections"`
-	Region   *Region   `json:"region,omitempty"`
-	Parts    []Part    `json:"parts"`
-	Halves   []Half    `json:"halves,omitempty"`
-	Stray    []Stray   `json:"stray"`
-	Ledger   *Ledger   `json:"ledger,omitempty"`
-	Solver   Solver    `json:"solver"`
-	Target   []Check   `json:"target,omitempty"`
-	Warnings []string  `json:"warnings"`
-	Cautions []string  `json:"cautions"`
+	Format    int        `json:"format"`
+	Title     string     `json:"title"`
+	Probes    []Probe    `json:"probes"`
+	Sections  []Section  `json:"sections"`
+	Region    *Region    `json:"region,omitempty"`
+	Harmonics *Harmonics `json:"harmonics,omitempty"`
+	Parts     []Part     `json:"parts"`
+	Halves    []Half     `json:"halves,omitempty"`
+	Groups    []Group    `json:"groups,omitempty"`
+	Stray     []Stray    `json:"stray"`
+	Ledger    *Ledger    `json:"ledger,omitempty"`
+	// Demagnetization is what the temperatures asked for do to the magnets; nil where there are none, or where it was left out.
+	Demagnetization *Demagnetization `json:"demagnetization,omitempty"`
+	Solver          Solver           `json:"solver"`
+	Target          []Check          `json:"target,omitempty"`
+	Warnings        []string         `json:"warnings"`
+	Cautions        []string         `json:"cautions"`
 
 	MassKg    float64    `json:"mass_kg"`
 	MomentAm2 [3]float64 `json:"moment_A_m2"`
-	CenterM   [3]float64 `json:"center_m"` // of the assembly: stray reach is counted from here
-	GapB      [3]float64 `json:"gap_b_T"`  // at the middle of the gap
-	GapAtM    [3]float64 `json:"gap_at_m"`
-	TempC     float64    `json:"temperature_degC"` // of the magnets
-	Windings  []Winding  `json:"windings,omitempty"`
+	// Quadrupole Q about the centre of the assembly: far away phi = (m.n/r^2 + n.Q.n/(2 r^3))/(4 pi). Symmetric, without trace.
+	QuadrupoleAm3 [3][3]float64 `json:"quadrupole_A_m3"`
+	CenterM       [3]float64    `json:"center_m"` // of the assembly: stray reach is counted from here
+	GapB          [3]float64    `json:"gap_b_T"`  // at the middle of the gap
+	GapAtM        [3]float64    `json:"gap_at_m"`
+	TempC         float64       `json:"temperature_degC"` // of the magnets
+	Windings      []Winding     `json:"windings,omitempty"`
 }
 
 // Probe is the field at a point.
@@ -33,6 +39,8 @@ type Probe struct {
 	At   [3]float64 `json:"at_m"`
 	B    [3]float64 `json:"b_T"`
 	H    [3]float64 `json:"h_A_per_m"`
+
+	*Derivatives // nil within a part
 }
 
 // Section is the mean flux density through a part's cross-section.
@@ -51,6 +59,8 @@ type Region struct {
 	PeakToPeak float64 `json:"peak_to_peak_ppm"`
 	RMS        float64 `json:"rms_ppm"`
 	Points     int     `json:"points"`
+	// Noise is about how uncertain the shape of the field is over the region, from two fits and two grids, of the mean.
+	Noise float64 `json:"noise_ppm"`
 }
 
 // Part is one part of the assembly.
@@ -79,13 +89,30 @@ type WorkingPoint struct {
 	Permeance  float64 `json:"permeance"`             // -B/(mu0 H)
 	KneeH      float64 `json:"knee_h_A_per_m"`        // at the working temperature; 0: not known
 	MaxKneeH   float64 `json:"max_knee_h_A_per_m"`    // at the highest temperature asked for; 0: not known
-	KneeMargin float64 `json:"knee_margin,omitempty"` // 1 - H/knee at the highest temperature: below 0 the magnet is weakened
+	KneeMargin float64 `json:"knee_margin,omitempty"` // 1 - LowestH/WorstKneeH: below 0 the magnet is weakened
+
+	// The worst place at the worst temperature of those asked for. A thousandth of the volume, which is edges and corners that no grid
+	// resolves, lies beyond LowestH.
+	LowestH       float64 `json:"lowest_h_A_per_m"`         // along the magnetization, in the magnet's own material
+	WorstKneeH    float64 `json:"worst_knee_h_A_per_m"`     // 0: not known
+	WorstC        float64 `json:"worst_temperature_degC"`   //
+	PastKnee      float64 `json:"past_knee_share"`          // of the volume
+	RemanenceKept float64 `json:"remanence_kept,omitempty"` // mean share of the magnetization left for good; 0: not computed
 }
 
 // Half is the force on all that lies on the positive side of a plane.
 type Half struct {
 	Plane string     `json:"plane"`
 	Force [3]float64 `json:"force_N"`
+}
+
+// Group is the force on several parts together from all others, and the torque about a point, the middle of the group unless another was
+// asked for.
+type Group struct {
+	Parts  []string   `json:"parts"`
+	AboutM [3]float64 `json:"about_m"`
+	Force  [3]float64 `json:"force_N"`
+	Torque [3]float64 `json:"torque_Nm"`
 }
 
 // Stray is how far a limit reaches from the centre along each axis, the larger of both ways.
@@ -96,6 +123,9 @@ type Stray struct {
 		Y float64 `json:"y"`
 		Z float64 `json:"z"`
 	} `json:"reach_m"`
+	// Largest is the largest reach of all directions, and Direction its unit vector.
+	Largest   float64    `json:"largest_m"`
+	Direction [3]float64 `json:"largest_direction"`
 }
 
 // Ledger leads from the remanence to the field in the gap, in tesla.
@@ -109,6 +139,25 @@ type LedgerRow struct {
 	Why   string  `json:"why"`
 	Delta float64 `json:"delta_T"`
 	After float64 `json:"after_T"`
+}
+
+// Demagnetization is what the magnets lose for good between the lowest and the highest temperature asked for. The result's other numbers are
+// those before the loss.
+type Demagnetization struct {
+	Temperatures []AtTemperature `json:"temperatures"`
+	WorstC       float64         `json:"worst_temperature_degC"`
+	LostVolume   float64         `json:"lost_volume_share"` // of all magnets' volume: what passes the knee at one of the temperatures
+	LostGapT     float64         `json:"lost_gap_T"`        // of the field in the gap, back at the working temperature
+	LostGap      float64         `json:"lost_gap_percent"`
+	Magnets      int             `json:"magnets_weakened"`
+	NotComputed  []string        `json:"loss_not_computed,omitempty"` // magnets past the knee whose curve is not known
+}
+
+// AtTemperature is the state of the magnets at a temperature.
+type AtTemperature struct {
+	DegC     float64 `json:"degC"`
+	PastKnee float64 `json:"past_knee_share"` // of all magnets' volume
+	GapB     float64 `json:"gap_b_T"`         // size of the field in the gap while they are at it
 }
 
 // Solver is what the answer took and how good it is.

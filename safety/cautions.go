@@ -70,7 +70,9 @@ type Facts struct {
 	HottestC       float64  // hottest that the magnets get, °C; 0 is not known
 
 	KneeChecked   bool    // whether KneeMarginApm was computed
-	KneeMarginApm float64 // field strength left before the knee at the worst place, hottest; below zero it is passed
+	KneeMarginApm float64 // field strength left before the knee at the worst place and temperature; below zero it is passed
+	KneeFraction  float64 // that margin over the knee; 0 is not known
+	KneeAt        string  // that temperature, as "-40 °C"; "" is the hottest
 
 	WoundYoke bool // a yoke wound from steel wire
 }
@@ -86,6 +88,7 @@ const (
 	pinchFromN  = 20.0  // below it a pinch is felt and no more: common practice, no source
 	twoPeopleKg = 5.0   // lifting aid and two people: advice of a magnet supplier (nfmagnetics.com)
 	kneeCloseAm = 100e3 // a margin within the spread of coercivity between magnets of a grade: common practice, no source
+	kneeClose   = 0.2   // the same over the knee, for ferrite and others of low coercivity: common practice, no source
 )
 
 // A warning with severity 0 does not apply.
@@ -176,17 +179,20 @@ var warnings = []struct {
 		}
 	}},
 	{"demagnetizing", "Loss for good", func(f Facts) (Severity, string) {
-		if !f.KneeChecked || f.KneeMarginApm >= kneeCloseAm {
+		if !f.KneeChecked || f.KneeMarginApm >= kneeCloseAm || f.KneeFraction >= kneeClose {
 			return 0, ""
 		}
 		hot := ""
 		if known(f.HottestC) {
 			hot = " at " + figure(f.HottestC, 3) + " °C"
 		}
+		if f.KneeAt != "" {
+			hot = " at " + f.KneeAt
+		}
 		if f.KneeMarginApm >= 0 {
 			return Notice, fmt.Sprintf("Only %s kA/m are left before the knee%s; magnets of one grade differ by as much. A grade of higher coercivity is safer.", figure(f.KneeMarginApm/1e3, 2), hot)
 		}
-		return Notice, fmt.Sprintf("Some part of the magnets passes the knee by %s kA/m%s and stays weaker for good. Choose a grade of higher coercivity, thicker magnets or a cooler place.", figure(-f.KneeMarginApm/1e3, 2), hot)
+		return Notice, fmt.Sprintf("Some part of the magnets passes the knee by %s kA/m%s and stays weaker for good. Choose a grade of higher coercivity, thicker magnets or a milder temperature.", figure(-f.KneeMarginApm/1e3, 2), hot)
 	}},
 	{"heat", "Heat", func(f Facts) (Severity, string) {
 		cold := ""

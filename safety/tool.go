@@ -105,13 +105,21 @@ func (t Tool) LoosePull(b, gradient float64) float64 {
 //
 // the second by parts, so that the field is never differentiated. For a field even along the tool it is [Tool.LoosePull].
 func (t Tool) PullAt(field func(r float64) float64, r float64) float64 {
-	const points = 24
 	half := t.Length / 2
-	at := func(s float64) float64 { return field(r + half*(1+s)) }
-	mean := 0.75 * quad.Fixed(func(s float64) float64 { return (1 - s*s) * at(s) }, -1, 1, points, quad.Legendre{}, 1)
-	slope := 3 / t.Length * quad.Fixed(func(s float64) float64 { return s * at(s) }, -1, 1, points, quad.Legendre{}, 1)
+	var mean, slope float64
+	for i, s := range gauss.s {
+		b := gauss.w[i] * field(r+half*(1+s))
+		mean += 0.75 * (1 - s*s) * b
+		slope += 3 / t.Length * s * b
+	}
 	return t.LoosePull(mean, slope)
 }
+
+// gauss is the rule of Gauss and Legendre of 24 points on [-1, 1].
+var gauss = func() (g struct{ s, w [24]float64 }) {
+	quad.Legendre{}.FixedLocations(g.s[:], g.w[:], -1, 1)
+	return g
+}()
 
 // SlideFriction is the part of its weight at which a tool begins to slide on a smooth bench: common practice, no source.
 // A dry bench holds two or three times more.

@@ -575,3 +575,37 @@ func ExampleBounds() {
 	fmt.Println(block, "stood up:", b.Min, b.Max)
 	// Output: block 60 x 40 x 20 mm stood up: {-0.01 -0.02 -0.03} {0.01 0.02 0.03}
 }
+
+// The place along a winding and across it follows the wire: a short step along the direction of the wire leaves the height as it is (to the
+// square of the step over the radius) and goes on along the wire; a step out adds to the height alone. Once round is the length of a turn.
+func TestRacetrackAlong(t *testing.T) {
+	r := Racetrack{CoreX: 0.04, CoreY: 0.06, CornerRadius: 0.003, Build: 0.01, Width: 0.03}
+	const step = 1e-7
+	rapid.Check(t, func(t *rapid.T) {
+		over := rapid.Float64Range(1e-6, r.Build-1e-6).Draw(t, "height")
+		share := rapid.Float64Range(0, 1).Draw(t, "share")
+		sin, cos := math.Sincos(share * math.Pi / 2)
+		place := rapid.SampledFrom([][2]float64{{0.02 + over, 0.027 * share}, {0.017 * share, 0.03 + over},
+			{0.017 + (0.003+over)*cos, 0.027 + (0.003+over)*sin}}).Draw(t, "place")
+		x, y := rapid.SampledFrom([]float64{-1, 1}).Draw(t, "left")*place[0], rapid.SampledFrom([]float64{-1, 1}).Draw(t, "down")*place[1]
+		s, h := r.Along(x, y)
+		if math.Abs(h-over) > 1e-12 || s < 0 || s > r.Turn() {
+			t.Fatalf("at (%g, %g): %g along the wire, %g over the core", x, y, s, h)
+		}
+		dx, dy := r.Direction(x, y)
+		s1, h1 := r.Along(x+step*dx, y+step*dy)
+		ds := math.Mod(s1-s+r.Turn(), r.Turn()) / step
+		// On the arcs the middle turn stands for all: its radius over the point's.
+		if math.Abs(h1-h) > 1e-4*step || !(ds > 0.59 && ds < 2.7) {
+			t.Fatalf("at (%g, %g): a step along the wire adds %g along it and %g across", x, y, ds, (h1-h)/step)
+		}
+		s1, h1 = r.Along(x+step*dy, y-step*dx) // out: the wire runs counter-clockwise
+		if math.Abs(h1-h-step) > 1e-4*step || math.Abs(s1-s) > 1e-4*step {
+			t.Fatalf("at (%g, %g): a step out adds %g along the wire and %g across", x, y, (s1-s)/step, (h1-h)/step)
+		}
+	})
+	// By hand: straight sides less the corner radii, and circles of the radius 3 mm + 5 mm.
+	if want := 2*(0.034+0.054) + 2*math.Pi*0.008; math.Abs(r.Turn()-want) > 1e-12 {
+		t.Errorf("a turn is %g m, by hand %g", r.Turn(), want)
+	}
+}

@@ -261,6 +261,38 @@ func (t Racetrack) Direction(x, y float64) (dx, dy float64) {
 }
 
 // String names shape and size.
+// Along gives the place of a point of the winding along the wire, m, counted on the middle turn from the positive x axis towards y, and
+// its height over the core, m.
+func (t Racetrack) Along(x, y float64) (s, height float64) {
+	cx, cy := t.cornerCentre()
+	qx, qy := math.Abs(x)-cx, math.Abs(y)-cy
+	quarter := t.Turn() / 4
+	middle := t.CornerRadius + t.Build/2
+	switch {
+	case qx > 0 && qy > 0:
+		s, height = cy+middle*math.Atan2(qy, qx), math.Hypot(qx, qy)-t.CornerRadius
+	case qx > qy:
+		s, height = math.Abs(y), qx-t.CornerRadius
+	default:
+		s, height = quarter-math.Abs(x), qy-t.CornerRadius
+	}
+	switch {
+	case x < 0 && y < 0:
+		s += 2 * quarter
+	case x < 0:
+		s = 2*quarter - s
+	case y < 0:
+		s = 4*quarter - s
+	}
+	return s, height
+}
+
+// Turn is the length of the middle turn, m.
+func (t Racetrack) Turn() float64 {
+	cx, cy := t.cornerCentre()
+	return 4 * (cx + cy + math.Pi/2*(t.CornerRadius+t.Build/2))
+}
+
 func (t Racetrack) String() string {
 	s := fmt.Sprintf("racetrack %s thick x %s wide round %s x %s mm", mm(t.Build), mm(t.Width), mm(t.CoreX), mm(t.CoreY))
 	if t.CornerRadius > 0 {

@@ -123,7 +123,7 @@ Exit status: 0 done; 1 with --strict, a target or a safety check is not met; 2 b
 	root.SetErr(stderr)
 	root.SetVersionTemplate("polewright {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
-	root.AddCommand(demoCommand(), newCommand(), predictCommand(), windCommand())
+	root.AddCommand(demoCommand(), newCommand(), predictCommand(), windCommand(), fieldCommand(), drawCommand())
 	root.SetHelpCommand(&cobra.Command{
 		Use: "help [COMMAND]", Short: "Explain a command", Example: "  polewright help predict",
 		RunE: func(c *cobra.Command, args []string) error {

@@ -64,9 +64,13 @@ Layouts: ` + layouts + `.`,
 	return c
 }
 
-// writeWhole writes a file so that nobody ever sees a part of it: a temporary file in the same folder takes the name when it is complete.
-// A file that is there already is left alone unless force is set.
-func writeWhole(path string, data []byte, force bool) (err error) {
+// writeWhole writes a file of data as [writeStream] does.
+func writeWhole(path string, data []byte, force bool) error {
+	return writeStream(path, force, func(w io.Writer) error { _, err := w.Write(data); return err })
+}
+
+// canWrite tells whether a file of that name may be written: its folder is there, and the name is free or, with force, an ordinary file's.
+func canWrite(path string, force bool) error {
 	fail := func(what, hint string) error { return &usageError{fmt.Sprintf("%s: %s", path, what), hint} }
 	info, err := os.Lstat(path)
 	switch {
@@ -83,13 +87,23 @@ func writeWhole(path string, data []byte, force bool) (err error) {
 	if info, err := os.Stat(folder); err != nil || !info.IsDir() {
 		return fail(fmt.Sprintf("there is no folder %s", folder), "make the folder first, or name one that is there")
 	}
+	return nil
+}
+
+// writeStream writes a file so that nobody ever sees a part of it: a temporary file in the same folder takes the name when it is complete.
+// A file that is there already is left alone unless force is set.
+func writeStream(path string, force bool, write func(io.Writer) error) error {
+	fail := func(what, hint string) error { return &usageError{fmt.Sprintf("%s: %s", path, what), hint} }
+	if err := canWrite(path, force); err != nil {
+		return err
+	}
+	folder := filepath.Dir(path)
 	temp, err := os.OpenFile(filepath.Join(folder, fmt.Sprintf(".%s.%08x.part", filepath.Base(path), rand.Uint32())), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
 		return fail("cannot be written: "+reason(err), "check who may write in the folder "+folder)
 	}
 	defer os.Remove(temp.Name())
-	_, err = temp.Write(data)
-	err = errors.Join(err, temp.Sync(), temp.Close())
+	err = errors.Join(write(temp), temp.Sync(), temp.Close())
 	if err == nil && !force {
 		// A link never replaces a file that came up meanwhile, as renaming would.
 		err = os.Link(temp.Name(), path)

@@ -1,0 +1,557 @@
+package polewright
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"sort"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"polewright/design"
+	"polewright/freefield"
+	"polewright/grid"
+	"polewright/magnetostatic"
+	"polewright/material"
+	"polewright/result"
+	"polewright/shape"
+)
+
+// This file finds what the magnets lose for good at the temperatures that a design names. All of it is solved on the draft grid: the knee of
+// a grade is known to 5 or 10 %, and what the draft grid misses of the gap field is the same before and after the loss.
+
+// lostShare is the share of a magnet's volume that may lie past its knee without a loss being stated: edges and corners, where the field
+// along the magnetization changes within one cell of any grid.
+const lostShare = 1e-3
+
+// descent is what a magnet of the grid does along its magnetization: the curve at the temperature, and the share of its size that is coating
+// and films (see magnetMedium).
+func (a *assembly) descent(i int, medium *magnetostatic.Medium, axis int, c condition) *magnetostatic.Descent {
+	m := &a.design.Magnets[i]
+	at := m.Material.At(c.temperatureC)
+	if at.RemanenceT == 0 {
+		return nil
+	}
+	curve, _ := at.Demagnetization()
+	d := &magnetostatic.Descent{Along: magnetostatic.Vec(grid.Frame(axis, m.Direction)), Bare: 1, Area: 1,
+		Remanence: at.RemanenceT, Recoil: at.RecoilPermeability, Curve: curve}
+	if !c.joints || m.CoatingM == 0 && a.gap[i] == (filmShare{}) {
+		return d
+	}
+	d.Bare, d.Film = a.filmShares(i)
+	j := medium.Polarization
+	d.Area = math.Sqrt(j[0]*j[0]+j[1]*j[1]+j[2]*j[2]) * (d.Bare + d.Film*d.Recoil) / (d.Remanence * d.Bare)
+	return d
+}
+
+// filmShares gives the shares of a magnet's length along its magnetization that are magnet, and coating and films.
+func (a *assembly) filmShares(i int) (bare, film float64) {
+	m := &a.design.Magnets[i]
+	size, local := r3.Scale(2, m.Solid.HalfExtent()), m.Place.Rot.Inverse(m.Direction)
+	for k := range 3 {
+		l, part := *component(&size, k), *component(&local, k)
+		bare += part * part * (l - 2*m.CoatingM) / l
+		film += part * part * (2*m.CoatingM + a.gap[i][k]) / l
+	}
+	return bare, film
+}
+
+// filmed tells whether joints and coatings change anything.
+func (a *assembly) filmed() bool {
+	if len(a.films) > 0 {
+		return true
+	}
+	for i := range a.design.Magnets {
+		if a.design.Magnets[i].CoatingM > 0 || a.gap[i] != (filmShare{}) {
+			return true
+		}
+	}
+	return false
+}
+
+// draftGrid is the draft grid of the assembly, built once.
+func (a *assembly) draftGrid() (*grid.Grids, error) {
+	if a.draft == nil {
+		g, err := grid.Build(a.spec(Draft.levels, Draft.density, [3][]float64{}))
+		if err != nil {
+			return nil, a.unfit(err)
+		}
+		a.draft, a.draftGap = g, map[condition]r3.Vec{}
+	}
+	return a.draft, nil
+}
+
+// solveDraft solves a condition on the draft grid, and remembers the field in the gap.
+func (a *assembly) solveDraft(ctx context.Context, c condition) (*magnetostatic.Solution, error) {
+	g, err := a.draftGrid()
+	if err != nil {
+		return nil, err
+	}
+	_, s, err := magnetostatic.Solve(ctx, a.problem(g, c), nil)
+	if err != nil {
+		return nil, err
+	}
+	b, _ := s.At(a.center)
+	a.draftGap[c] = b
+	return s, nil
+}
+
+// temperatures are those at which a design's magnets are looked at, rising: the working one and the ends of the range. Between them nothing
+// is worse: with linear coefficients the field over the knee is a quotient of two straight lines in the temperature, which rises or falls all
+// the way.
+func temperatures(d *design.Design) []float64 {
+	list := []float64{workingTemperature(d)}
+	if t := d.Target; t != nil && t.HasMax {
+		list = append(list, t.MaxC)
+	}
+	if t := d.Target; t != nil && t.HasMin {
+		list = append(list, t.MinC)
+	}
+	sort.Float64s(list)
+	return slices.Compact(list)
+}
+
+// strain is what a temperature does to the magnets: the field along the magnetization all over each of them, and the knee there.
+type strain struct {
+	degC  float64
+	spots [][]magnetostatic.Spot // of each magnet
+	knee  []float64              // A/m, negative; -Inf not known
+	gap   r3.Vec                 // field in the gap
+}
+
+// past is the share of a magnet's volume past its knee.
+func (s *strain) past(i int) float64 {
+	var all, beyond float64
+	for _, x := range s.spots[i] {
+		all += x.Volume
+		if x.H < s.knee[i] {
+			beyond += x.Volume
+		}
+	}
+	if all == 0 {
+		return 0
+	}
+	return beyond / all
+}
+
+// lowest is the field strength in a magnet beyond which a share of lostShare lies.
+func (s *strain) lowest(i int) (h float64) {
+	spots := slices.Clone(s.spots[i])
+	slices.SortFunc(spots, func(a, b magnetostatic.Spot) int { return cmp.Compare(a.H, b.H) })
+	var all, sum float64
+	for _, x := range spots {
+		all += x.Volume
+	}
+	for _, x := range spots {
+		h = x.H
+		if sum += x.Volume; sum >= lostShare*all {
+			break
+		}
+	}
+	return h
+}
+
+func (a *assembly) knees(degC float64) []float64 {
+	out := make([]float64, len(a.design.Magnets))
+	for i := range out {
+		out[i] = a.design.Magnets[i].Material.At(degC).KneeApm()
+	}
+	return out
+}
+
+// weakens tells whether any magnet with a known curve loses something.
+func (a *assembly) weakens(s strain) bool {
+	for i := range a.design.Magnets {
+		if _, ok := a.design.Magnets[i].Material.Demagnetization(); !ok {
+			continue
+		}
+		if s.past(i) > lostShare {
+			return true
+		}
+	}
+	return false
+}
+
+// demagnetize looks at the magnets at each temperature. Where all of them stay on their recoil lines that is one linear solve each; else the
+// magnets of the grid follow their curves there (see magnetostatic.Descent), magnets that are exact sources keep one share of their
+// magnetization all over, and what is left after all temperatures is solved once more at the working temperature. Each temperature meets the
+// fresh magnets: what one has taken off relieves them at the others, so the loss is not understated.
+func (a *assembly) demagnetize(ctx context.Context, r *result.Result, use condition) error {
+	d := a.design
+	if len(d.Magnets) == 0 {
+		return nil
+	}
+	use.joints = use.joints && a.filmed()
+	list, onGrid, err := a.strains(ctx, use)
+	if err != nil {
+		return err
+	}
+	working := slices.IndexFunc(list, func(s strain) bool { return s.degC == use.temperatureC })
+	before := list[working].gap
+	l := loss{a: a, fresh: use}
+	for i := range list {
+		if onGrid && a.weakens(list[i]) {
+			if err := l.settle(ctx, &list[i]); err != nil {
+				return err
+			}
+		}
+	}
+	after := before
+	if l.any {
+		if after, err = l.gap(ctx); err != nil {
+			return err
+		}
+	}
+	a.fillDemagnetization(r, list, before, after, &l)
+	return nil
+}
+
+// strains looks at each temperature with all magnets on their recoil lines. Closed forms and the half plane of a body of revolution serve as
+// long as nothing is lost; a loss needs the grid. onGrid is false where they served, and where no grid holds the steel.
+func (a *assembly) strains(ctx context.Context, use condition) (list []strain, onGrid bool, err error) {
+	look := func(closed bool) error {
+		list = nil
+		for _, t := range temperatures(a.design) {
+			c := use
+			c.temperatureC = t
+			s, err := a.strainAt(ctx, c, closed)
+			if err != nil {
+				return err
+			}
+			list = append(list, *s)
+		}
+		return nil
+	}
+	closed := isFreeField(a.design)
+	if err := look(closed); err != nil {
+		return nil, false, err
+	}
+	if !closed && a.round == nil {
+		return list, true, nil
+	}
+	if !slices.ContainsFunc(list, a.weakens) {
+		return list, false, nil
+	}
+	if _, err := a.draftGrid(); err != nil {
+		return list, false, nil
+	}
+	a.round = nil
+	err = look(false)
+	return list, true, err
+}
+
+// strainAt solves a temperature with all magnets on their recoil lines.
+func (a *assembly) strainAt(ctx context.Context, c condition, closed bool) (*strain, error) {
+	s := &strain{degC: c.temperatureC, knee: a.knees(c.temperatureC)}
+	if closed {
+		sources := bareSources(a.design, c.temperatureC)
+		s.gap = sources.B(a.center)
+		s.spots = make([][]magnetostatic.Spot, len(a.design.Magnets))
+		for i := range s.spots {
+			s.spots[i] = a.lattice(i, sources.H)
+		}
+		return s, nil
+	}
+	if a.round != nil {
+		return a.round.strain(ctx, c)
+	}
+	f, err := a.solveDraft(ctx, c)
+	if err != nil {
+		return nil, err
+	}
+	s.gap = a.draftGap[c]
+	s.spots = a.spots(f)
+	return s, nil
+}
+
+// latticeSteps is how many points cross a magnet that is an exact source.
+const latticeSteps = 10
+
+// lattice samples the field along a magnet's magnetization on a lattice of points.
+func (a *assembly) lattice(i int, h func(r3.Vec) r3.Vec) (out []magnetostatic.Spot) {
+	m := &a.design.Magnets[i]
+	points := shape.Lattice(m.Bare(), m.Place, latticeSteps)
+	for _, p := range points {
+		out = append(out, magnetostatic.Spot{Volume: m.Solid.Volume() / float64(len(points)), H: r3.Dot(h(p), m.Direction)})
+	}
+	return out
+}
+
+// spots gives the field along the magnetization in all magnets of a solution.
+func (a *assembly) spots(f *magnetostatic.Solution) [][]magnetostatic.Spot {
+	out := f.Along()[:len(a.design.Magnets)]
+	for i := range out {
+		if !f.Problem.Grids.Fits[i] {
+			out[i] = a.lattice(i, func(p r3.Vec) r3.Vec { h, _ := f.Raw(p); return h })
+		}
+	}
+	return out
+}
+
+// loss is what the magnets have kept so far.
+type loss struct {
+	a     *assembly
+	fresh condition
+	any   bool
+
+	sol   *magnetostatic.Solution // the last of them, for the means over bodies
+	kept  *magnetostatic.Kept     // on the grid
+	exact []float64               // share of each exact source
+}
+
+// mostRounds bounds the search for the shares of exact sources, and roundTolerance is the change of a share at which it ends: it moves the gap
+// field by less than a tenth of the draft's accuracy.
+const (
+	mostRounds     = 60
+	roundTolerance = 3e-4
+)
+
+// settle solves a temperature with the magnets on their curves, and takes the loss down.
+func (l *loss) settle(ctx context.Context, s *strain) error {
+	a := l.a
+	c := l.fresh
+	c.temperatureC = s.degC
+	var shares []float64
+	for round := 0; ; round++ {
+		p := a.problem(a.draft, c)
+		for i := range a.design.Magnets {
+			if m := &p.Media[i]; m.Descent != nil && m.Descent.Curve != nil {
+				m.Linear = false
+			}
+		}
+		if shares == nil {
+			shares = make([]float64, len(p.Exact))
+			for k := range shares {
+				shares[k] = 1
+			}
+		}
+		whole := slices.Clone(p.Exact)
+		for k := range p.Exact {
+			p.Exact[k].Polarization = r3.Scale(shares[k], p.Exact[k].Polarization)
+		}
+		_, f, err := magnetostatic.Solve(ctx, p, nil)
+		if err != nil {
+			return err
+		}
+		change := a.renew(f, whole, shares, c.temperatureC, round)
+		if change > roundTolerance && round < mostRounds {
+			continue
+		}
+		l.any, l.sol = true, f
+		l.kept = f.Weaken(l.kept)
+		if l.exact == nil {
+			l.exact = slices.Clone(shares)
+		}
+		for k, x := range shares {
+			l.exact[k] = min(l.exact[k], x)
+		}
+		s.spots = a.spots(f)
+		s.gap, _ = f.At(a.center)
+		return nil
+	}
+}
+
+// renew finds the share that each exact source keeps in the field of f: the mean over its points of where the curve meets the load line there,
+// which is the field of all others and that of the source itself, in proportion to what it keeps. A magnet by itself is found at once; the
+// others follow from round to round. It gives the largest change.
+func (a *assembly) renew(f *magnetostatic.Solution, whole []freefield.Magnet, shares []float64, degC float64, round int) (change float64) {
+	k := -1
+	for i := range a.design.Magnets {
+		if f.Problem.Grids.Fits[i] {
+			continue
+		}
+		k++
+		m := &a.design.Magnets[i]
+		curve, ok := m.Material.At(degC).Demagnetization()
+		if !ok {
+			continue
+		}
+		points := shape.Lattice(m.Bare(), m.Place, latticeSteps)
+		var next float64
+		for _, p := range points {
+			x, _ := f.Raw(p)
+			h, own := r3.Dot(x, m.Direction), r3.Dot(freefield.Sources{whole[k]}.H(p), m.Direction)
+			lo, hi := -1.0, 1.0
+			for range 40 {
+				if share := (lo + hi) / 2; curve.Kept(h+(share-shares[k])*own) > share {
+					lo = share
+				} else {
+					hi = share
+				}
+			}
+			next += hi / float64(len(points))
+		}
+		if round > 10 { // neighbours that take turns
+			next = (next + shares[k]) / 2
+		}
+		change = math.Max(change, math.Abs(next-shares[k]))
+		shares[k] = next
+	}
+	return change
+}
+
+// gap is the field in the gap with what is left of the magnets, at the working temperature.
+func (l *loss) gap(ctx context.Context) (r3.Vec, error) {
+	p := l.a.problem(l.a.draft, l.fresh)
+	p.Kept = l.kept
+	for k := range p.Exact {
+		p.Exact[k].Polarization = r3.Scale(l.exact[k], p.Exact[k].Polarization)
+	}
+	_, f, err := magnetostatic.Solve(ctx, p, nil)
+	if err != nil {
+		return r3.Vec{}, err
+	}
+	b, _ := f.At(l.a.center)
+	return b, nil
+}
+
+// remanences is the mean share of its magnetization that each magnet keeps.
+func (l *loss) remanences() []float64 {
+	out := make([]float64, len(l.a.design.Magnets))
+	for i := range out {
+		out[i] = 1
+	}
+	if !l.any {
+		return out
+	}
+	k := 0
+	for i, kept := range l.sol.MeanKept(l.kept)[:len(out)] {
+		if out[i] = kept; !l.sol.Problem.Grids.Fits[i] {
+			out[i] = l.exact[k]
+			k++
+		}
+	}
+	return out
+}
+
+// fillDemagnetization puts the worst of all temperatures into the result.
+func (a *assembly) fillDemagnetization(r *result.Result, list []strain, before, after r3.Vec, l *loss) {
+	d := a.design
+	o := &result.Demagnetization{WorstC: r.TempC}
+	size := r3.Norm(before)
+	final := norm(r.GapB)
+	var all, past float64
+	remains := l.remanences()
+	for i := range d.Magnets {
+		all += d.Magnets[i].Solid.Volume()
+	}
+	worst := math.Inf(1)
+	for _, s := range list {
+		t := result.AtTemperature{DegC: s.degC}
+		if size > 0 {
+			t.GapB = final * r3.Norm(s.gap) / size
+		}
+		for i := range d.Magnets {
+			share, lowest := s.past(i), s.lowest(i)
+			t.PastKnee += share * d.Magnets[i].Solid.Volume() / all
+			w := r.Parts[i].WorkingPoint
+			knee := known(s.knee[i])
+			margin := 1.0
+			if knee != 0 {
+				margin = 1 - lowest/knee
+			}
+			if s.degC == list[0].degC || margin < w.KneeMargin {
+				w.LowestH, w.WorstKneeH, w.WorstC, w.PastKnee, w.KneeMargin = lowest, knee, s.degC, share, margin
+			}
+			if knee != 0 && margin < worst {
+				worst, o.WorstC = margin, s.degC
+			}
+		}
+		o.Temperatures = append(o.Temperatures, t)
+	}
+	for i := range d.Magnets {
+		w := r.Parts[i].WorkingPoint
+		_, curved := d.Magnets[i].Material.Demagnetization()
+		switch {
+		case curved && (l.any || w.PastKnee <= lostShare):
+			w.RemanenceKept = remains[i]
+			if remains[i] < 1 && w.PastKnee > lostShare {
+				o.Magnets++
+			}
+		case w.WorstKneeH != 0 && w.PastKnee > lostShare:
+			o.NotComputed = append(o.NotComputed, r.Parts[i].Name)
+		}
+		if w.WorstKneeH == 0 {
+			w.KneeMargin = 0
+		}
+		past += w.PastKnee * d.Magnets[i].Solid.Volume()
+	}
+	o.LostVolume = past / all
+	if l.any && final >= noField {
+		share := 1 - r3.Dot(after, before)/(size*size)
+		o.LostGapT, o.LostGap = share*final, 100*share
+	}
+	r.Demagnetization = o
+}
+
+// closeToKnee is the margin within which magnets of one grade differ (common practice, no source).
+const closeToKnee = 0.1
+
+// warnOfLoss says which magnets lose for good, where nothing is known, and what the gap keeps. Magnets that fare alike share a sentence.
+func (a *assembly) warnOfLoss(r *result.Result) {
+	d := a.design
+	o := r.Demagnetization
+	var texts []string
+	names := map[string][]string{}
+	for i := range d.Magnets {
+		text := lossOf(&d.Magnets[i].Material, r.Parts[i].WorkingPoint, o != nil)
+		if text == "" {
+			continue
+		}
+		if names[text] == nil {
+			texts = append(texts, text)
+		}
+		names[text] = append(names[text], r.Parts[i].Name)
+	}
+	for _, text := range texts {
+		list := names[text]
+		if more := len(list) - mostNames; more > 0 {
+			list = append(list[:mostNames:mostNames], fmt.Sprintf("%d more", more))
+		}
+		r.Warnings = append(r.Warnings, strings.Join(list, ", ")+": "+text)
+	}
+	add := func(format string, args ...any) { r.Warnings = append(r.Warnings, fmt.Sprintf(format, args...)) }
+	if o == nil || o.Magnets == 0 {
+		return
+	}
+	after := fmt.Sprintf("once the magnets have been at %.4g °C", o.WorstC)
+	for _, t := range o.Temperatures {
+		if t.DegC == r.TempC && t.PastKnee > lostShare {
+			after += ", and part of that already at the working temperature"
+			if o.WorstC == r.TempC {
+				after = "at the working temperature"
+			}
+		}
+	}
+	what := "the magnets are weakened"
+	if norm(r.GapB) >= noField {
+		what = fmt.Sprintf("the gap loses %.3g T (%.3g %%)", o.LostGapT, o.LostGap)
+	}
+	add("%s for good %s: all other numbers here are those of magnets without that loss", what, after)
+}
+
+// mostNames is how many magnets a warning names.
+const mostNames = 6
+
+// lossOf says what a magnet loses, or nothing.
+func lossOf(m *material.Magnet, w *result.WorkingPoint, looked bool) string {
+	if math.IsInf(m.KneeApm(), 0) {
+		return "the coercivity is not known, so nothing is said about demagnetization"
+	}
+	if !looked {
+		return ""
+	}
+	past := fmt.Sprintf("%.2g %% of the volume is past the knee at %.4g °C (down to %.0f kA/m, knee %.0f kA/m)", 100*w.PastKnee, w.WorstC, w.LowestH/1e3, w.WorstKneeH/1e3)
+	switch {
+	case w.PastKnee > lostShare && w.RemanenceKept == 0:
+		return past + "; what is lost is not computed: " + m.KneeRule()
+	case w.PastKnee > lostShare:
+		return past + fmt.Sprintf("; %.3g %% of the magnetization is left for good", 100*w.RemanenceKept)
+	case w.KneeMargin < closeToKnee:
+		return fmt.Sprintf("%.0f %% are left before the knee at %.4g °C, at an edge or corner; magnets of one grade differ by as much", 100*w.KneeMargin, w.WorstC)
+	}
+	return ""
+}

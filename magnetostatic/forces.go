@@ -1,0 +1,636 @@
+package magnetostatic
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"polewright/grid"
+	"polewright/material"
+)
+
+// This file computes the forces between the bodies of a grid.
+//
+// Each body moves in a shell: a group of bodies with a weight w that is a function of the grid, about 1 on the group and 0 on all other
+// bodies. With T the stress, [T] its jump from a body outwards and a thin film of air round every body, the force on the group G is
+//
+//	F = - int T.grad w dV + sum over faces of bodies b of int ([b in G] - w) (T_film - T_b).n dS
+//
+// for any w, as T is free of divergence within each body (virtual work; Coulomb 1983). The first integral is as accurate as the energy; the
+// second one takes the field on faces, and w is chosen so that little is left of it.
+//
+//   - A magnet alone moves with all of its nodes but those that it shares with others and those next to them. Its stress is nearly linear
+//     in B there, so that the field's slow part at the corners of contact, whose square is what converges slowly, stays out of it.
+//   - Steel moves with the magnets that touch it, and the force on these is taken off again: no shell ends at their common corners.
+//   - Where steel touches steel, the larger body moves the nodes in common.
+
+// shells holds the weights.
+type shells struct {
+	of     [][]int32 // shells that hold each body; shell k belongs to body k
+	touch  [][]int32 // bodies that meet at each node, mirror images included
+	at     [][]int32 // shells whose weight is 1 at each node
+	magnet []bool
+	volume []float64 // m3, all images together; endless for bodies of air
+}
+
+// soft tells whether a body is one that is not a magnet.
+func (sh *shells) soft(body int32) bool { return body >= 0 && !sh.magnet[body] }
+
+// in tells whether a body belongs to a shell.
+func (sh *shells) in(k, body int32) bool { return body >= 0 && has(sh.of[body], k) }
+
+// newShells chooses the weights.
+func (s *Solution) newShells() *shells {
+	n := len(s.Problem.Media)
+	sh := &shells{of: make([][]int32, n), magnet: make([]bool, n), volume: make([]float64, n)}
+	for b := range n {
+		sh.of[b] = []int32{int32(b)}
+		sh.magnet[b] = s.Problem.Media[b].Polarization != (Vec{})
+	}
+	nl := s.Grid.Layers()
+	held := make([]float64, n)
+	for t := range s.Grid.Plan.Triangles {
+		for l := range nl {
+			own := s.Grid.Cell[t*nl+l]
+			if own < 0 {
+				continue
+			}
+			area, _ := s.faceArea(t, l, 0)
+			held[own] += area * (s.Grid.Faces[l+1] - s.Grid.Faces[l])
+			if !sh.magnet[own] {
+				continue
+			}
+			for _, o := range s.sides(t, l) {
+				if o >= 0 && !sh.magnet[o] && !has(sh.of[own], o) {
+					sh.of[own] = append(sh.of[own], o)
+				}
+			}
+		}
+	}
+	for b := range n {
+		s.eachImage(b, func(j int, _ [3]float64, _ float64) { sh.volume[b] += held[j] })
+		if m := &s.Problem.Media[b]; m.isotropic() && m.RelativeUU == 1 && !sh.magnet[b] {
+			sh.volume[b] = math.Inf(1) // a coil: its stress is not free of divergence within it
+		}
+	}
+	sh.touch = s.bodiesAtNodes()
+	sh.at = make([][]int32, len(sh.touch))
+	for node, bodies := range sh.touch {
+		for _, b := range bodies {
+			for _, k := range sh.of[b] {
+				if !has(sh.at[node], k) && sh.moves(k, bodies) {
+					sh.at[node] = append(sh.at[node], k)
+				}
+			}
+		}
+	}
+	s.widen(sh)
+	s.keepClear(sh)
+	s.closePlanes(sh)
+	return sh
+}
+
+// owns tells whether body a moves the nodes that it shares with b: the larger one, in whose corners the field rises more.
+func (sh *shells) owns(a, b int32) bool {
+	if d := sh.volume[a] - sh.volume[b]; math.Abs(d) > 1e-6*sh.volume[a] {
+		return d > 0
+	}
+	return a < b
+}
+
+// moves tells whether a node at which the given bodies meet moves with a shell.
+func (sh *shells) moves(k int32, bodies []int32) bool {
+	for _, b := range bodies {
+		if !sh.in(k, b) {
+			return !slices.ContainsFunc(bodies, func(o int32) bool { return sh.magnet[o] && sh.in(k, o) || !sh.in(k, o) && !sh.owns(k, o) })
+		}
+	}
+	return true
+}
+
+// bodiesAtNodes lists the bodies whose cells, or whose mirror images' cells, meet at each node.
+func (s *Solution) bodiesAtNodes() [][]int32 {
+	nl := s.Grid.Layers()
+	nz := 2*nl + 1
+	at := make([][]int32, s.sys.np*nz)
+	for t, tri := range s.Grid.Plan.Triangles {
+		for l := range nl {
+			body := s.Grid.Cell[t*nl+l]
+			if body < 0 {
+				continue
+			}
+			for _, p := range tri {
+				for i := range 3 {
+					node := int(p)*nz + 2*l + i
+					if !has(at[node], body) {
+						at[node] = append(at[node], body)
+					}
+				}
+			}
+		}
+	}
+	s.eachPlaneNode(func(node, axis int) {
+		for _, b := range at[node] {
+			if p := int32(s.Problem.Grids.Partner[axis][b]); !has(at[node], p) {
+				at[node] = append(at[node], p)
+			}
+		}
+	})
+	return at
+}
+
+// eachPlaneNode visits the nodes on each plane of symmetry, with its world axis.
+func (s *Solution) eachPlaneNode(visit func(node, axis int)) {
+	g := s.Problem.Grids
+	nz := 2*s.Grid.Layers() + 1
+	tol := 1e-9 * g.Scale
+	for k, par := range g.Parity() {
+		if par == grid.None {
+			continue
+		}
+		for p, r := range s.Grid.Plan.Nodes {
+			if k == 2 {
+				visit(p*nz, g.Axis)
+				continue
+			}
+			if math.Abs([2]float64{r.X, r.Y}[k]) > tol {
+				continue
+			}
+			for i := range nz {
+				visit(p*nz+i, (g.Axis+1+k)%3)
+			}
+		}
+	}
+}
+
+// cellNodeNumbers numbers the nodes of a cell.
+func (s *Solution) cellNodeNumbers(t, l int) (nodes [18]int) {
+	for a, p := range s.Grid.Plan.Triangles[t] {
+		for i := range 3 {
+			nodes[3*a+i] = int(p)*s.sys.nz + 2*l + i
+		}
+	}
+	return nodes
+}
+
+// eachCell visits the cells with the numbers of their nodes.
+func (s *Solution) eachCell(visit func(body int32, nodes *[18]int)) {
+	nl := s.Grid.Layers()
+	for t := range s.Grid.Plan.Triangles {
+		for l := range nl {
+			nodes := s.cellNodeNumbers(t, l)
+			visit(s.Grid.Cell[t*nl+l], &nodes)
+		}
+	}
+}
+
+// widen gives each shell the nodes of the air cells at it too: they hold the singular field of its edges, which costs 0.4 % of a block's
+// force and more of its torque where the weight falls within them, and 0.02 % where it falls one cell further out.
+func (s *Solution) widen(sh *shells) {
+	if len(s.Problem.Exact) > 0 { // one of them may lie in the air cells
+		return
+	}
+	wider := make([][]int32, len(sh.at))
+	s.eachCell(func(body int32, nodes *[18]int) {
+		if body >= 0 {
+			return
+		}
+		for _, from := range nodes {
+			for _, k := range sh.at[from] {
+				for _, node := range nodes {
+					if len(sh.touch[node]) == 0 && !has(wider[node], k) {
+						wider[node] = append(wider[node], k)
+					}
+				}
+			}
+		}
+	})
+	for node, w := range wider {
+		if len(w) > 0 {
+			sh.at[node] = w
+		}
+	}
+}
+
+// keepClear takes out of a shell the nodes next to where one of its magnets touches steel outside it, but for its own steel.
+func (s *Solution) keepClear(sh *shells) {
+	bad := make([][]int32, len(sh.at)) // at the contact itself
+	for node, bodies := range sh.touch {
+		for _, m := range bodies {
+			if len(bodies) < 2 || !sh.magnet[m] {
+				continue
+			}
+			for _, k := range sh.of[m] {
+				if !has(bad[node], k) && slices.ContainsFunc(bodies, func(o int32) bool { return !sh.magnet[o] && !sh.in(k, o) }) {
+					bad[node] = append(bad[node], k)
+				}
+			}
+		}
+	}
+	close := make([][]int32, len(bad))
+	s.eachCell(func(_ int32, nodes *[18]int) {
+		for _, from := range nodes {
+			for _, k := range bad[from] {
+				for _, node := range nodes {
+					if !has(close[node], k) && (sh.magnet[k] || !has(sh.touch[node], k)) {
+						close[node] = append(close[node], k)
+					}
+				}
+			}
+		}
+	})
+	for node, d := range close {
+		if len(d) > 0 {
+			sh.at[node] = slices.DeleteFunc(sh.at[node], func(k int32) bool { return has(d, k) })
+		}
+	}
+}
+
+// closePlanes makes the weights steady across the planes of symmetry, on whose other side a shell is that of the mirror image.
+func (s *Solution) closePlanes(sh *shells) {
+	s.eachPlaneNode(func(node, axis int) {
+		partner := s.Problem.Grids.Partner[axis]
+		all := slices.Clone(sh.at[node])
+		sh.at[node] = slices.DeleteFunc(sh.at[node], func(k int32) bool { return !has(all, int32(partner[k])) })
+	})
+}
+
+// mask marks the nodes of a cell at which a shell's weight is 1: bit 3*a+i for plan node a and layer node i.
+type mask struct {
+	shell int32
+	bits  uint32
+	in    float64 // 1 if the cell's body belongs to the shell
+}
+
+const allNodes = 1<<18 - 1
+
+// masks lists the shells that count in a cell: those whose weight is not 0 on all nodes of a cell outside, or not 1 on all nodes of one inside.
+func (s *Solution) masks(sh *shells, t, l int, out []mask) []mask {
+	nl := s.Grid.Layers()
+	nz := 2*nl + 1
+	own := s.Grid.Cell[t*nl+l]
+	out = out[:0]
+	if own >= 0 {
+		for _, k := range sh.of[own] {
+			out = append(out, mask{shell: k, in: 1})
+		}
+	}
+	for a, p := range s.Grid.Plan.Triangles[t] {
+		for i := range 3 {
+			for _, k := range sh.at[int(p)*nz+2*l+i] {
+				j := slices.IndexFunc(out, func(m mask) bool { return m.shell == k })
+				if j < 0 {
+					j, out = len(out), append(out, mask{shell: k})
+				}
+				out[j].bits |= 1 << (3*a + i)
+			}
+		}
+	}
+	return slices.DeleteFunc(out, func(m mask) bool { return m.bits == allNodes && (m.in == 1 || own < 0) })
+}
+
+// at is the weight with its gradient at a quadrature point.
+func (m *mask) at(e *planElement, h float64, pq, zq int) (value float64, grad [3]float64) {
+	for a := range 6 {
+		bits := m.bits >> (3 * a) & 7
+		if bits == 0 {
+			continue
+		}
+		var ln, ld float64
+		for i := range 3 {
+			if bits>>i&1 == 1 {
+				ln += layerShape[zq][i]
+				ld += layerSlope[zq][i] / h
+			}
+		}
+		value += triangleN[pq][a] * ln
+		grad[0] += e.gu[pq][a] * ln
+		grad[1] += e.gv[pq][a] * ln
+		grad[2] += triangleN[pq][a] * ld
+	}
+	return value, grad
+}
+
+// Forces gives the force (N) and the torque (N m, about each body's own centre) on each body that the grid follows, from all others. Where
+// a body touches another one, the force is that with a thin film of air between them: Maxwell's stress with the common B across and H
+// along the face.
+func (s *Solution) Forces(centers []r3.Vec) (force, torque []r3.Vec) {
+	n := len(s.Problem.Media)
+	sh := s.newShells()
+	s.ring(0) // lays out what the fits share
+	pushes := make([]push, chunks)
+	inChunks(len(s.Grid.Plan.Triangles), func(chunk, lo, hi int) {
+		p := &pushes[chunk]
+		p.parts, p.contacts = make([]part, n), map[nodeBody]*contactNode{}
+		for t := lo; t < hi; t++ {
+			s.pushTriangle(sh, t, p)
+		}
+	})
+	parts := make([]part, n)
+	for i := range pushes {
+		for k := range pushes[i].parts {
+			parts[k].add(&pushes[i].parts[k], 1)
+		}
+	}
+	s.correct(sh, pushes, parts)
+	for m, of := range sh.of { // each steel without its magnets
+		for _, k := range of[1:] {
+			parts[k].add(&parts[m], -1)
+		}
+	}
+	force, torque = make([]r3.Vec, n), make([]r3.Vec, n)
+	axis := s.Problem.Grids.Axis
+	for i := range n {
+		var f, m [3]float64
+		s.eachImage(i, func(j int, mirror [3]float64, _ float64) {
+			p := &parts[j]
+			det := mirror[0] * mirror[1] * mirror[2]
+			for k := range 3 {
+				f[k] += mirror[k] * p.force[k]
+				m[k] += det * mirror[k] * p.torque[k]
+			}
+		})
+		force[i] = grid.World(axis, f)
+		arm := r3.Sub(centers[i], s.Problem.Grids.Center)
+		torque[i] = r3.Sub(grid.World(axis, m), r3.Cross(arm, force[i]))
+	}
+	return force, torque
+}
+
+// push is what the cells of one chunk of triangles add to the shells.
+type push struct {
+	parts    []part
+	contacts map[nodeBody]*contactNode
+}
+
+// pushTriangle adds what the cells above a triangle contribute to each shell.
+func (s *Solution) pushTriangle(sh *shells, t int, to *push) {
+	e := &s.sys.els[t]
+	var v [6][3]float64
+	var lw law
+	var list []mask
+	for l := range s.Grid.Layers() {
+		list = s.masks(sh, t, l, list)
+		if len(list) == 0 {
+			continue
+		}
+		own := s.Grid.Cell[t*s.Grid.Layers()+l]
+		s.cellNodes(t, l, &v)
+		h := s.Grid.Faces[l+1] - s.Grid.Faces[l]
+		for pq := range 6 {
+			for zq := range 3 {
+				hf, q, w := s.fieldAt(t, l, &v, pq, zq)
+				st := stress(s.medium(own), &hf, &q, &lw)
+				for i := range list {
+					value, grad := list[i].at(e, h, pq, zq)
+					grad = s.sys.unstretched(grad, s.sys.point(t, l, 6*zq+pq), t, l)
+					to.parts[list[i].shell].push(&st, grad, value-list[i].in, q, -w)
+				}
+			}
+		}
+		if own >= 0 {
+			s.pushFaces(sh, t, l, own, list, to)
+		}
+	}
+}
+
+// pushFaces adds what a film of air on the faces of a body's cell changes where the weight of a shell is not that of the body.
+func (s *Solution) pushFaces(sh *shells, t, l int, own int32, list []mask, to *push) {
+	for i, other := range s.sides(t, l) {
+		if other == own || other == outOfGrid {
+			continue
+		}
+		nodes := faceNodes(i)
+		if !slices.ContainsFunc(list, func(m mask) bool { return m.in == 1 && m.bits&nodes != nodes || m.in == 0 && m.bits&nodes != 0 }) {
+			continue
+		}
+		contact := sh.magnet[own] && sh.soft(other)
+		s.eachFacePoint(t, l, i, func(p *facePoint, hf [3]float64) {
+			f := p.weight * s.filmStress(own, hf, p.at, p.normal)
+			for j := range list {
+				if d := list[j].in - list[j].on(p); d != 0 {
+					to.parts[list[j].shell].take([3]float64{f * p.normal[0], f * p.normal[1], f * p.normal[2]}, p.at, d)
+				}
+			}
+			if contact {
+				s.gather(to.contacts, own, p, hf)
+			}
+		})
+	}
+}
+
+// on is the weight at a point of a face.
+func (m *mask) on(p *facePoint) (value float64) {
+	for a := range 6 {
+		for i := range 3 {
+			if m.bits>>(3*a+i)&1 == 1 {
+				value += p.plan[a] * p.layer[i]
+			}
+		}
+	}
+	return value
+}
+
+// faceNodes marks the nodes of a face of a cell: 0 below, 1 above, 2 to 4 the edges.
+func faceNodes(face int) (bits uint32) {
+	switch face {
+	case 0:
+		return 0o111111
+	case 1:
+		return 0o444444
+	}
+	e := face - 2
+	return 7<<(3*e) | 7<<(3*((e+1)%3)) | 7<<(3*(3+e))
+}
+
+// outOfGrid stands for what lies across the rim of the grid.
+const outOfGrid = -2
+
+// sides gives the bodies across the faces of a cell: below, above, and across the three edges; -1 for air. Across a plane of symmetry lies
+// the body's mirror image.
+func (s *Solution) sides(t, l int) (o [5]int32) {
+	if s.across == nil {
+		s.across = neighbours(s.Grid.Plan.Triangles)
+	}
+	g := s.Problem.Grids
+	nl := s.Grid.Layers()
+	own := s.Grid.Cell[t*nl+l]
+	image := func(k int) int32 {
+		switch {
+		case g.Parity()[k] == grid.None:
+			return outOfGrid
+		case own < 0:
+			return own
+		}
+		return int32(g.Partner[(g.Axis+1+k)%3][own])
+	}
+	if l > 0 {
+		o[0] = s.Grid.Cell[t*nl+l-1]
+	} else {
+		o[0] = image(2)
+	}
+	o[1] = outOfGrid
+	if l < nl-1 {
+		o[1] = s.Grid.Cell[t*nl+l+1]
+	}
+	for e, n := range s.across[t] {
+		if n >= 0 {
+			o[2+e] = s.Grid.Cell[int(n)*nl+l]
+			continue
+		}
+		o[2+e] = outOfGrid
+		tri := &s.Grid.Plan.Triangles[t]
+		a, b := s.Grid.Plan.Nodes[tri[e]], s.Grid.Plan.Nodes[tri[(e+1)%3]]
+		tol := 1e-9 * g.Scale
+		if math.Abs(a.X) < tol && math.Abs(b.X) < tol {
+			o[2+e] = image(0)
+		} else if math.Abs(a.Y) < tol && math.Abs(b.Y) < tol {
+			o[2+e] = image(1)
+		}
+	}
+	return o
+}
+
+// facePoint is a quadrature point of a face: its place, the normal out of the cell, the weight in m2, and the shape functions of the cell's
+// nodes there.
+type facePoint struct {
+	nodes      [18]int
+	face       uint32 // marks the nodes of the face
+	at, normal [3]float64
+	weight     float64
+	plan       [6]float64
+	layer      [3]float64
+}
+
+// eachFacePoint visits the quadrature points of a face of a cell (0 below, 1 above, 2 to 4 the edges) with the recovered H on the cell's
+// side.
+func (s *Solution) eachFacePoint(t, l, face int, visit func(p *facePoint, hf [3]float64)) {
+	tri := &s.Grid.Plan.Triangles[t]
+	lo := s.Grid.Faces[l]
+	h := s.Grid.Faces[l+1] - lo
+	body := s.Grid.Cell[t*s.Grid.Layers()+l]
+	nodes := s.cellNodeNumbers(t, l)
+	place := func(area [3]float64, frac float64) (p facePoint) {
+		p.plan, _, _ = triangleShape(area[0], area[1], area[2])
+		p.layer, _ = lineShape(frac)
+		p.nodes, p.face = nodes, faceNodes(face)
+		for a, node := range tri {
+			p.at[0] += p.plan[a] * s.Grid.Plan.Nodes[node].X
+			p.at[1] += p.plan[a] * s.Grid.Plan.Nodes[node].Y
+		}
+		p.at[2] = lo + frac*h
+		return p
+	}
+	var area [3]float64
+	frac := 0.5
+	if face < 2 {
+		area, frac = [3]float64{1. / 3, 1. / 3, 1. / 3}, float64(face)
+	} else {
+		area[face-2], area[(face-1)%3] = 0.5, 0.5
+	}
+	f, ok := s.fit(s.sys.warps.Apply(place(area, frac).at), t, l)
+	point := func(area [3]float64, frac float64, n [3]float64, w float64) {
+		p := place(area, frac)
+		p.normal, p.weight = s.sys.faceInSpace(p.at, n, w, t, l)
+		p.at = s.sys.warps.Apply(p.at)
+		var hf [3]float64
+		if ok {
+			hf = s.withExact(f.field(p.at), p.at, body >= 0)
+		} else {
+			hf = s.raw(p.at, t, l, area, frac)
+		}
+		visit(&p, hf)
+	}
+	if face < 2 {
+		e := &s.sys.els[t]
+		for q, r := range triangleRule {
+			point([3]float64{r.l0, r.l1, r.l2}, frac, [3]float64{0, 0, 2*frac - 1}, e.w[q])
+		}
+		return
+	}
+	edge := face - 2
+	for _, p := range layerRule {
+		var area [3]float64
+		area[edge], area[(edge+1)%3] = 1-p.s, p.s
+		_, dxi, deta := triangleShape(area[0], area[1], area[2])
+		// Tangent along the edge: d(area)/ds is -1 for its first and +1 for its second corner.
+		var d1 [3]float64
+		d1[edge], d1[(edge+1)%3] = -1, 1
+		var tu, tv float64
+		for a, node := range tri {
+			g := dxi[a]*d1[1] + deta[a]*d1[2]
+			tu += g * s.Grid.Plan.Nodes[node].X
+			tv += g * s.Grid.Plan.Nodes[node].Y
+		}
+		length := math.Hypot(tu, tv)
+		n := [3]float64{tv / length, -tu / length, 0} // the triangle runs counter-clockwise
+		for _, z := range layerRule {
+			point(area, z.s, n, length*p.w*z.w*h)
+		}
+	}
+}
+
+// push adds w times the stress along the gradient of the weight, as a force and as a torque about the origin.
+func (p *part) push(st *[3][3]float64, grad [3]float64, value float64, q [3]float64, w float64) {
+	var f [3]float64
+	for i := range 3 {
+		f[i] = w * (st[i][0]*grad[0] + st[i][1]*grad[1] + st[i][2]*grad[2])
+		p.force[i] += f[i]
+	}
+	for k := range 3 {
+		i, j := (k+1)%3, (k+2)%3
+		p.torque[k] += q[i]*f[j] - q[j]*f[i] + w*value*(st[j][i]-st[i][j])
+	}
+}
+
+// stress is the tensor whose divergence is the force density: in air Maxwell's, within a body B_i H_j - w delta_ij with the coenergy
+// density w, which is free of divergence where the body is homogeneous (Melcher 1981, section 3.7).
+func stress(m *Medium, h, q *[3]float64, lw *law) (t [3][3]float64) {
+	m.at(h, q, lw)
+	for i := range 3 {
+		for j := range 3 {
+			t[i][j] = lw.B[j] * h[i]
+		}
+		t[i][i] -= lw.w
+	}
+	return t
+}
+
+// take adds a force at a point.
+func (p *part) take(f, at [3]float64, sign float64) {
+	for i := range 3 {
+		j, k := (i+1)%3, (i+2)%3
+		p.force[i] += sign * f[i]
+		p.torque[i] += sign * (at[j]*f[k] - at[k]*f[j])
+	}
+}
+
+// filmStress is the normal stress in a film of air at a face less that within the body.
+func (s *Solution) filmStress(own int32, hf, q, n [3]float64) float64 {
+	var lw law
+	s.medium(own).at(&hf, &q, &lw)
+	bn := lw.B[0]*n[0] + lw.B[1]*n[1] + lw.B[2]*n[2]
+	hn := hf[0]*n[0] + hf[1]*n[1] + hf[2]*n[2]
+	ht2 := hf[0]*hf[0] + hf[1]*hf[1] + hf[2]*hf[2] - hn*hn
+	return 0.5*bn*bn/material.Mu0 - 0.5*material.Mu0*ht2 - (bn*hn - lw.w)
+}
+
+// neighbours gives the triangle across each edge, -1 on the boundary.
+func neighbours(tris [][6]int32) [][3]int32 {
+	first := make(map[int32]int32, 2*len(tris)) // by mid node: 3*triangle+edge
+	out := make([][3]int32, len(tris))
+	for t := range tris {
+		out[t] = [3]int32{-1, -1, -1}
+		for e := range 3 {
+			n := tris[t][3+e]
+			if o, ok := first[n]; ok {
+				out[t][e] = o / 3
+				out[o/3][o%3] = int32(t)
+			} else {
+				first[n] = int32(3*t + e)
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,150 @@
+package polewright
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"polewright/harmonic"
+	"polewright/magnetostatic"
+	"polewright/material"
+	"polewright/result"
+)
+
+// This file takes the field outside the assembly: how far limits reach, and the moments that rule far away.
+
+// strayLimits are always reported: implants, loose steel (see package safety for their sources).
+var strayLimits = []float64{0.5e-3, 3e-3}
+
+// Stray is the field round an assembly.
+type Stray struct {
+	Center r3.Vec // of the box that holds all parts
+	box    r3.Box
+	moment r3.Vec
+	field  func(r3.Vec) r3.Vec // as good as it gets
+	quick  func(r3.Vec) r3.Vec // off by up to some per cent, to find directions
+	mirror [3]bool
+}
+
+// outsideDegree and outsideShare say how a field that is known everywhere becomes multipoles: projected on a sphere so much larger than the
+// ball that holds all parts, from which on they serve.
+const (
+	outsideDegree = 12
+	outsideShare  = 1.3
+)
+
+func (a *assembly) strayField(f fieldOf, moment r3.Vec) (s *Stray, far *harmonic.Expansion) {
+	s = &Stray{box: a.outer(), moment: moment}
+	s.Center = r3.Scale(0.5, r3.Add(s.box.Min, s.box.Max))
+	for k := range s.mirror {
+		s.mirror[k] = f.Mirrored(k)
+	}
+	s.field = func(p r3.Vec) r3.Vec { b, _ := f.At(p); return b }
+	radius := outsideShare * r3.Norm(r3.Sub(s.box.Max, s.Center))
+	if g, ok := f.(*gridField); ok {
+		far, _ = g.Outside()
+	} else {
+		far = harmonic.Outside(s.field, s.Center, radius, 2, outsideDegree, outsideDegree+4)
+	}
+	near := s.field
+	if g, ok := f.(*gridField); ok {
+		near = g.Rough
+		radius /= outsideShare / 1.1
+	}
+	s.quick = near
+	if far != nil {
+		s.quick = func(p r3.Vec) r3.Vec {
+			if r3.Norm2(r3.Sub(p, s.Center)) > radius*radius {
+				return far.Field(p)
+			}
+			return near(p)
+		}
+	}
+	return s, far
+}
+
+// Reach is how far |B| still has the limit (T) from the centre along a unit vector, m; 0 when nowhere outside the box of the parts.
+func (s *Stray) Reach(limit float64, d r3.Vec) float64 { return s.reach(s.field, limit, d) }
+
+func (s *Stray) reach(field func(r3.Vec) r3.Vec, limit float64, d r3.Vec) float64 {
+	// A dipole's field on its axis is mu0 m/(2 pi r^3): beyond twice that distance and ten sizes the limit is not met.
+	far := math.Max(10*r3.Norm(r3.Sub(s.box.Max, s.box.Min)), 2*math.Cbrt(material.Mu0*r3.Norm(s.moment)/(2*math.Pi*limit)))
+	return result.Reach(field, s.Center, d, limit, s.Rim(d), far)
+}
+
+// Rim is where a ray from the centre leaves the box of the parts.
+func (s *Stray) Rim(d r3.Vec) float64 { return result.Box{Size: r3.Sub(s.box.Max, s.box.Min)}.Rim(d) }
+
+// Largest is the largest reach of a limit of all directions: sought on a spiral of directions and polished. Where the field at the largest
+// distance so far is below the limit, the reach is guessed from it, as a dipole's field falls, and not found.
+func (s *Stray) Largest(limit float64) (m float64, d r3.Vec) {
+	best := 0.0
+	m, d = result.Farthest(func(d r3.Vec) float64 {
+		if at := math.Max(best, s.Rim(d)); best > 0 {
+			if b := r3.Norm(s.quick(r3.Add(s.Center, r3.Scale(at, d)))); b < limit {
+				return math.Min(best, at*math.Cbrt(b/limit))
+			}
+		}
+		r := s.reach(s.quick, limit, d)
+		best = math.Max(best, r)
+		return r
+	}, s.mirror)
+	if best == 0 {
+		return 0, r3.Vec{}
+	}
+	return s.Reach(limit, d), d
+}
+
+func (a *assembly) fillStray(r *result.Result, f fieldOf, bodies []magnetostatic.BodyIntegral) {
+	var moment r3.Vec
+	for i := range bodies {
+		moment = r3.Add(moment, bodies[i].Moment)
+	}
+	s, far := a.strayField(f, moment)
+	r.CenterM = array(s.Center)
+	r.MomentAm2 = array(moment)
+	if far != nil {
+		r.QuadrupoleAm3 = quadrupole(far, s.Center)
+	}
+	limits := strayLimits
+	if t := a.design.Target; t != nil && t.StrayLimitT > 0 && t.StrayLimitT != limits[0] && t.StrayLimitT != limits[1] {
+		limits = append([]float64{t.StrayLimitT}, limits...)
+	}
+	for _, limit := range limits {
+		o := result.Stray{Limit: limit}
+		reach := [3]*float64{&o.Reach.X, &o.Reach.Y, &o.Reach.Z}
+		for axis := range 3 {
+			for _, way := range []float64{1, -1} {
+				if way < 0 && s.mirror[axis] {
+					continue
+				}
+				var dir r3.Vec
+				*component(&dir, axis) = way
+				if m := s.Reach(limit, dir); m > *reach[axis] {
+					*reach[axis] = m
+				}
+				if *reach[axis] > o.Largest {
+					o.Largest, o.Direction = *reach[axis], array(dir)
+				}
+			}
+		}
+		if m, d := s.Largest(limit); m > o.Largest*(1+1e-6) {
+			o.Largest, o.Direction = m, array(d)
+		}
+		r.Stray = append(r.Stray, o)
+	}
+}
+
+// quadrupole is the quadrupole moment of an expansion about another point than its centre.
+func quadrupole(e *harmonic.Expansion, about r3.Vec) [3][3]float64 {
+	m, q := e.Moments()
+	d := r3.Sub(about, e.Center)
+	ma, da := array(m), array(d)
+	for i := range 3 {
+		for j := range 3 {
+			q[i][j] -= 3 * (ma[i]*da[j] + ma[j]*da[i])
+		}
+		q[i][i] += 2 * r3.Dot(m, d)
+	}
+	return q
+}
