@@ -204,7 +204,7 @@ func Unsafe(d *design.Design, r *result.Result) (list []string) {
 			list = append(list, fmt.Sprintf("%q passes its knee, and what it loses is not known", name))
 		}
 	}
-	for i := range d.Magnets {
+	for i := range min(len(d.Magnets), len(r.Parts)) { // a result of the field only has no parts
 		m, p := &d.Magnets[i], &r.Parts[i]
 		if limit := m.Material.MaxTemperatureC; limit > 0 && hot > limit {
 			list = append(list, fmt.Sprintf("%q gets %.4g °C, and %s stands %.4g °C", p.Name, hot, m.Material.Name, limit))

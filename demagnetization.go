@@ -12,7 +12,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/design"
-	"polewright/freefield"
 	"polewright/grid"
 	"polewright/magnetostatic"
 	"polewright/material"
@@ -84,15 +83,30 @@ func (a *assembly) draftGrid() (*grid.Grids, error) {
 	return a.draft, nil
 }
 
+// keepDraft takes over a field of the draft's own grid: the condition need not be solved again, and others begin there.
+func (a *assembly) keepDraft(f *gridField, c condition) {
+	b, _ := f.At(a.center)
+	a.draft, a.draftGap = f.Problem.Grids, map[condition]r3.Vec{c: b}
+	a.drafted, a.draftedAt, a.draftStart = f.Solution, c, magnetostatic.StartFrom(f.coarse, f.Solution)
+}
+
 // solveDraft solves a condition on the draft grid, and remembers the field in the gap.
 func (a *assembly) solveDraft(ctx context.Context, c condition) (*magnetostatic.Solution, error) {
 	g, err := a.draftGrid()
 	if err != nil {
 		return nil, err
 	}
-	_, s, err := magnetostatic.Solve(ctx, a.problem(g, c), nil)
+	if a.drafted != nil && a.draftedAt == c {
+		return a.drafted, nil
+	}
+	p := a.problem(g, c)
+	p.Start = a.draftStart
+	coarse, s, err := magnetostatic.Solve(ctx, p, nil)
 	if err != nil {
 		return nil, err
+	}
+	if a.drafted == nil {
+		a.drafted, a.draftedAt, a.draftStart = s, c, magnetostatic.StartFrom(coarse, s)
 	}
 	b, _ := s.At(a.center)
 	a.draftGap[c] = b
@@ -137,8 +151,8 @@ func (s *strain) past(i int) float64 {
 	return beyond / all
 }
 
-// lowest is the field strength in a magnet beyond which a share of lostShare lies.
-func (s *strain) lowest(i int) (h float64) {
+// lowest is the field strength in a magnet beyond which a share of lostShare lies, and where it is.
+func (s *strain) lowest(i int) (h float64, at r3.Vec) {
 	spots := slices.Clone(s.spots[i])
 	slices.SortFunc(spots, func(a, b magnetostatic.Spot) int { return cmp.Compare(a.H, b.H) })
 	var all, sum float64
@@ -146,12 +160,12 @@ func (s *strain) lowest(i int) (h float64) {
 		all += x.Volume
 	}
 	for _, x := range spots {
-		h = x.H
+		h, at = x.H, x.At
 		if sum += x.Volume; sum >= lostShare*all {
 			break
 		}
 	}
-	return h
+	return h, at
 }
 
 func (a *assembly) knees(degC float64) []float64 {
@@ -179,15 +193,14 @@ func (a *assembly) weakens(s strain) bool {
 // magnets of the grid follow their curves there (see magnetostatic.Descent), magnets that are exact sources keep one share of their
 // magnetization all over, and what is left after all temperatures is solved once more at the working temperature. Each temperature meets the
 // fresh magnets: what one has taken off relieves them at the others, so the loss is not understated.
-func (a *assembly) demagnetize(ctx context.Context, r *result.Result, use condition) error {
-	d := a.design
-	if len(d.Magnets) == 0 {
-		return nil
+func (a *assembly) demagnetize(ctx context.Context, r *result.Result, use condition) (*loss, error) {
+	if len(a.design.Magnets) == 0 {
+		return nil, nil
 	}
 	use.joints = use.joints && a.filmed()
 	list, onGrid, err := a.strains(ctx, use)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	working := slices.IndexFunc(list, func(s strain) bool { return s.degC == use.temperatureC })
 	before := list[working].gap
@@ -195,18 +208,18 @@ func (a *assembly) demagnetize(ctx context.Context, r *result.Result, use condit
 	for i := range list {
 		if onGrid && a.weakens(list[i]) {
 			if err := l.settle(ctx, &list[i]); err != nil {
-				return err
+				return nil, err
 			}
 		}
 	}
 	after := before
 	if l.any {
 		if after, err = l.gap(ctx); err != nil {
-			return err
+			return nil, err
 		}
 	}
 	a.fillDemagnetization(r, list, before, after, &l)
-	return nil
+	return &l, nil
 }
 
 // strains looks at each temperature with all magnets on their recoil lines. Closed forms and the half plane of a body of revolution serve as
@@ -247,7 +260,7 @@ func (a *assembly) strains(ctx context.Context, use condition) (list []strain, o
 func (a *assembly) strainAt(ctx context.Context, c condition, closed bool) (*strain, error) {
 	s := &strain{degC: c.temperatureC, knee: a.knees(c.temperatureC)}
 	if closed {
-		sources := bareSources(a.design, c.temperatureC)
+		sources := bareField(a.design, bareSources(a.design, c.temperatureC))
 		s.gap = sources.B(a.center)
 		s.spots = make([][]magnetostatic.Spot, len(a.design.Magnets))
 		for i := range s.spots {
@@ -275,7 +288,7 @@ func (a *assembly) lattice(i int, h func(r3.Vec) r3.Vec) (out []magnetostatic.Sp
 	m := &a.design.Magnets[i]
 	points := shape.Lattice(m.Bare(), m.Place, latticeSteps)
 	for _, p := range points {
-		out = append(out, magnetostatic.Spot{Volume: m.Solid.Volume() / float64(len(points)), H: r3.Dot(h(p), m.Direction)})
+		out = append(out, magnetostatic.Spot{At: p, Volume: m.Solid.Volume() / float64(len(points)), H: r3.Dot(h(p), m.Direction)})
 	}
 	return out
 }
@@ -286,142 +299,6 @@ func (a *assembly) spots(f *magnetostatic.Solution) [][]magnetostatic.Spot {
 	for i := range out {
 		if !f.Problem.Grids.Fits[i] {
 			out[i] = a.lattice(i, func(p r3.Vec) r3.Vec { h, _ := f.Raw(p); return h })
-		}
-	}
-	return out
-}
-
-// loss is what the magnets have kept so far.
-type loss struct {
-	a     *assembly
-	fresh condition
-	any   bool
-
-	sol   *magnetostatic.Solution // the last of them, for the means over bodies
-	kept  *magnetostatic.Kept     // on the grid
-	exact []float64               // share of each exact source
-}
-
-// mostRounds bounds the search for the shares of exact sources, and roundTolerance is the change of a share at which it ends: it moves the gap
-// field by less than a tenth of the draft's accuracy.
-const (
-	mostRounds     = 60
-	roundTolerance = 3e-4
-)
-
-// settle solves a temperature with the magnets on their curves, and takes the loss down.
-func (l *loss) settle(ctx context.Context, s *strain) error {
-	a := l.a
-	c := l.fresh
-	c.temperatureC = s.degC
-	var shares []float64
-	for round := 0; ; round++ {
-		p := a.problem(a.draft, c)
-		for i := range a.design.Magnets {
-			if m := &p.Media[i]; m.Descent != nil && m.Descent.Curve != nil {
-				m.Linear = false
-			}
-		}
-		if shares == nil {
-			shares = make([]float64, len(p.Exact))
-			for k := range shares {
-				shares[k] = 1
-			}
-		}
-		whole := slices.Clone(p.Exact)
-		for k := range p.Exact {
-			p.Exact[k].Polarization = r3.Scale(shares[k], p.Exact[k].Polarization)
-		}
-		_, f, err := magnetostatic.Solve(ctx, p, nil)
-		if err != nil {
-			return err
-		}
-		change := a.renew(f, whole, shares, c.temperatureC, round)
-		if change > roundTolerance && round < mostRounds {
-			continue
-		}
-		l.any, l.sol = true, f
-		l.kept = f.Weaken(l.kept)
-		if l.exact == nil {
-			l.exact = slices.Clone(shares)
-		}
-		for k, x := range shares {
-			l.exact[k] = min(l.exact[k], x)
-		}
-		s.spots = a.spots(f)
-		s.gap, _ = f.At(a.center)
-		return nil
-	}
-}
-
-// renew finds the share that each exact source keeps in the field of f: the mean over its points of where the curve meets the load line there,
-// which is the field of all others and that of the source itself, in proportion to what it keeps. A magnet by itself is found at once; the
-// others follow from round to round. It gives the largest change.
-func (a *assembly) renew(f *magnetostatic.Solution, whole []freefield.Magnet, shares []float64, degC float64, round int) (change float64) {
-	k := -1
-	for i := range a.design.Magnets {
-		if f.Problem.Grids.Fits[i] {
-			continue
-		}
-		k++
-		m := &a.design.Magnets[i]
-		curve, ok := m.Material.At(degC).Demagnetization()
-		if !ok {
-			continue
-		}
-		points := shape.Lattice(m.Bare(), m.Place, latticeSteps)
-		var next float64
-		for _, p := range points {
-			x, _ := f.Raw(p)
-			h, own := r3.Dot(x, m.Direction), r3.Dot(freefield.Sources{whole[k]}.H(p), m.Direction)
-			lo, hi := -1.0, 1.0
-			for range 40 {
-				if share := (lo + hi) / 2; curve.Kept(h+(share-shares[k])*own) > share {
-					lo = share
-				} else {
-					hi = share
-				}
-			}
-			next += hi / float64(len(points))
-		}
-		if round > 10 { // neighbours that take turns
-			next = (next + shares[k]) / 2
-		}
-		change = math.Max(change, math.Abs(next-shares[k]))
-		shares[k] = next
-	}
-	return change
-}
-
-// gap is the field in the gap with what is left of the magnets, at the working temperature.
-func (l *loss) gap(ctx context.Context) (r3.Vec, error) {
-	p := l.a.problem(l.a.draft, l.fresh)
-	p.Kept = l.kept
-	for k := range p.Exact {
-		p.Exact[k].Polarization = r3.Scale(l.exact[k], p.Exact[k].Polarization)
-	}
-	_, f, err := magnetostatic.Solve(ctx, p, nil)
-	if err != nil {
-		return r3.Vec{}, err
-	}
-	b, _ := f.At(l.a.center)
-	return b, nil
-}
-
-// remanences is the mean share of its magnetization that each magnet keeps.
-func (l *loss) remanences() []float64 {
-	out := make([]float64, len(l.a.design.Magnets))
-	for i := range out {
-		out[i] = 1
-	}
-	if !l.any {
-		return out
-	}
-	k := 0
-	for i, kept := range l.sol.MeanKept(l.kept)[:len(out)] {
-		if out[i] = kept; !l.sol.Problem.Grids.Fits[i] {
-			out[i] = l.exact[k]
-			k++
 		}
 	}
 	return out
@@ -445,7 +322,8 @@ func (a *assembly) fillDemagnetization(r *result.Result, list []strain, before, 
 			t.GapB = final * r3.Norm(s.gap) / size
 		}
 		for i := range d.Magnets {
-			share, lowest := s.past(i), s.lowest(i)
+			share := s.past(i)
+			lowest, at := s.lowest(i)
 			t.PastKnee += share * d.Magnets[i].Solid.Volume() / all
 			w := r.Parts[i].WorkingPoint
 			knee := known(s.knee[i])
@@ -454,7 +332,11 @@ func (a *assembly) fillDemagnetization(r *result.Result, list []strain, before, 
 				margin = 1 - lowest/knee
 			}
 			if s.degC == list[0].degC || margin < w.KneeMargin {
-				w.LowestH, w.WorstKneeH, w.WorstC, w.PastKnee, w.KneeMargin = lowest, knee, s.degC, share, margin
+				w.LowestH, w.WorstKneeH, w.WorstC, w.PastKnee, w.KneeMargin, w.WeakestAtM = lowest, knee, s.degC, share, margin, nil
+				if share > lostShare {
+					place := array(at)
+					w.WeakestAtM = &place
+				}
 			}
 			if knee != 0 && margin < worst {
 				worst, o.WorstC = margin, s.degC

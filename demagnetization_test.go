@@ -12,13 +12,14 @@ import (
 	"polewright/design"
 	"polewright/material"
 	"polewright/result"
+	"polewright/shape"
 )
 
 // alone is one magnet with a probe above it.
-func alone(t *testing.T, shape, grade, temperature string, probe float64) *design.Design {
+func alone(t *testing.T, solid, grade, temperature string, probe float64) *design.Design {
 	t.Helper()
 	return readText(t, fmt.Sprintf("format = 1\n[target]\ntemperature = { %s }\n[[magnet]]\nname = \"lone\"\n%s\nmagnetized = [0,0,1]\ngrade = %q\n[[probe]]\nname = \"above\"\nat = [\"0 mm\",\"0 mm\",\"%g mm\"]\n",
-		temperature, shape, grade, probe))
+		temperature, solid, grade, probe))
 }
 
 // heated runs a design on a draft grid and without the ledger.
@@ -32,6 +33,24 @@ func heated(t *testing.T, d *design.Design) *result.Result {
 		t.Fatal("no demagnetization in the result")
 	}
 	return s.Result
+}
+
+// kept is the share that each magnet keeps after a temperature.
+func kept(t *testing.T, d *design.Design, degC float64) (shares []float64, fits []bool) {
+	t.Helper()
+	a, err := newAssembly(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	g, err := a.draftGrid()
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := loss{a: a, fresh: condition{temperatureC: roomTemperatureC, joints: a.filmed()}}
+	if err := l.settle(context.Background(), &strain{degC: degC, knee: a.knees(degC)}); err != nil {
+		t.Fatal(err)
+	}
+	return l.remanences(), g.Fits
 }
 
 const (
@@ -87,8 +106,8 @@ func TestThinDiscLosesAndLongRodKeeps(t *testing.T) {
 	if w := rod.Parts[0].WorkingPoint; w.RemanenceKept < 0.995 || w.PastKnee > 0.05 {
 		t.Errorf("the rod keeps %.4f, %.2f %% past the knee", w.RemanenceKept, 100*w.PastKnee)
 	}
-	for _, shape := range []string{thinDisc, longRod} {
-		r := heated(t, alone(t, shape, "N42", `working = "20 degC"`, 55))
+	for _, solid := range []string{thinDisc, longRod} {
+		r := heated(t, alone(t, solid, "N42", `working = "20 degC"`, 55))
 		w, o := r.Parts[0].WorkingPoint, r.Demagnetization
 		if w.RemanenceKept != 1 || o.LostGap != 0 || o.LostVolume > lostShare || o.Magnets != 0 || strings.Contains(strings.Join(r.Warnings, " "), "for good") {
 			t.Errorf("at 20 °C: %+v, %+v", w, o)
@@ -165,34 +184,49 @@ func TestOpposedMagnets(t *testing.T) {
 	if norm(r.GapB) > noField || len(Unsafe(readText(t, opposed), r)) < 2 || !strings.Contains(strings.Join(r.Warnings, "\n"), "the magnets are weakened for good once") {
 		t.Errorf("no field to lose between them: %g T, %q, %q", norm(r.GapB), Unsafe(readText(t, opposed), r), r.Warnings)
 	}
-	other := heated(t, readText(t, strings.Replace(opposed, `grade = "N42"`, "grade = \"N42\"\ncoating = \"0.000001 mm\"", 1)))
-	if len(other.Solver.Symmetry) >= len(r.Solver.Symmetry) {
-		t.Fatalf("symmetry %v and %v", other.Solver.Symmetry, r.Solver.Symmetry)
-	}
-	for _, p := range other.Parts {
-		if got := p.WorkingPoint.RemanenceKept; math.Abs(got-up) > 0.005*up {
-			t.Errorf("%s keeps %.6f, with the mirror %.6f", p.Name, got, up)
+	other, _ := kept(t, readText(t, strings.Replace(opposed, `grade = "N42"`, "grade = \"N42\"\ncoating = \"0.000001 mm\"", 1)), 80)
+	for i, got := range other {
+		if math.Abs(got-up) > 0.005*up || got == up {
+			t.Errorf("%d keeps %.6f, with the mirror %.6f", i, got, up)
 		}
 	}
-	single := heated(t, readText(t, opposed[:strings.LastIndex(opposed, "[[magnet]]")]))
-	if got := single.Parts[0].WorkingPoint.RemanenceKept; got <= up {
-		t.Errorf("alone it keeps %.4f, opposed %.4f", got, up)
+	if single, _ := kept(t, readText(t, opposed[:strings.LastIndex(opposed, "[[magnet]]")]), 80); single[0] <= up {
+		t.Errorf("alone it keeps %.4f, opposed %.4f", single[0], up)
 	}
 }
 
 // A magnet that does not follow the grid keeps one mean share; turned in space with its surroundings it must lose what it loses on the grid.
-// Tolerance 3 %: one share instead of a map of it.
+// Tolerance 0.7 %: one share instead of a map of it (0.3 % was seen).
 func TestExactSourceLosesLikeTheGrid(t *testing.T) {
 	const block = "shape = \"block\"\nsize = [\"20 mm\",\"20 mm\",\"5 mm\"]\ncenter = [\"0 mm\",\"0 mm\",\"0 mm\"]"
-	straight := heated(t, alone(t, block, "N42", `max = "90 degC"`, 6))
-	turned := heated(t, alone(t, block+"\nrotate = [\"25 deg\",\"40 deg\",\"10 deg\"]", "N42", `max = "90 degC"`, 12))
-	a, b := straight.Parts[0].WorkingPoint, turned.Parts[0].WorkingPoint
-	if !turned.Parts[0].Exact || straight.Parts[0].Exact {
+	straight, fits := kept(t, alone(t, block, "N42", `max = "90 degC"`, 6), 90)
+	turned, free := kept(t, alone(t, block+"\nrotate = [\"25 deg\",\"40 deg\",\"10 deg\"]", "N42", `max = "90 degC"`, 12), 90)
+	if !fits[0] || free[0] {
 		t.Fatal("the turned block should be an exact source, the straight one not")
 	}
-	t.Logf("on the grid %.4f is kept, as an exact source %.4f", a.RemanenceKept, b.RemanenceKept)
-	if a.RemanenceKept > 0.9 || math.Abs(a.RemanenceKept-b.RemanenceKept) > 0.03*a.RemanenceKept {
-		t.Errorf("on the grid %.4f is kept, as an exact source %.4f", a.RemanenceKept, b.RemanenceKept)
+	t.Logf("on the grid %.4f is kept, as an exact source %.4f", straight[0], turned[0])
+	if straight[0] > 0.9 || math.Abs(straight[0]-turned[0]) > 0.007*straight[0] {
+		t.Errorf("on the grid %.4f is kept, as an exact source %.4f", straight[0], turned[0])
+	}
+}
+
+// Without recoil and steel the field is proportional to what one exact source keeps: the gap loses just that share. The load line is closed too,
+// as the mean over the block's points: H = -N J/mu0 with N = 0.495922 over the block, 2 x 2 x 1 (A. Aharoni, J. Appl. Phys. 83 (1998) 3432), to 3 %
+// for the field is not even. Tolerance of the share: what is left of the grid's potential, which is zero.
+func TestGapLosesWhatTheMagnetLoses(t *testing.T) {
+	d := alone(t, "shape = \"block\"\nsize = [\"20 mm\",\"20 mm\",\"10 mm\"]\ncenter = [\"0 mm\",\"0 mm\",\"0 mm\"]\nrotate = [\"25 deg\",\"40 deg\",\"10 deg\"]",
+		"N42", `max = "100 degC"`, 20)
+	m := &d.Magnets[0].Material
+	m.RecoilPermeability = 1
+	r := heated(t, d)
+	w := r.Parts[0].WorkingPoint
+	want := onLoadLine(m.At(100), 0.495922)
+	t.Logf("%.4f is kept, the load line leaves %.4f; the gap loses %.4f %%", w.RemanenceKept, want, r.Demagnetization.LostGap)
+	if math.Abs(w.RemanenceKept-want) > 0.03*want || w.RemanenceKept > 0.9 {
+		t.Errorf("%.4f is kept, the load line leaves %.4f", w.RemanenceKept, want)
+	}
+	if lost := 100 * (1 - w.RemanenceKept); math.Abs(r.Demagnetization.LostGap-lost) > 1e-4*lost {
+		t.Errorf("the gap loses %.6f %%, the magnet %.6f %%", r.Demagnetization.LostGap, lost)
 	}
 }
 
@@ -226,6 +260,31 @@ func TestFieldBehindFilms(t *testing.T) {
 	}
 	if mean := r3.Dot(body.MeanH, d.Magnets[0].Direction); !(want < mean) {
 		t.Errorf("behind films the magnet has %g A/m, magnet and films %g A/m", want, mean)
+	}
+}
+
+// The map of the loss: its mean over points of the magnet is what the magnet keeps (2 %: a lattice of points), the place named as the weakest is
+// weaker than the mean, and outside there is nothing to lose.
+func TestLossMap(t *testing.T) {
+	d := alone(t, thinDisc, "N42", `max = "100 degC"`, 5)
+	s, err := Run(context.Background(), d, Options{Accuracy: Draft, NoLedger: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, w := &d.Magnets[0], s.Result.Parts[0].WorkingPoint
+	points := shape.Lattice(m.Solid, m.Place, 20)
+	var mean float64
+	for _, p := range points {
+		mean += s.Kept(p) / float64(len(points))
+	}
+	if math.Abs(mean-w.RemanenceKept) > 0.02*w.RemanenceKept {
+		t.Errorf("the map's mean is %.4f, the magnet keeps %.4f", mean, w.RemanenceKept)
+	}
+	if w.WeakestAtM == nil {
+		t.Fatal("no weakest place")
+	}
+	if at := r3.Scale(0.9999, r3.Vec{X: w.WeakestAtM[0], Y: w.WeakestAtM[1], Z: w.WeakestAtM[2]}); !(s.Kept(at) < mean) || s.Kept(r3.Vec{Z: 0.005}) != 1 {
+		t.Errorf("at the weakest place %.4f is kept, outside %.4f", s.Kept(at), s.Kept(r3.Vec{Z: 0.005}))
 	}
 }
 

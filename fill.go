@@ -1,6 +1,7 @@
 package polewright
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -33,7 +34,7 @@ func (a *assembly) outer() r3.Box {
 	return b
 }
 
-func (a *assembly) fill(r *result.Result, f fieldOf, use condition, o Options) error {
+func (a *assembly) fill(ctx context.Context, r *result.Result, f fieldOf, use condition, o Options) error {
 	d := a.design
 	gap := a.gapField(f)
 	for _, p := range d.Probes {
@@ -59,8 +60,14 @@ func (a *assembly) fill(r *result.Result, f fieldOf, use condition, o Options) e
 			}
 		}
 	}
+	if o.FieldOnly || ctx.Err() != nil {
+		return ctx.Err()
+	}
 	bodies := f.Bodies()
 	a.fillParts(r, f, bodies, use)
+	if err := ctx.Err(); err != nil {
+		return err
+	}
 	for _, h := range o.Halves {
 		force, err := f.Half(h)
 		if err != nil {
@@ -110,6 +117,9 @@ func (a *assembly) fillParts(r *result.Result, f fieldOf, bodies []magnetostatic
 			q.MassKg = s.Material.DensityKgPerM3 * s.Solid.Volume()
 			js := s.Material.Curve.SaturationT()
 			q.Saturation, q.MaxSaturation = b.MeanB1/js, b.MaxB/js
+			if g, ok := f.(*gridField); ok {
+				q.Cut = !g.Problem.Grids.Fits[i]
+			}
 		case a.coil(i) != nil:
 		default:
 			w := &d.Wounds[i-len(d.Magnets)-len(d.Steels)]
@@ -248,7 +258,7 @@ func (a *assembly) judge(r *result.Result) {
 	if t.StrayLimitT > 0 && t.StrayDistanceM > 0 {
 		for _, s := range r.Stray {
 			if s.Limit == t.StrayLimitT {
-				reach := math.Max(s.Reach.X, math.Max(s.Reach.Y, s.Reach.Z))
+				reach := s.Largest
 				r.Target = append(r.Target, result.Check{What: fmt.Sprintf("reach of %g mT", 1e3*s.Limit), Wanted: t.StrayDistanceM, Got: reach, Unit: "m",
 					Met: reach <= t.StrayDistanceM})
 				break
@@ -288,6 +298,8 @@ func (a *assembly) warn(r *result.Result, o Options) {
 		switch {
 		case p.Exact && r.Solver.Method == "3d":
 			add("%s does not follow the grid: its own field is exact, its recoil permeability acts cell by cell and costs some accuracy near it", p.Name)
+		case p.Cut:
+			add("%s stands askew to the grid, which cuts it: the answer near it is good to some per cent only; a block or disc along the common axis in its place is followed exactly", p.Name)
 		case p.MaxSaturation >= 0.98 && p.Saturation < 0.9:
 			add("%s is saturated somewhere (%.2f T) while its mean is %.2f T: rounded corners or a thicker part there gain field", p.Name, p.MaxB, p.MeanB)
 		case p.Saturation >= 0.9:

@@ -2,6 +2,7 @@ package polewright
 
 import (
 	"errors"
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -52,7 +53,7 @@ func (a *assembly) gapField(f fieldOf) *Gap {
 		g.wide = servesTo * clear
 	}
 	if exact, ok := f.(closedForm); ok { // nothing is better than the closed form itself
-		g.Field = exact.sources.B
+		g.Field = exact.B
 		return g
 	}
 	switch {
@@ -74,7 +75,7 @@ func expand(f fieldOf, center r3.Vec, radius, clear float64) (*harmonic.Expansio
 		return g.Inside(center, radius)
 	case closedForm:
 		at := math.Max(radius, clear/2)
-		return sphereOf(g.sources.B, center, at), nil
+		return sphereOf(g.B, center, at), nil
 	default:
 		return sphereOf(f.Gap(center, radius), center, radius), nil
 	}
@@ -94,14 +95,21 @@ func sphereOf(field func(r3.Vec) r3.Vec, center r3.Vec, radius float64) *harmoni
 	return e
 }
 
+var errNoCoarse = errors.New("there is no coarser grid")
+
 // unlike estimates the error of the field's shape, T, from the coarser grid: the part of the difference on the sphere that is not the same
 // everywhere, as root of the mean square.
 func (a *assembly) unlike(f fieldOf, fine *harmonic.Expansion, radius float64) float64 {
-	g, ok := f.(*gridField)
-	if !ok || g.coarse == nil {
-		return 0
+	var e interface{ Field(r3.Vec) r3.Vec }
+	err := errNoCoarse
+	switch g := f.(type) {
+	case *gridField:
+		if g.coarse != nil {
+			e, err = g.coarse.Inside(fine.Center, radius)
+		}
+	case *revolvedField:
+		e, err = g.coarse.Inside(fine.Center, radius)
 	}
-	e, err := g.coarse.Inside(fine.Center, radius)
 	if err != nil {
 		return 0
 	}
@@ -221,6 +229,9 @@ func volumeOf(r *design.Region) result.Volume {
 // mostDegree is that of the harmonics which are reported.
 const mostDegree = 12
 
+// rounding is what is left of a term that is zero, over the field, where a field is projected on a sphere.
+const rounding = 1e-12
+
 // Harmonics are the terms over the sphere about the centre that holds the region, or over the largest one that an expansion serves.
 func (g *Gap) Harmonics() *result.Harmonics {
 	if g.near == nil {
@@ -245,7 +256,7 @@ func (g *Gap) Harmonics() *result.Harmonics {
 	h.Polar, h.Azimuth = array(u), array(from)
 	for _, t := range terms {
 		h.Degree = t.N
-		if t.B == 0 {
+		if math.Abs(t.B) < rounding*size {
 			continue
 		}
 		kind := "cos"
@@ -286,4 +297,82 @@ func (g *Gap) Derivatives(p r3.Vec) (*result.Derivatives, error) {
 	}
 	d := result.DerivativesOf(e.Derivatives(p))
 	return &d, nil
+}
+
+// Quality says all that is known of the gap; particles get the kinetic energy (eV), the Hall probe the edge (m). There is no answer where
+// the middle of the gap does not lie in air.
+func (s *Solved) Quality(energyEV, edge float64) (*result.GapQuality, error) {
+	g := s.a.gapField(s.f)
+	if g.Volume == nil {
+		return nil, errors.New("the middle of the gap lies in a part: give a [target] region or a [[probe]] in the air")
+	}
+	b := g.Field(g.Center)
+	size := r3.Norm(b)
+	if size == 0 {
+		return nil, errors.New("there is no field in the middle of the gap")
+	}
+	r := s.Result
+	q := &result.GapQuality{Format: 1, Title: r.Title, Center: array(g.Center), B: array(b), Volume: volumeWords(s.a.design.Target, g.Volume),
+		Region: g.Region(), Harmonics: g.Harmonics(), Accuracy: r.Solver.Accuracy, Error: r.Solver.EstimatedError}
+	if d, err := g.Derivatives(g.Center); err == nil {
+		q.Derivatives = d
+	}
+	full, half := result.LineShape(g.Field, g.Center, g.Volume)
+	for _, k := range []struct {
+		of    string
+		ratio float64
+	}{{"proton", result.ProtonHzPerT}, {"proton in water", result.ShieldedProtonHzPerT}, {"electron", result.ElectronHzPerT}} {
+		q.Resonance = append(q.Resonance, result.Resonance{Of: k.of, Frequency: k.ratio * size, Full: k.ratio * full, Half: k.ratio * half})
+	}
+	for _, p := range result.Particles() {
+		radius, err := p.Radius(energyEV, size)
+		if err != nil {
+			return nil, err
+		}
+		q.Circles = append(q.Circles, result.Circle{Of: p.Name, EnergyEV: energyEV, Radius: radius})
+	}
+	var steepest float64
+	const points = 60
+	for i := range points {
+		d := harmonic.Direction(i, points)
+		p := r3.Add(g.Center, r3.Scale(g.Volume.Rim(d), d))
+		o, err := g.Derivatives(p)
+		if err != nil {
+			continue
+		}
+		q.Steepest = math.Max(q.Steepest, norm(o.GradB))
+		if n := norm(o.GradB2); n > steepest {
+			steepest, q.LiftAt = n, array(p)
+			for k := range 3 {
+				q.Lift[k] = result.Levitation(result.WaterSusceptibility, result.WaterDensity, o.GradB2[k])
+			}
+		}
+	}
+	q.Hall = result.HallReading{Edge: edge, Error: result.HallError(g.Field, g.Center, r3.Unit(b), edge), Moved: q.Steepest * edge / 10}
+	return q, nil
+}
+
+// volumeWords names the volume for people.
+func volumeWords(t *design.Target, v result.Volume) string {
+	const mm = 1e3
+	own := ""
+	if t == nil || t.Region == nil {
+		own = ", half-way to the nearest part; the file names no region"
+	}
+	switch v := v.(type) {
+	case result.Sphere:
+		return fmt.Sprintf("sphere of %.4g mm diameter%s", 2*mm*v.Radius, own)
+	case result.Cylinder:
+		return fmt.Sprintf("cylinder of %.4g mm diameter, %.4g mm long along %c", 2*mm*v.Radius, mm*v.Length, "xyz"[v.Axis])
+	case result.Box:
+		return fmt.Sprintf("box of %.4g x %.4g x %.4g mm", mm*v.Size.X, mm*v.Size.Y, mm*v.Size.Z)
+	}
+	return ""
+}
+
+// Stray is the field round the assembly.
+func (s *Solved) Stray() *Stray {
+	m := s.Result.MomentAm2
+	o, _ := s.a.strayField(s.f, r3.Vec{X: m[0], Y: m[1], Z: m[2]})
+	return o
 }

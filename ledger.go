@@ -34,9 +34,9 @@ func (a *assembly) ledger(ctx context.Context, r *result.Result, use condition) 
 				for i := range s {
 					s[i].Solid = d.Magnets[i].Solid
 				}
-				return r3.Norm(s.B(a.center)), nil
+				return r3.Norm(bareField(d, s).B(a.center)), nil
 			}
-			return r3.Norm(bareSources(d, c.temperatureC).B(a.center)), nil
+			return r3.Norm(bareField(d, bareSources(d, c.temperatureC)).B(a.center)), nil
 		}
 	} else {
 		at = func(c condition) (float64, error) {

@@ -32,7 +32,7 @@ func TestMeasuredYokeMagnet(t *testing.T) {
 	for _, y := range []float64{0, 15.7, 25.7, 34.3, 35.7} {
 		fmt.Fprintf(&b, "[[probe]]\nname = \"y %g\"\nat = [\"0 mm\",\"%g mm\",\"0 mm\"]\n", y, y)
 	}
-	r := run(t, read(t, b.String()), Options{NoLedger: true}).Result
+	r := run(t, read(t, b.String()), Options{NoLedger: true, NoDemagnetization: true, Accuracy: Standard}).Result // draft errs as much as the shape may
 	centre := r.Probes[0].B[2]
 	t.Logf("plateau %.4f T, measured 0.6475 T (gap and remanence not given)", centre)
 	if math.Abs(centre/0.6475-1) > 0.05 {

@@ -143,9 +143,9 @@ func corners(list ...r2.Vec) (l shape.Loop) {
 }
 
 // problem gives each body its medium.
-func (v *revolution) problem(c condition, levels int, density float64, halves []Plane) *axisymmetric.Problem {
+func (v *revolution) problem(c condition, density float64, halves []Plane) *axisymmetric.Problem {
 	a, d := v.a, v.a.design
-	p := &axisymmetric.Problem{Axis: v.axis, Origin: v.origin, Coils: v.coils, Focus: a.center, Levels: levels, Density: density}
+	p := &axisymmetric.Problem{Axis: v.axis, Origin: v.origin, Coils: v.coils, Focus: a.center, Levels: 2, Density: density}
 	if t := d.Target; t != nil && t.Region != nil {
 		p.Radius = regionRadius(t.Region)
 	}
@@ -154,6 +154,7 @@ func (v *revolution) problem(c condition, levels int, density float64, halves []
 			p.Planes = append(p.Planes, v.plane(h))
 		}
 	}
+	curves := map[string]*material.Curve{} // one for each name: the symmetry compares them
 	for i, section := range v.sections {
 		b := axisymmetric.Body{Name: a.parts[i].Name, Section: section}
 		switch {
@@ -164,7 +165,11 @@ func (v *revolution) problem(c condition, levels int, density float64, halves []
 		case c.idealSteel:
 			b.Medium = axisymmetric.Medium{Radial: idealPermeability, Axial: idealPermeability}
 		default:
-			b.Medium = axisymmetric.Medium{Curve: d.Steels[i-len(d.Magnets)].Material.Curve}
+			steel := &d.Steels[i-len(d.Magnets)].Material
+			if curves[steel.Name] == nil {
+				curves[steel.Name] = steel.Curve
+			}
+			b.Medium = axisymmetric.Medium{Curve: curves[steel.Name]}
 		}
 		p.Bodies = append(p.Bodies, b)
 	}
@@ -228,48 +233,66 @@ func (v *revolution) film(p *axisymmetric.Problem, below, above int, top, bottom
 	p.Bodies[body].Medium.Films = append(p.Bodies[body].Medium.Films, f)
 }
 
-// The meshes of the half plane for each accuracy; the unknowns are the most that a refinement may lead to.
-var revolved = map[string]struct {
-	levels   int
-	density  float64
-	unknowns int
-}{
-	Draft.Name:    {2, 0.6, 60_000},
-	Standard.Name: {2, 1, 200_000},
-	Fine.Name:     {2, 1.4, 800_000},
-}
+const (
+	// revolvedFiner is how much denser the half plane's two meshes are for each grid more that an accuracy asks for in three dimensions.
+	revolvedFiner = 1.4
+	// revolvedUnknowns are the most that a refinement may lead to, some 4 kB each.
+	revolvedUnknowns = 200_000
+)
 
 // solve finds the field, refined until the estimated error meets the accuracy.
 func (v *revolution) solve(ctx context.Context, use condition, o Options, report func(string, float64), effort *result.Solver) (*revolvedField, error) {
-	most := revolved[o.Accuracy.Name]
-	for density := most.density; ; density *= refinement {
-		p := v.problem(use, most.levels, density, o.Halves)
+	most := float64(min(o.Accuracy.unknowns, revolvedUnknowns))
+	for density := v.density(o.Accuracy); ; density *= refinement {
+		p := v.problem(use, density, o.Halves)
 		coarse, fine, err := axisymmetric.Solve(ctx, p, func(done float64) { report("half plane", 0.8*done) })
 		if err != nil {
 			return nil, err
 		}
-		f := &revolvedField{Solution: fine, v: v}
-		b, _ := fine.At(v.a.center)
-		c, _ := coarse.At(v.a.center)
-		*effort = result.Solver{Method: "axisymmetric", Unknowns: fine.Effort.Unknowns, NewtonSteps: fine.Effort.NewtonSteps, Symmetry: []string{}, Accuracy: o.Accuracy.Name}
+		f := &revolvedField{Solution: fine, v: v, coarse: coarse}
+		*effort = result.Solver{Method: "axisymmetric", Unknowns: fine.Effort.Unknowns, NewtonSteps: fine.Effort.NewtonSteps, Symmetry: []string{},
+			EstimatedError: f.estimate(), Accuracy: o.Accuracy.Name}
 		for axis := range 3 {
 			if f.Mirrored(axis) {
 				effort.Symmetry = append(effort.Symmetry, string("xyz"[axis]))
 			}
 		}
-		if size := r3.Norm(b); size > 0 {
-			effort.EstimatedError = 100 * errorShare * r3.Norm(r3.Sub(b, c)) / size
-		}
-		if effort.EstimatedError <= o.Accuracy.Percent || refinement*refinement*float64(effort.Unknowns) > float64(most.unknowns) {
+		if effort.EstimatedError <= o.Accuracy.Percent || refinement*refinement*float64(effort.Unknowns) > most {
 			return f, nil
 		}
 	}
 }
 
+// density of the half plane's meshes for an accuracy.
+func (v *revolution) density(a Accuracy) float64 {
+	return a.density * math.Pow(revolvedFiner, float64(a.levels-2))
+}
+
 // revolvedField is the field of a solve in the half plane.
 type revolvedField struct {
 	*axisymmetric.Solution
-	v *revolution
+	v      *revolution
+	coarse *axisymmetric.Solution // on the next coarser mesh
+}
+
+// estimate is the estimated error of the field in the gap, per cent of it: a share of the largest difference of the last two meshes there. At one
+// point alone they may agree by chance.
+func (f *revolvedField) estimate() float64 {
+	a := f.v.a
+	b, _ := f.At(a.center)
+	size := r3.Norm(b)
+	if size == 0 {
+		return 0
+	}
+	reach := a.clearance(a.center) / 3
+	var worst float64
+	for _, d := range []r3.Vec{{}, {X: 1}, {Y: 1}, {Z: 1}, {X: -1}, {Y: -1}, {Z: -1}} {
+		p := r3.Add(a.center, r3.Scale(reach, d))
+		b, _ := f.At(p)
+		c, _ := f.coarse.At(p)
+		worst = math.Max(worst, r3.Norm(r3.Sub(b, c)))
+	}
+	return 100 * errorShare * worst / size
 }
 
 func (f *revolvedField) Gap(center r3.Vec, radius float64) func(r3.Vec) r3.Vec {
@@ -293,6 +316,9 @@ func (f *revolvedField) Bodies() []magnetostatic.BodyIntegral {
 	a.addCoilMoments(out)
 	return out
 }
+
+// Coenergy is always known here.
+func (f *revolvedField) Coenergy() (w float64, ok bool) { return f.Solution.Coenergy(), true }
 
 // Forces lie along the axis, and there is no torque.
 func (f *revolvedField) Forces() (force, torque []r3.Vec) {
@@ -368,8 +394,7 @@ func (a *assembly) meetDraft(ctx context.Context, c condition) error {
 
 // draft solves a condition on the draft meshes, and remembers the field in the gap.
 func (v *revolution) draft(ctx context.Context, c condition) (*axisymmetric.Solution, error) {
-	most := revolved[Draft.Name]
-	_, s, err := axisymmetric.Solve(ctx, v.problem(c, most.levels, most.density, nil), nil)
+	_, s, err := axisymmetric.Solve(ctx, v.problem(c, v.density(Draft), nil), nil)
 	if err != nil {
 		return nil, err
 	}

@@ -14,7 +14,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/design"
-	"polewright/freefield"
 	"polewright/grid"
 	"polewright/magnetostatic"
 	"polewright/material"
@@ -64,7 +63,11 @@ type Options struct {
 	NoLedger bool     // leave the loss ledger out: it costs up to four draft solves
 	// NoDemagnetization leaves out what the temperature range does to the magnets: a draft solve for each temperature, more where they lose
 	NoDemagnetization bool
-	Progress          func(what string, done float64)
+	// FieldOnly leaves out all but the field with its estimated error: gap, probes, region, sections. It is what dragging a slider needs.
+	FieldOnly   bool
+	From        *Solved // begin at this field, of a design much like this one; it saves time and changes nothing else
+	MemoryBytes int64   // most that a solve may take; 0 is what the machine has free
+	Progress    func(what string, done float64)
 }
 
 // Solved is a design with its result and its field.
@@ -72,7 +75,14 @@ type Solved struct {
 	Result *result.Result
 
 	field func(r3.Vec) (b, h r3.Vec)
+	a     *assembly
+	f     fieldOf
+	loss  *loss // what the magnets lose for good; nil where it was left out
 }
+
+// Kept maps the loss: it is the share of the magnetization left for good at a point after the temperatures that the design names, 1 outside
+// the magnets and where nothing is lost, 0 and less where a magnet is turned over.
+func (s *Solved) Kept(p r3.Vec) float64 { return s.loss.at(p) }
 
 // Field is B (T) and H (A/m) at a point.
 func (s *Solved) Field(p r3.Vec) (b, h r3.Vec) { return s.field(p) }
@@ -117,13 +127,18 @@ func Run(ctx context.Context, d *design.Design, o Options) (*Solved, error) {
 			return nil, err
 		}
 	}
-	s := &Solved{Result: r, field: f.At}
-	if err := a.fill(r, f, use, o); err != nil {
+	s := &Solved{Result: r, field: f.At, a: a, f: f}
+	if err := a.fill(ctx, r, f, use, o); err != nil {
 		return nil, err
+	}
+	if o.FieldOnly {
+		r.Solver.Seconds = time.Since(start).Seconds()
+		report("done", 1)
+		return s, nil
 	}
 	if !o.NoDemagnetization {
 		report("demagnetization", 0.8)
-		if err := a.demagnetize(ctx, r, use); err != nil {
+		if s.loss, err = a.demagnetize(ctx, r, use); err != nil {
 			return nil, err
 		}
 	}
@@ -136,6 +151,9 @@ func Run(ctx context.Context, d *design.Design, o Options) (*Solved, error) {
 	a.warn(r, o)
 	a.judge(r)
 	a.caution(r, f)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	r.Solver.Seconds = time.Since(start).Seconds()
 	report("done", 1)
 	return s, nil
@@ -169,18 +187,35 @@ func (a *assembly) solve(ctx context.Context, use condition, o Options, report f
 	for _, h := range o.Halves {
 		planes[h.Axis] = append(planes[h.Axis], h.AtM)
 	}
+	var f *gridField // on the grids before
+	if o.From != nil {
+		f, _ = o.From.f.(*gridField)
+	}
+	begun := f
 	// A design whose estimate misses the accuracy is solved again with 2.5 times the unknowns.
 	for density := o.Accuracy.density; ; density *= refinement {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		g, err := grid.Build(a.spec(o.Accuracy.levels, density, planes))
 		if err != nil {
 			return nil, a.unfit(err)
 		}
+		if err := enoughMemory(g, o.Accuracy, density, o.MemoryBytes); err != nil {
+			if f != begun { // what there is, with its estimated error
+				return f, nil
+			}
+			return nil, err
+		}
 		p := a.problem(g, use)
+		if f != nil {
+			p.Start = magnetostatic.StartFrom(f.coarse, f.Solution)
+		}
 		coarse, fine, err := magnetostatic.Solve(ctx, p, func(s magnetostatic.Stage) { report(s.What, 0.8*s.Done/s.Todo) })
 		if err != nil {
 			return nil, err
 		}
-		f := &gridField{Solution: fine, a: a, coarse: coarse}
+		f = &gridField{Solution: fine, a: a, coarse: coarse}
 		for i := range a.bodies {
 			if !g.Fits[i] && i < len(a.design.Magnets) {
 				f.exact = append(f.exact, i)
@@ -196,6 +231,9 @@ func (a *assembly) solve(ctx context.Context, use condition, o Options, report f
 				share = cutErrorShare
 			}
 			effort.EstimatedError = 100 * share * r3.Norm(r3.Sub(b, c)) / size
+		}
+		if density == Draft.density && o.Accuracy.levels == Draft.levels && len(o.Halves) == 0 {
+			a.keepDraft(f, use)
 		}
 		if effort.EstimatedError <= o.Accuracy.Percent || math.Pow(refinement, 3)*float64(effort.Unknowns) > float64(o.Accuracy.unknowns) {
 			return f, nil
@@ -277,7 +315,34 @@ func (f *gridField) Half(p Plane) (r3.Vec, error) {
 			return r3.Vec{}, cuts(p, f.a.parts[i])
 		}
 	}
+	if force, ok := f.parted(p); ok {
+		return force, nil
+	}
 	return f.HalfForce(p.Axis, p.AtM)
+}
+
+// parted sums the forces on the parts above a plane that cuts none of them and on which parts touch: the forces on bodies in contact know more
+// of its corners than a cut does.
+func (f *gridField) parted(p Plane) (sum r3.Vec, ok bool) {
+	var touch [2]bool
+	for _, q := range f.a.parts {
+		b := shapeBounds(q)
+		touch[0] = touch[0] || math.Abs(*component(&b.Min, p.Axis)-p.AtM) < design.TouchM
+		touch[1] = touch[1] || math.Abs(*component(&b.Max, p.Axis)-p.AtM) < design.TouchM
+		if side(q, p) == 0 {
+			return sum, false
+		}
+	}
+	if !touch[0] || !touch[1] {
+		return sum, false
+	}
+	force, _ := f.Forces()
+	for i, q := range f.a.parts {
+		if side(q, p) > 0 {
+			sum = r3.Add(sum, force[i])
+		}
+	}
+	return sum, true
 }
 
 // side tells on which side of a plane a part lies: 1, -1, or 0 for one that it cuts.
@@ -308,62 +373,4 @@ func (f *gridField) Mirrored(axis int) bool { return f.Problem.Grids.Symmetry[ax
 
 func (f *gridField) Section(body, axis int, at float64) (mean, area, flux float64) {
 	return sampleSection(f.a.parts[body], axis, at, f.Within)
-}
-
-// closedForm is the field of magnets alone, without recoil.
-type closedForm struct {
-	a       *assembly
-	sources freefield.Sources
-}
-
-func newClosedForm(a *assembly, c condition) closedForm {
-	return closedForm{a, bareSources(a.design, c.temperatureC)}
-}
-
-func (f closedForm) At(p r3.Vec) (b, h r3.Vec) { return f.sources.B(p), f.sources.H(p) }
-
-func (f closedForm) Gap(r3.Vec, float64) func(r3.Vec) r3.Vec { return f.sources.B }
-
-func (f closedForm) Bodies() []magnetostatic.BodyIntegral {
-	out := make([]magnetostatic.BodyIntegral, len(f.sources))
-	for i := range out {
-		out[i] = sampled(f.a.parts[i], f.At)
-	}
-	return out
-}
-
-func (f closedForm) Forces() (force, torque []r3.Vec) {
-	for i := range f.sources {
-		others := append(append(freefield.Sources{}, f.sources[:i]...), f.sources[i+1:]...)
-		fo, to := others.Force(f.sources[i])
-		force, torque = append(force, fo), append(torque, to)
-	}
-	return force, torque
-}
-
-// Half sums the forces across the plane; a magnet that the plane cuts has no closed form here.
-func (f closedForm) Half(p Plane) (r3.Vec, error) {
-	var above, below freefield.Sources
-	for i, s := range f.sources {
-		switch side(f.a.parts[i], p) {
-		case 1:
-			above = append(above, s)
-		case -1:
-			below = append(below, s)
-		default:
-			return r3.Vec{}, cuts(p, f.a.parts[i])
-		}
-	}
-	var sum r3.Vec
-	for _, s := range above {
-		fo, _ := below.Force(s)
-		sum = r3.Add(sum, fo)
-	}
-	return sum, nil
-}
-
-func (f closedForm) Mirrored(int) bool { return false }
-
-func (f closedForm) Section(body, axis int, at float64) (mean, area, flux float64) {
-	return sampleSection(f.a.parts[body], axis, at, func(x r3.Vec) (r3.Vec, bool) { return f.sources.B(x), true })
 }

@@ -3,6 +3,7 @@ package polewright
 import (
 	"context"
 	"errors"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -181,40 +182,23 @@ func TestReversedAndMoved(t *testing.T) {
 
 // What this version does not solve is refused with line and key.
 func TestRefused(t *testing.T) {
-	frustum := strings.ReplaceAll(bare, "RECOIL", "1.05") + `[[steel]]
-name = "tip"
-shape = "frustum"
-bottom_diameter = "40 mm"
-top_diameter = "20 mm"
-height = "8 mm"
-center = ["0 mm","0 mm","-10 mm"]
-material = "steel-1018"
-`
-	_, err := Run(context.Background(), read(t, frustum), Options{Accuracy: Draft})
-	var e *design.Error
-	if !errors.As(err, &e) || e.Line != 24 || e.Key != "steel.tip" || e.Hint == "" {
-		t.Errorf("frustum: %v", err)
+	crossed := strings.ReplaceAll(bare, "RECOIL", "1.05")
+	for _, axis := range []string{"x", "y"} {
+		crossed += fmt.Sprintf(`[[wound]]
+name = "spool %s"
+core = { size = ["30 mm","30 mm","30 mm"], center = ["%d mm","0 mm","0 mm"] }
+axis = %q
+width = "30 mm"
+build = "5 mm"
+wire = { diameter = "1 mm" }
+packing = 0.7
+material = "annealed-wire"
+`, axis, map[string]int{"x": 80, "y": 160}[axis], axis)
 	}
-	crossed := strings.ReplaceAll(bare, "RECOIL", "1.05") + `[[steel]]
-name = "rod x"
-shape = "disc"
-diameter = "10 mm"
-thickness = "40 mm"
-axis = "x"
-center = ["80 mm","0 mm","0 mm"]
-material = "steel-1018"
-[[steel]]
-name = "rod y"
-shape = "disc"
-diameter = "10 mm"
-thickness = "40 mm"
-axis = "y"
-center = ["0 mm","80 mm","0 mm"]
-material = "steel-1018"
-`
-	_, err = Run(context.Background(), read(t, crossed), Options{Accuracy: Draft})
-	if !errors.As(err, &e) || !strings.Contains(err.Error(), "extruded along x") {
-		t.Errorf("crossed rods: %v", err)
+	_, err := Run(context.Background(), read(t, crossed), Options{Accuracy: Draft})
+	var e *design.Error
+	if !errors.As(err, &e) || e.Line == 0 || e.Key != "wound.spool x" || e.Hint == "" {
+		t.Errorf("crossed spools: %v", err)
 	}
 	// A plane through a magnet that does not follow the grid.
 	turned := strings.Replace(strings.ReplaceAll(bare, "RECOIL", "1.05"), "magnetized = [0,0,1]\n", "magnetized = [0,0,1]\nrotate = [\"10 deg\",\"20 deg\",\"0 deg\"]\n", 1)

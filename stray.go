@@ -1,6 +1,7 @@
 package polewright
 
 import (
+	"context"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -44,7 +45,7 @@ func (a *assembly) strayField(f fieldOf, moment r3.Vec) (s *Stray, far *harmonic
 	if g, ok := f.(*gridField); ok {
 		far, _ = g.Outside()
 	} else {
-		far = harmonic.Outside(s.field, s.Center, radius, 2, outsideDegree, outsideDegree+4)
+		far = harmonic.Outside(s.field, s.Center, radius, 2, outsideDegree, 2*outsideDegree)
 	}
 	near := s.field
 	if g, ok := f.(*gridField); ok {
@@ -147,4 +148,21 @@ func quadrupole(e *harmonic.Expansion, about r3.Vec) [3][3]float64 {
 		q[i][i] += 2 * r3.Dot(m, d)
 	}
 	return q
+}
+
+// Surface is where a limit is reached in every direction, as a closed surface of triangles whose corners lie about 2 degrees apart; where the
+// limit is not met outside the parts, it lies on the box that holds them.
+func (s *Stray) Surface(ctx context.Context, limit float64, progress func(done float64)) (*result.Surface, error) {
+	const splits, directions = 5, 10242
+	count := 0
+	o := result.SurfaceOf(s.Center, splits, s.mirror, func(d r3.Vec) float64 {
+		if ctx.Err() != nil {
+			return s.Rim(d)
+		}
+		if count++; progress != nil {
+			progress(float64(count) / directions)
+		}
+		return math.Max(s.Reach(limit, d), s.Rim(d))
+	})
+	return o, ctx.Err()
 }

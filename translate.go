@@ -40,6 +40,10 @@ type assembly struct {
 	draft    *grid.Grids          // the draft grid, once it is built
 	draftGap map[condition]r3.Vec // field in the gap of each condition solved on it
 
+	drafted    *magnetostatic.Solution // the first of them
+	draftedAt  condition
+	draftStart *magnetostatic.Start // where the others begin
+
 	center r3.Vec // of the gap: the target region, else the first probe in free space, else the middle of the assembly
 }
 
@@ -419,8 +423,8 @@ func (a *assembly) leaveUnfitted(p *magnetostatic.Problem, i int) {
 	box := shape.Bounds(q.Solid, q.Place)
 	lo, hi := grid.Frame(g.Axis, r3.Sub(box.Min, g.Center)), grid.Frame(g.Axis, r3.Sub(box.Max, g.Center))
 	p.Unfitted = append(p.Unfitted, magnetostatic.Unfitted{Body: i, Medium: p.Media[i], Min: magnetostatic.Vec(lo), Max: magnetostatic.Vec(hi),
-		Contains: func(x [3]float64) bool {
-			return q.Solid.Contains(q.Place.ToLocal(r3.Add(g.Center, grid.World(g.Axis, x))), 0)
+		Contains: func(x [3]float64, tol float64) bool {
+			return q.Solid.Contains(q.Place.ToLocal(r3.Add(g.Center, grid.World(g.Axis, x))), tol)
 		}})
 	p.Media[i] = magnetostatic.Air()
 }
@@ -517,8 +521,13 @@ const roomTemperatureC = 20
 
 // isFreeField tells whether the closed forms are the whole answer: no steel and no recoil.
 func isFreeField(d *design.Design) bool {
-	if len(d.Steels)+len(d.Wounds)+len(d.Coils) > 0 {
+	if len(d.Steels)+len(d.Wounds) > 0 {
 		return false
+	}
+	for i := range d.Coils {
+		if !hasEvenBuild(&d.Coils[i]) {
+			return false
+		}
 	}
 	for i := range d.Magnets {
 		if d.Magnets[i].Material.RecoilPermeability != 1 {

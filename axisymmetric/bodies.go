@@ -113,6 +113,28 @@ func (s *Solution) bodyField(body int, r, z float64) Vec {
 	return Vec{}
 }
 
+// Coenergy is the energy functional W (J) at the solution, open space included. The force on a body or coil is its derivative by the place.
+func (s *Solution) Coenergy() (sum float64) {
+	for t := range s.sys.els {
+		if s.sys.mesh.body[t] == outer {
+			continue
+		}
+		for q := range points {
+			sum += s.sys.els[t].w[q] * s.sys.law(int32(t), q, s.free).w
+		}
+	}
+	n := len(s.sys.rim)
+	for a, i := range s.sys.rim {
+		for b, j := range s.sys.rim {
+			sum += 0.5 * s.free[i] * s.sys.open[a*n+b] * s.free[j]
+		}
+	}
+	if s.domain.parity != None {
+		sum *= 2
+	}
+	return sum
+}
+
 // Within is B (T) of the element itself at a world point within a body, not recovered: the mean over many points is as good, at a fraction of
 // the work. ok is false in air.
 func (s *Solution) Within(p r3.Vec) (b r3.Vec, ok bool) {

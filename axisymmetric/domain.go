@@ -243,7 +243,7 @@ const (
 	arcFraction    = 0.25 // along an arc over its radius
 	focusFraction  = 0.25 // at the focus over the distance to the nearest body
 	growth         = 0.5  // of the cell length with distance
-	farFraction    = 0.25 // largest cell over the radius of the domain
+	farFraction    = 0.15 // largest cell over the radius of the domain
 )
 
 func newSizes(d *domain) *sizes {

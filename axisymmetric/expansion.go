@@ -23,10 +23,13 @@ type Expansion struct {
 	Residual float64   // rms misfit of the potential over its largest value
 }
 
-const insideDegree = 20
+const (
+	insideDegree = 20
+	insideShare  = 0.8
+)
 
 // Inside expands the field in the ball of the given radius (m) about a world point, which must lie on the axis and in air. It fits the
-// potential over the largest such ball that holds no body and no winding.
+// potential over most of the largest such ball that holds no body and no winding.
 func (s *Solution) Inside(center r3.Vec, radius float64) (*Expansion, error) {
 	d := s.domain
 	r, z, _, _ := d.meridian(center)
@@ -37,27 +40,45 @@ func (s *Solution) Inside(center r3.Vec, radius float64) (*Expansion, error) {
 	if clear < radius || clear <= 0 || math.Abs(z)+clear > d.radius {
 		return nil, fmt.Errorf("the ball of %.3g mm about the point reaches into a part at %.3g mm", radius*1e3, clear*1e3)
 	}
+	// At the distance of the nearest body the series converges no more: what it leaves out has fallen to a hundredth at this share of it.
+	clear = math.Max(radius, insideShare*clear)
 	e := &Expansion{domain: d, z: z, radius: clear}
 	at, _ := s.fold(z)
 	tris := s.within(at, clear)
 	nodes := s.samples(tris, Vec{0, at}, false)
 	kept := nodes[:0]
 	for _, o := range nodes {
-		if math.Hypot(o.at[0], o.at[1]-at) <= clear {
+		if o.at[0] > 0 && math.Hypot(o.at[0], o.at[1]-at) <= clear {
 			kept = append(kept, o)
 		}
 	}
-	n := insideDegree + 1
-	for ; n > 2 && len(kept) < 4*n; n-- {
+	var err error
+	for n := min(insideDegree+1, len(kept)/6); ; n -= 2 {
+		if n < 3 {
+			return nil, fmt.Errorf("only %d nodes lie in the ball of %.3g mm about the point: too few to expand the field", len(kept), clear*1e3)
+		}
+		if e.c, e.Residual, err = zonalFit(kept, at, clear, n); err == nil {
+			break
+		}
 	}
-	if len(kept) < 2*n {
-		return nil, fmt.Errorf("only %d nodes lie in the ball of %.3g mm about the point: too few to expand the field", len(kept), clear*1e3)
+	if z != at { // the ball's mirror image was fitted
+		for l := range e.c {
+			if (l%2 == 1) != (d.parity == Odd) {
+				e.c[l] = -e.c[l]
+			}
+		}
 	}
-	a, b := mat.NewDense(len(kept), n, nil), mat.NewVecDense(len(kept), nil)
+	return e, nil
+}
+
+// zonalFit fits the first n zonal harmonics about the height z of the axis to the potential at nodes of a ball, and gives the rms misfit over the
+// largest potential. Nodes far out see higher harmonics than are fitted: they count less. Nodes at the axis hold little energy and are the less
+// accurate for it.
+func zonalFit(nodes []sample, z, radius float64, n int) (c []float64, residual float64, err error) {
+	a, b := mat.NewDense(len(nodes), n, nil), mat.NewVecDense(len(nodes), nil)
 	var largest float64
-	for i, o := range kept {
-		x, y := o.at[0]/clear, (o.at[1]-at)/clear
-		// Nodes far out see higher harmonics than are fitted: they count less; and a shell has more of them.
+	for i, o := range nodes {
+		x, y := o.at[0]/radius, (o.at[1]-z)/radius
 		w := x * math.Exp(-3*(x*x+y*y))
 		row := a.RawRowView(i)
 		zonal(x, y, row, nil)
@@ -70,23 +91,15 @@ func (s *Solution) Inside(center r3.Vec, radius float64) (*Expansion, error) {
 	rows := mat.DenseCopyOf(a)
 	c, ok := leastSquares(a, b)
 	if !ok {
-		return nil, fmt.Errorf("the field cannot be expanded in the ball of %.3g mm", clear*1e3)
+		return nil, 0, fmt.Errorf("the field cannot be expanded in the ball of %.3g mm", radius*1e3)
 	}
 	var misfit mat.VecDense
 	misfit.MulVec(rows, mat.NewVecDense(n, c))
 	misfit.SubVec(&misfit, b)
 	if largest > 0 {
-		e.Residual = mat.Norm(&misfit, 2) / math.Sqrt(float64(len(kept))) / largest
+		residual = mat.Norm(&misfit, 2) / math.Sqrt(float64(len(nodes))) / largest
 	}
-	if z != at { // the ball's mirror image was fitted
-		for l := range c {
-			if (l%2 == 1) != (d.parity == Odd) {
-				c[l] = -c[l]
-			}
-		}
-	}
-	e.c = c
-	return e, nil
+	return c, residual, nil
 }
 
 // Field gives B (T) at a world point of the ball.

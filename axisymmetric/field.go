@@ -92,10 +92,22 @@ func (s *Solution) fold(z float64) (at float64, sign Vec) {
 
 // recovered is H at a point of a triangle, from a fit, else that of the element itself.
 func (s *Solution) recovered(t int32, area [3]float64, q Vec) Vec {
-	if f := s.fit(t, q); f != nil {
+	if f := s.fitOf(t); f != nil {
 		return f.field(q)
 	}
 	return s.raw(t, area, q)
+}
+
+// fitOf is the fit about the middle of a triangle, computed once.
+func (s *Solution) fitOf(t int32) *fit {
+	if f, ok := s.fits.Load(t); ok {
+		return f.(*fit)
+	}
+	m := s.sys.mesh
+	a, b, c := m.Nodes[m.Triangles[t][0]], m.Nodes[m.Triangles[t][1]], m.Nodes[m.Triangles[t][2]]
+	f := s.fit(t, Vec{(a.X + b.X + c.X) / 3, (a.Y + b.Y + c.Y) / 3})
+	s.fits.Store(t, f)
+	return f
 }
 
 // raw is H of the element itself.
@@ -250,6 +262,15 @@ func (s *Solution) fit(t int32, q Vec) *fit {
 		return nil
 	}
 	f.c = c
+	if !f.zonal { // over the monomials
+		f.c = make([]float64, monomials(f.degree))
+		for j, b := range f.basis {
+			for k, x := range b {
+				f.c[k] += c[j] * x
+			}
+		}
+		f.basis = nil
+	}
 	return f
 }
 
@@ -293,9 +314,9 @@ type fit struct {
 	radius  float64
 	stretch float64 // of z: sqrt(mu_r/mu_z), with which the potential is harmonic
 	degree  int
-	zonal   bool        // solid zonal harmonics about the axis at the centre's height, else the local basis
-	basis   [][]float64 // coefficients of each function over the monomials
-	c       []float64
+	zonal   bool                    // solid zonal harmonics about the axis at the centre's height, else the local basis
+	basis   [][]float64             // while fitting: coefficients of each function over the monomials
+	c       []float64               // of the zonal harmonics, or of the monomials
 	current func(r float64) float64 // T within a winding
 
 	medium *Medium // steel: B is fitted, and H follows from it
@@ -348,11 +369,9 @@ func (f *fit) field(at Vec) (h Vec) {
 	} else {
 		grad := make([]Vec, monomials(f.degree))
 		monomialGradients(f.degree, x, y, grad)
-		for j, c := range f.c {
-			for k, b := range f.basis[j] {
-				h[0] -= c * b * grad[k][0]
-				h[1] -= c * b * grad[k][1]
-			}
+		for k, c := range f.c {
+			h[0] -= c * grad[k][0]
+			h[1] -= c * grad[k][1]
 		}
 	}
 	h[0] /= f.radius

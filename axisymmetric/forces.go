@@ -298,46 +298,33 @@ var ErrNoPlane = errors.New("the mesh does not contain the plane")
 
 // HalfForce is the force (N, along the axis) on all that lies above the plane across the axis at the height z (m) from the problem's origin.
 // Where the plane cuts a body it is the force with a thin film of air there. The plane must be one of the problem's. It is the virtual work of
-// the triangles above the plane, and beyond the mesh the stress of the multipoles.
+// the triangles on that side of the plane where fewer bodies touch it, and beyond the mesh the stress of the multipoles.
 func (s *Solution) HalfForce(z float64) (float64, error) {
 	z -= s.shift
-	sign := 1.0
-	if z < 0 && s.domain.parity != None {
-		z, sign = -z, -1
+	if s.domain.parity != None { // mirrored, the part below the plane takes the opposite force, so that above takes the same
+		z = math.Abs(z)
 	}
 	m := s.sys.mesh
 	tol := 1e-8 * s.domain.radius
 	on := func(n int32) bool { return math.Abs(m.Nodes[n].Y-z) < tol }
-	var f float64
+	// +1 for triangles above with a corner on the plane, -1 below, 0 for others.
+	way := func(t int) float64 {
+		tri := &m.Triangles[t]
+		if m.body[t] == outer || !(on(tri[0]) || on(tri[1]) || on(tri[2])) {
+			return 0
+		}
+		return math.Copysign(1, m.Nodes[tri[0]].Y+m.Nodes[tri[1]].Y+m.Nodes[tri[2]].Y-3*z)
+	}
 	found := math.Abs(z) >= s.domain.radius*(1-1e-6)
+	var bodies [2]float64 // that touch the plane from below and from above
 	for t, tri := range m.Triangles {
-		if m.body[t] == outer || !(on(tri[0]) || on(tri[1]) || on(tri[2])) || (m.Nodes[tri[0]].Y+m.Nodes[tri[1]].Y+m.Nodes[tri[2]].Y)/3 < z {
-			continue
-		}
-		e := &s.sys.els[t]
-		for q := range points {
-			h := s.sys.field(int32(t), q, s.free)
-			l := s.sys.medium(int32(t)).at(h, e.at[q])
-			st := stress(&l, h)
-			var value float64
-			var grad Vec
-			for a, n := range tri {
-				if on(n) {
-					value += ruleShape[q][a]
-					grad[0] += e.grad[q][a][0]
-					grad[1] += e.grad[q][a][1]
-				}
-			}
-			f += e.w[q] * (st[0]*grad[0] + st[1]*grad[1] + s.currentForce(int32(t), l.B)*value)
-		}
-		for edge := range 3 {
-			if on(tri[edge]) && on(tri[(edge+1)%3]) {
+		w := way(t)
+		for e := range 3 {
+			a, b := tri[e], tri[(e+1)%3]
+			if w != 0 && on(a) && on(b) {
 				found = true
 				if m.body[t] >= 0 {
-					s.eachEdgePoint(int32(t), edge, func(q, n, h Vec, w float64) {
-						l := s.sys.medium(int32(t)).at(h, q)
-						f -= w * filmStress(&l, h, n)
-					})
+					bodies[int(w+1)/2] += math.Abs(m.Nodes[a].X*m.Nodes[a].X - m.Nodes[b].X*m.Nodes[b].X)
 				}
 			}
 		}
@@ -345,35 +332,78 @@ func (s *Solution) HalfForce(z float64) (float64, error) {
 	if !found {
 		return 0, fmt.Errorf("%w at %.6g m along the axis: name it before solving", ErrNoPlane, z+s.shift)
 	}
-	s.sys.rimEdges(func(t, edge int) { // where the weight meets the rim
-		tri := &m.Triangles[t]
-		if (m.Nodes[tri[0]].Y+m.Nodes[tri[1]].Y+m.Nodes[tri[2]].Y)/3 < z {
-			return
+	side := 1.0
+	if bodies[0] < bodies[1]*(1-1e-9) && !(z < tol && s.domain.parity != None) {
+		side = -1
+	}
+	var f float64 // on what lies on the side
+	for t := range m.Triangles {
+		if way(t) == side {
+			f += s.planeWork(int32(t), side, on)
 		}
-		nodes := [3]int32{tri[edge], tri[3+edge], tri[(edge+1)%3]}
-		if !on(nodes[0]) && !on(nodes[2]) {
-			return
-		}
-		for _, p := range lineRule {
-			n, dn := lineShape(p.s)
-			var q, d Vec
-			var v float64
-			for i, k := range nodes {
-				q[0] += n[i] * m.Nodes[k].X
-				q[1] += n[i] * m.Nodes[k].Y
-				d[0] += dn[i] * m.Nodes[k].X
-				d[1] += dn[i] * m.Nodes[k].Y
-				if on(k) {
-					v += n[i]
-				}
-			}
-			h := s.outside(q[0], q[1])
-			l := air.at(h, q)
-			st := stress(&l, h)
-			f -= v * 2 * math.Pi * q[0] * p.w * (st[0]*d[1] - st[1]*d[0])
+	}
+	s.sys.rimEdges(func(t, edge int) {
+		if way(t) == side {
+			f -= s.rimWork(t, edge, on)
 		}
 	})
-	return sign * (f - s.beyond(z)), nil
+	return side*f - s.beyond(z), nil
+}
+
+// planeWork is what a triangle next to a plane adds to the force on its side: the work when the plane's nodes move, and what a film changes on
+// the plane itself.
+func (s *Solution) planeWork(t int32, side float64, on func(int32) bool) (f float64) {
+	tri, e := &s.sys.mesh.Triangles[t], &s.sys.els[t]
+	for q := range points {
+		h := s.sys.field(t, q, s.free)
+		l := s.sys.medium(t).at(h, e.at[q])
+		st := stress(&l, h)
+		var value float64
+		var grad Vec
+		for a, n := range tri {
+			if on(n) {
+				value += ruleShape[q][a]
+				grad[0] += e.grad[q][a][0]
+				grad[1] += e.grad[q][a][1]
+			}
+		}
+		f += e.w[q] * (st[0]*grad[0] + st[1]*grad[1] + s.currentForce(t, l.B)*value)
+	}
+	for edge := range 3 {
+		if on(tri[edge]) && on(tri[(edge+1)%3]) && s.sys.mesh.body[t] >= 0 {
+			s.eachEdgePoint(t, edge, func(q, n, h Vec, w float64) {
+				l := s.sys.medium(t).at(h, q)
+				f -= side * w * filmStress(&l, h, n)
+			})
+		}
+	}
+	return f
+}
+
+// rimWork is the stress of the multipoles on an edge of the rim, weighted as the nodes of a plane move.
+func (s *Solution) rimWork(t, edge int, on func(int32) bool) (f float64) {
+	m := s.sys.mesh
+	tri := &m.Triangles[t]
+	nodes := [3]int32{tri[edge], tri[3+edge], tri[(edge+1)%3]}
+	for _, p := range lineRule {
+		n, dn := lineShape(p.s)
+		var q, d Vec
+		var v float64
+		for i, k := range nodes {
+			q[0] += n[i] * m.Nodes[k].X
+			q[1] += n[i] * m.Nodes[k].Y
+			d[0] += dn[i] * m.Nodes[k].X
+			d[1] += dn[i] * m.Nodes[k].Y
+			if on(k) {
+				v += n[i]
+			}
+		}
+		h := s.outside(q[0], q[1])
+		l := air.at(h, q)
+		st := stress(&l, h)
+		f += v * 2 * math.Pi * q[0] * p.w * (st[0]*d[1] - st[1]*d[0])
+	}
+	return f
 }
 
 // beyond integrates the normal stress of the multipoles over the plane at z outside the domain, where the field falls as 1/rho^3.

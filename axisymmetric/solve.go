@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -17,6 +18,7 @@ type Solution struct {
 	phi    []float64 // potential at the mesh's nodes, A
 	free   []float64 // the same by unknowns
 	ring   *patches
+	fits   sync.Map  // of triangles already asked for
 	poles  []float64 // potential of each multipole on the rim, A
 	shift  float64   // of the middle of the assembly along the axis from the problem's origin, m
 }

@@ -125,6 +125,7 @@ func median(a []answer) answer {
 	m := a[0]
 	for _, f := range []func(*answer) *float64{
 		func(a *answer) *float64 { return &a.Seconds },
+		func(a *answer) *float64 { return &a.CPU },
 		func(a *answer) *float64 { return &a.Peak },
 		func(a *answer) *float64 { return &a.Empty },
 	} {
@@ -137,26 +138,30 @@ func median(a []answer) answer {
 // print writes the table. Its ratios are those of the library to polewright at polewright's error: the library's time and memory at that
 // error come from a straight line through the logarithms of its own solves.
 func print(solves []solve, rows []row) error {
-	var errs, seconds, peaks []float64
+	var errs, seconds, cpu, peaks []float64
 	for i, s := range solves {
 		if !s.ours && !s.once {
-			errs, seconds, peaks = append(errs, rows[i].own), append(seconds, rows[i].Seconds), append(peaks, rows[i].Peak)
+			errs, seconds = append(errs, rows[i].own), append(seconds, rows[i].Seconds)
+			cpu, peaks = append(cpu, rows[i].CPU), append(peaks, rows[i].Peak)
 		}
 	}
 	least := slices.Min(errs)
 	w := tabwriter.NewWriter(os.Stdout, 0, 0, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprintln(w, "\tunknowns\tgap T\toff ours %\toff library's %\tsolve s\tpeak MiB\tof it empty\ttime ratio\tmemory ratio\t")
+	fmt.Fprintln(w, "\tunknowns\tgap T\toff ours %\toff library's %\tsolve s\tcpu s\tpeak MiB\tof it empty\ttime ratio\tcpu ratio\tmemory ratio\t")
 	for i, s := range solves {
 		r := rows[i]
-		fmt.Fprintf(w, "%s\t%d\t%.7f\t%.4f\t%.4f\t%.2f\t%.0f\t%.0f\t", r.who, r.Unknowns, r.Gap, r.own, r.other, r.Seconds, r.Peak, r.Empty)
+		fmt.Fprintf(w, "%s\t%d\t%.7f\t%.4f\t%.4f\t%.2f\t%.2f\t%.0f\t%.0f\t", r.who, r.Unknowns, r.Gap, r.own, r.other, r.Seconds, r.CPU, r.Peak, r.Empty)
 		if s.ours && !s.once {
 			mark := ""
 			if r.own < least {
 				mark = "*" // beyond the library's best: the line is drawn on
 			}
-			fmt.Fprintf(w, "%.0f%s\t%.1f%s\t\n", atError(errs, seconds, r.own)/r.Seconds, mark, atError(errs, peaks, r.own)/r.Peak, mark)
+			ratio := func(library []float64, ours float64) string {
+				return fmt.Sprintf("%.2g%s", atError(errs, library, r.own)/ours, mark)
+			}
+			fmt.Fprintf(w, "%s\t%s\t%s\t\n", ratio(seconds, r.Seconds), ratio(cpu, r.CPU), ratio(peaks, r.Peak))
 		} else {
-			fmt.Fprint(w, "\t\t\n")
+			fmt.Fprint(w, "\t\t\t\n")
 		}
 	}
 	return w.Flush()

@@ -146,7 +146,7 @@ def solve(problem, mesh_file, solver):
     tangent = mu * ufl.dot(g(d), g(v)) * air + (chord * ufl.dot(g(d), g(v)) + turn * ufl.dot(g(phi), g(d)) * ufl.dot(g(phi), g(v))) * iron + open_space * d * v * ds(1)
     total = (0.5 * mu * ufl.dot(g(phi), g(phi)) - J * phi.dx(2)) * air + energy * iron + 0.5 * open_space * phi**2 * ds(1)
     weak, tangent, total = fem.form(weak), fem.form(tangent), fem.form(total)
-    start = time.perf_counter()  # the forms are compiled: what follows is assembly and solution
+    start, worked = time.perf_counter(), time.process_time()  # the forms are compiled: what follows is assembly and solution
     A, r = fem.petsc.create_matrix(tangent), fem.petsc.create_vector(weak)
 
     ksp = PETSc.KSP().create(comm)
@@ -203,13 +203,13 @@ def solve(problem, mesh_file, solver):
         norm = residual()
         if norm < 1e-6 * first or steps == 40:
             break
-    seconds = time.perf_counter() - start
+    seconds, worked = time.perf_counter() - start, time.process_time() - worked
     field = gap_field(V, phi, problem["fit_m"], comm)
     unknowns = V.dofmap.index_map.size_global
     peak = memory()
     if comm.rank == 0:
-        print(json.dumps({"unknowns": unknowns, "gap_T": field, "seconds": seconds, "steps": steps,
-                          "iterations": iterations, "peak_MiB": peak, "empty_MiB": empty}))
+        print(json.dumps({"unknowns": unknowns, "gap_T": field, "seconds": seconds, "cpu_seconds": worked,
+                          "steps": steps, "iterations": iterations, "peak_MiB": peak, "empty_MiB": empty}))
 
 
 def gap_field(V, phi, radius, comm):

@@ -46,9 +46,10 @@ func main() {
 type answer struct {
 	Unknowns int     `json:"unknowns"`
 	Gap      float64 `json:"gap_T"`
-	Seconds  float64 `json:"seconds"`   // assembly and solution, meshing apart
-	Peak     float64 `json:"peak_MiB"`  // of the whole process
-	Empty    float64 `json:"empty_MiB"` // before it began, with what it had loaded
+	Seconds  float64 `json:"seconds"`     // assembly and solution, meshing apart
+	CPU      float64 `json:"cpu_seconds"` // the same, of all threads together
+	Peak     float64 `json:"peak_MiB"`    // of the whole process
+	Empty    float64 `json:"empty_MiB"`   // before it began, with what it had loaded
 }
 
 // framedPair is the demo's design as both programs solve it: without films of glue and coatings, which polewright homogenizes in a way
@@ -81,7 +82,7 @@ func accuracyOf(name string) (polewright.Accuracy, error) {
 
 // solveOnce solves with polewright and prints an answer.
 func solveOnce(accuracy string) error {
-	empty := peakMiB()
+	empty, _ := used()
 	a, err := accuracyOf(accuracy)
 	if err != nil {
 		return err
@@ -90,30 +91,37 @@ func solveOnce(accuracy string) error {
 	if err != nil {
 		return err
 	}
+	// From the first grid's equations to the last solution, over all refinements.
 	var start time.Time
-	var spent time.Duration // from the first grid's equations to the last solution, over all refinements
+	var spent time.Duration
+	var before, worked float64
 	s, err := polewright.Run(context.Background(), d, polewright.Options{Accuracy: a, NoLedger: true, Progress: func(what string, _ float64) {
 		switch {
 		case strings.HasPrefix(what, "grid 1 of"):
 			start = time.Now()
+			_, before = used()
 		case what == "solved":
 			spent += time.Since(start)
+			_, after := used()
+			worked += after - before
 		}
 	}})
 	if err != nil {
 		return err
 	}
 	r := s.Result
-	return json.NewEncoder(os.Stdout).Encode(answer{r.Solver.Unknowns, r.GapB[2], spent.Seconds(), peakMiB(), empty})
+	peak, _ := used()
+	return json.NewEncoder(os.Stdout).Encode(answer{r.Solver.Unknowns, r.GapB[2], spent.Seconds(), worked, peak, empty})
 }
 
-// peakMiB is the largest memory that this process has had.
-func peakMiB() float64 {
+// used is the largest memory (MiB) and the processor time (s) that this process has had.
+func used() (peak, cpu float64) {
 	var u syscall.Rusage
 	if syscall.Getrusage(syscall.RUSAGE_SELF, &u) != nil {
-		return math.NaN()
+		return math.NaN(), math.NaN()
 	}
-	return float64(u.Maxrss) / 1024 // KiB on Linux
+	seconds := func(t syscall.Timeval) float64 { return time.Duration(t.Nano()).Seconds() }
+	return float64(u.Maxrss) / 1024, seconds(u.Utime) + seconds(u.Stime) // KiB on Linux
 }
 
 // run starts a program and reads the answer that it prints, if any.
@@ -186,4 +194,3 @@ func writeProblem(dir string, d *design.Design) (file string, err error) {
 	file = filepath.Join(dir, "problem.json")
 	return file, errors.Join(w.Flush(), f.Close(), os.WriteFile(file, text, 0o666))
 }
-

@@ -12,18 +12,18 @@ import (
 	"polewright/shape"
 )
 
-// mostDrawn is the largest assembly whose general arrangement is drawn: beyond it lines would run together.
-const mostDrawn = 500
+// MostParts is the largest assembly whose general arrangement is drawn: beyond it lines would run together.
+const MostParts = 200
 
 // Arrangement draws the general arrangement on A3: the assembly from the front, from one side and from above, with its sizes, letters and
 // parts list. The front is seen from +x, y to the right and z up; where a part cannot be seen from there, everything before the middle of the
-// assembly is cut away. More than 500 parts, or none, are an error.
+// assembly is cut away. More than [MostParts] parts, or none, are an error.
 func Arrangement(title string, parts []Part, o Options) (*Sheet, error) {
 	if len(parts) == 0 {
 		return nil, errors.New("there are no parts to draw")
 	}
-	if len(parts) > mostDrawn {
-		return nil, fmt.Errorf("%d parts are too many for one drawing, which takes %d", len(parts), mostDrawn)
+	if len(parts) > MostParts {
+		return nil, fmt.Errorf("%d parts are too many for one drawing, which takes %d", len(parts), MostParts)
 	}
 	a := &arranger{drafter: drafter{Sheet: Sheet{Title: title + ": general arrangement", Width: 420, Height: 297}}, parts: parts, items: Items(parts), projection: o.Projection}
 	for _, p := range parts {
@@ -116,8 +116,7 @@ func (a *arranger) unseen(p *pane) bool {
 // 0 when there is none.
 func (a *arranger) spot(p *pane, part int, may func(r2.Vec) bool) (best r2.Vec, room float64) {
 	const n = 15
-	b := a.bodies[part]
-	flat, _ := p.boxOf(b.box)
+	flat := p.boxes[part]
 	for i := range n {
 		for j := range n {
 			q := v(flat.Min.X+(flat.Max.X-flat.Min.X)*(float64(i)+0.5)/n, flat.Min.Y+(flat.Max.Y-flat.Min.Y)*(float64(j)+0.5)/n)
@@ -143,7 +142,7 @@ func (a *arranger) frontMost(p *pane, q r2.Vec, depth float64) (part int, at flo
 	far := r3.Add(r3.Scale(q.X, p.right), r3.Scale(q.Y, p.up))
 	best, nearest := -1, math.Inf(-1)
 	for i, b := range a.bodies {
-		flat, near := p.boxOf(b.box)
+		flat, near := p.boxes[i], p.nears[i]
 		if q.X < flat.Min.X || q.X > flat.Max.X || q.Y < flat.Min.Y || q.Y > flat.Max.Y || near <= nearest {
 			continue
 		}

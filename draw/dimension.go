@@ -33,6 +33,7 @@ type place struct {
 	at     r2.Vec
 	align  Align
 	leader []r2.Vec
+	beside r2.Vec // the way to the dimension line, for a text that stands beyond its end: it must not pass for another's
 }
 
 // dimension measures from a to b along a unit vector; its line lies where the coordinate across, a quarter turn counter-clockwise from
@@ -67,21 +68,16 @@ func (s *drafter) dimension(a, b, along r2.Vec, level float64, text string) {
 	middle := r2.Scale(0.5, r2.Add(from, to))
 	up := func(p r2.Vec, h float64) r2.Vec { return r2.Add(p, r2.Scale(h, across)) }
 	var places []place
-	if w+2 <= length {
+	if w+1 <= length {
 		places = append(places, place{at: up(middle, 0.9), align: Middle})
 	}
-	for _, tier := range []float64{4.2, -7} {
-		foot := middle
-		for _, shift := range []float64{0, 0.6, -0.6, 1.2, -1.2} {
-			at := r2.Add(middle, r2.Scale(shift*w, along))
-			head := up(at, tier-0.6)
-			if tier < 0 {
-				head = up(at, tier+textHeight+0.6)
-			}
-			places = append(places, place{up(at, tier), Middle, []r2.Vec{foot, head}})
-		}
+	down := r2.Scale(-1.5, across)
+	places = append(places, place{at: r2.Add(up(to, 0.9), r2.Scale(2, along)), align: Left, beside: down},
+		place{at: r2.Sub(up(from, 0.9), r2.Scale(2, along)), align: Right, beside: down})
+	for _, shift := range []float64{0, 0.7, -0.7, 1.4, -1.4, 2.1, -2.1} {
+		at := up(r2.Add(middle, r2.Scale(shift*w, along)), 4.2)
+		places = append(places, place{at, Middle, []r2.Vec{middle, up(at, -0.6)}, r2.Vec{}})
 	}
-	places = append(places, place{at: r2.Add(up(to, 0.9), r2.Scale(2, along)), align: Left}, place{at: r2.Sub(up(from, 0.9), r2.Scale(2, along)), align: Right})
 	s.waiting = append(s.waiting, waitingText{Label{Layer: Dimension, Height: textHeight, Turned: math.Abs(along.Y) > 0.5, Text: text}, places})
 }
 
@@ -113,7 +109,11 @@ func (s *drafter) settle() {
 		for _, p := range w.places {
 			l := w.label
 			l.At, l.Align = p.at, p.align
-			if c := s.cover(roomy(l)); c < least {
+			c := s.cover(roomy(l))
+			if b := roomy(l); p.beside != (r2.Vec{}) {
+				c += 5 * s.cover(r2.Box{Min: r2.Add(b.Min, p.beside), Max: r2.Add(b.Max, p.beside)})
+			}
+			if c < least {
 				best, least = p, c
 			}
 			if least == 0 {

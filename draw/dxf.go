@@ -133,8 +133,8 @@ func (d dxfWriter) tables() {
 	}
 	table("LTYPE", 3)
 	lineType("CONTINUOUS", "Solid line", nil)
-	lineType("HIDDEN", "Hidden __ __ __", styles[Hidden].dash)
-	lineType("CENTRE", "Centre ____ _ ____", styles[Centre].dash)
+	lineType("DASHED2", "Dashed __ __ __", styles[Hidden].dash) // by the names that readers know
+	lineType("CENTER2", "Center ____ _ ____", styles[Centre].dash)
 	d.pair(0, "ENDTAB")
 	table("LAYER", int(layers)+1)
 	for l := range layers + 1 {
@@ -142,8 +142,11 @@ func (d dxfWriter) tables() {
 		if l > 0 {
 			st := styles[l-1]
 			name, color = st.name, st.color
-			if st.dash != nil {
-				dash = st.name
+			switch Layer(l - 1) {
+			case Hidden:
+				dash = "DASHED2"
+			case Centre:
+				dash = "CENTER2"
 			}
 		}
 		d.pair(0, "LAYER")

@@ -29,16 +29,14 @@ func newBody(s shape.Solid, p shape.Placement) (b body, ok bool) {
 	switch s := s.(type) {
 	case shape.Frustum:
 		b.cone, b.lo, b.hi = &s, -s.Height/2, s.Height/2
-		b.box = shape.Bounds(s, p)
 	case Window:
 		b.loops, b.lo, b.hi = s.outline(), -s.Height/2, s.Height/2
-		b.box = shape.Bounds(s.filled(), p)
 	default:
 		if b.loops, b.lo, b.hi, ok = shape.Outline(s, shape.Placement{Rot: shape.Identity()}, 2); !ok {
 			return b, false
 		}
-		b.box = shape.Bounds(s, p)
 	}
+	b.box = Part{Solid: s, Place: p}.Bounds()
 	return b, true
 }
 

@@ -169,7 +169,7 @@ var listColumns = []column{
 	{"part", 43, Left, func(i Item) string { return strings.Join(i.Names, ", ") }},
 	{"No.", 8, Right, func(i Item) string { return strconv.Itoa(i.Number()) }},
 	{"material", 27, Left, func(i Item) string { return i.Material }},
-	{"size, mm", 48, Left, func(i Item) string { return sizeText(i.Solid) }},
+	{"size, mm", 48, Left, func(i Item) string { return Size(i.Solid) }},
 	{"mass each", 18, Right, func(i Item) string { return massText(i.MassKg) }},
 }
 

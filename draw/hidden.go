@@ -315,7 +315,7 @@ func trackOf(s *stroke) (k track, from, to float64) {
 	if to < from {
 		from, to = to, from
 	}
-	return track{false, whole(math.Atan2(d.Y, d.X) / 100), whole(r2.Cross(d, s.a)), 0}, from, to
+	return track{false, whole(10 * math.Atan2(d.Y, d.X)), whole(r2.Cross(d, s.a)), 0}, from, to
 }
 
 // merged puts together strokes on one track that overlap or touch, less what without covers.

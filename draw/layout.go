@@ -201,8 +201,9 @@ func (a *arranger) letters() {
 // showsBest is the place of the front view, of those that may be taken, where a part of a kind shows best, and the free distance round it; the
 // middle of the first of them and 0 when none shows. In a section the cut face tells more than a wall behind it.
 func (a *arranger) showsBest(it Item, may func(r2.Vec) bool) (best r2.Vec, room float64) {
+	const enough = 8 // parts to look at: one of them has room, or none has
 	for _, cut := range []bool{true, false} {
-		for _, i := range it.Indexes {
+		for _, i := range it.Indexes[:min(enough, len(it.Indexes))] {
 			q, r := a.spot(a.front, i, func(q r2.Vec) bool {
 				n, at := a.frontMost(a.front, q, a.depth)
 				return n == i && may(q) && (!cut || math.IsInf(a.depth, 1) || a.depth-at < skin)
@@ -215,7 +216,7 @@ func (a *arranger) showsBest(it Item, may func(r2.Vec) bool) (best r2.Vec, room 
 			return best, room
 		}
 	}
-	flat, _ := a.front.boxOf(a.bodies[it.Indexes[0]].box)
+	flat := a.front.boxes[it.Indexes[0]]
 	return r2.Scale(0.5, r2.Add(flat.Min, flat.Max)), 0
 }
 

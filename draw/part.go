@@ -226,8 +226,8 @@ func massText(kg float64) string {
 	return decimals(kg, 2) + " kg"
 }
 
-// sizeText is the size of a solid without the word for its shape, for a list.
-func sizeText(s shape.Solid) string {
+// Size is the size of a solid in mm, without the word for its shape, for a list.
+func Size(s shape.Solid) string {
 	switch s := s.(type) {
 	case shape.Block:
 		return fmt.Sprintf("%s x %s x %s", mm(s.Size.X), mm(s.Size.Y), mm(s.Size.Z))

@@ -22,8 +22,10 @@ var (
 type pane struct {
 	view
 	seen
-	box    r2.Box // of the bodies on the page, m
-	corner r2.Vec // where the box's lower left corner lies on the sheet, mm
+	boxes  []r2.Box  // of each body on the page, m
+	nears  []float64 // how near to the viewer each comes, m
+	box    r2.Box    // of all
+	corner r2.Vec    // where the box's lower left corner lies on the sheet, mm
 	scale  float64
 }
 
@@ -31,7 +33,8 @@ type pane struct {
 func newPane(w view, bodies []body, depth float64) *pane {
 	p := &pane{view: w, seen: w.look(bodies, depth), box: noBox()}
 	for _, b := range bodies {
-		flat, _ := w.boxOf(b.box)
+		flat, near := w.boxOf(b.box)
+		p.boxes, p.nears = append(p.boxes, flat), append(p.nears, near)
 		grow(&p.box, flat.Min, flat.Max)
 	}
 	return p
@@ -152,7 +155,7 @@ func itemCount(it Item) string {
 }
 
 func partNotes(it Item) []string {
-	notes := []string{ShapeName(it.Solid) + " " + sizeText(it.Solid) + " mm" + orNothing(", ", massText(it.MassKg), " each")}
+	notes := []string{ShapeName(it.Solid) + ", mm: " + Size(it.Solid) + orNothing("; ", massText(it.MassKg), " each")}
 	if f, ok := it.Solid.(shape.Frustum); ok {
 		taper := math.Atan2(math.Abs(f.BottomDiameter-f.TopDiameter)/2, f.Height)
 		notes = append(notes, "Its side stands at "+decimals(taper*180/math.Pi, 2)+"° to the axis.")
@@ -188,12 +191,8 @@ func sizes(s shape.Solid) (across, up, deep []extent) {
 	case Window:
 		across = []extent{centred(s.Inner[0], ""), centred(s.Outer[0], "")}
 		up = []extent{centred(s.Inner[1], ""), centred(s.Outer[1], "")}
-	case shape.Frustum:
-		across = nil
-	case shape.Wedge:
-		b := shape.Bounds(s, shape.Placement{Rot: shape.Identity()})
-		across = []extent{{b.Min.X, b.Max.X, ""}}
 	}
+	// A frustum has its diameters on its side, a wedge its radii and its angle.
 	return across, up, deep
 }
 
@@ -203,9 +202,6 @@ func foot(s shape.Solid, vertical bool) func(float64) float64 {
 	switch s := s.(type) {
 	case shape.Disc, shape.Ring:
 		return func(float64) float64 { return 0 }
-	case shape.Wedge:
-		b := shape.Bounds(s, shape.Placement{Rot: shape.Identity()})
-		return func(float64) float64 { return widest(s, b) }
 	case shape.Racetrack:
 		// Inner sizes begin at the bore, outer ones where the corner's round begins.
 		return func(c float64) float64 {
@@ -232,14 +228,6 @@ func foot(s shape.Solid, vertical bool) func(float64) float64 {
 		return func(float64) float64 { return -h.X }
 	}
 	return func(float64) float64 { return -h.Y }
-}
-
-// widest is the height at which a wedge, its middle along y, is widest.
-func widest(w shape.Wedge, b r3.Box) float64 {
-	if w.Span() >= math.Pi {
-		return 0
-	}
-	return w.OuterDiameter / 2 * math.Cos(w.Span()/2)
 }
 
 // centres draws the axes of what is round, and tells whether it is.
@@ -346,15 +334,20 @@ func (s *drafter) magnetized(face, edge *pane, d r3.Vec, round bool) {
 			}
 			continue
 		}
-		// As long as two thirds of the part that way, and at least long enough to be seen beyond it.
 		reach := math.Abs(flat.X)*p.width() + math.Abs(flat.Y)*p.height()
-		half := r2.Scale(math.Max(5, reach/3), r2.Unit(flat))
+		u := r2.Unit(flat)
+		half := r2.Scale(math.Max(4, reach/4), u)
 		from, to := r2.Sub(c, half), r2.Add(c, half)
 		s.line(Dimension, from, to)
-		s.arrow(Dimension, to, r2.Unit(flat))
-		u := r2.Unit(flat)
-		s.waiting = append(s.waiting, waitingText{Label{Layer: Dimension, Height: textHeight, Text: "N"}, []place{
-			{at: r2.Add(to, v(2.5*u.X-1.8*u.Y, 2.5*u.Y+1.8*u.X-textHeight/2)), align: Middle}, {at: r2.Add(to, v(-2.5*u.X+2.4*u.Y, -2.5*u.Y-2.4*u.X-textHeight/2)), align: Middle}}})
+		s.arrow(Dimension, to, u)
+		var places []place
+		for _, t := range []float64{1, 0.7, 0.4, 1.4} {
+			for _, side := range []float64{2.4, -2.4} {
+				at := r2.Add(r2.Add(c, r2.Scale(t, half)), v(-u.Y*side, u.X*side-textHeight/2))
+				places = append(places, place{at: at, align: Middle})
+			}
+		}
+		s.waiting = append(s.waiting, waitingText{Label{Layer: Dimension, Height: textHeight, Text: "N"}, places})
 	}
 }
 

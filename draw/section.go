@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/facet"
+	"polewright/shape"
 )
 
 // Chord is how far the facets of a round face may lie inside it, m.
@@ -19,6 +20,14 @@ func (p Part) Surface() ([]facet.Triangle, error) {
 		return facet.Prism(w.outline(), -w.Height/2, w.Height/2, Chord)
 	}
 	return facet.Of(p.Solid, Chord)
+}
+
+// Bounds is the box of the part along the world's axes.
+func (p Part) Bounds() r3.Box {
+	if w, ok := p.Solid.(Window); ok {
+		return shape.Bounds(w.filled(), p.Place)
+	}
+	return shape.Bounds(p.Solid, p.Place)
 }
 
 // behind is what is left of an edge when all nearer than a depth is cut away.

@@ -17,12 +17,11 @@ type Window struct {
 	Height                   float64
 }
 
-// rounded is the rectangle of full edges and corner radius as a racetrack that is solid but for a core without size.
-func rounded(size [2]float64, radius float64) shape.Racetrack {
-	return shape.Racetrack{CoreX: size[0], CoreY: size[1], CornerRadius: radius}
-}
-
+// filled is a body with the same outline and no window, or a window within it: it has the same box.
 func (w Window) filled() shape.Solid {
+	if w.OuterRadius > 0 {
+		return shape.Racetrack{CoreX: w.Outer[0] - 2*w.OuterRadius, CoreY: w.Outer[1] - 2*w.OuterRadius, Build: w.OuterRadius, Width: w.Height}
+	}
 	return shape.Block{Size: r3.Vec{X: w.Outer[0], Y: w.Outer[1], Z: w.Height}}
 }
 
@@ -30,8 +29,7 @@ func (w Window) filled() shape.Solid {
 func (w Window) outline() []shape.Loop {
 	// The bore of a racetrack is a rectangle with rounded corners; run backwards it is an outline.
 	bore := func(size [2]float64, radius float64) shape.Loop {
-		t := rounded(size, radius)
-		t.Build, t.Width = 1, 1
+		t := shape.Racetrack{CoreX: size[0], CoreY: size[1], CornerRadius: radius, Build: 1, Width: 1}
 		loops, _, _, _ := shape.Outline(t, shape.Placement{Rot: shape.Identity()}, 2)
 		return loops[1]
 	}

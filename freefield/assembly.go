@@ -88,6 +88,9 @@ func prepare(m Magnet) prepared {
 }
 
 func prepareCoil(c *Coil) prepared {
+	if c.Winding == nil {
+		return prepared{coil: c}
+	}
 	h := c.Winding.HalfExtent()
 	b := prepared{coil: c, center: c.Place.Center, radius: r3.Norm(h), cost: 40_000}
 	if _, ring := c.Winding.(shape.Ring); ring {
@@ -266,26 +269,89 @@ func (a *Assembly) Potential(p r3.Vec) (sum float64) {
 	return sum
 }
 
-// Fields sets b[i] and h[i] to B and H at points[i], on all cores; either slice may be nil. The result does not depend on the number of cores.
+// Fields sets b[i] and h[i] to B and H at points[i], on all cores; either slice may be nil. The result is that of [Assembly.Field], bit for bit,
+// whatever the number of cores.
 func (a *Assembly) Fields(points, b, h []r3.Vec) {
-	inParallel(len(points), pointsAtOnce, func(i int) {
-		bi, hi := a.Field(points[i])
-		if b != nil {
-			b[i] = bi
-		}
-		if h != nil {
-			h[i] = hi
+	a.inBatches(len(points), func(lo, hi int) {
+		var sum, j [pointsAtOnce]r3.Vec
+		a.sweep(points[lo:hi], func(i int, c *multipoles, degree int) {
+			sum[i] = r3.Add(sum[i], c.h(points[lo+i], degree))
+		}, func(i int, m *prepared) {
+			f, share := m.field(points[lo+i])
+			sum[i] = r3.Add(sum[i], f)
+			if share != 0 {
+				j[i] = r3.Add(j[i], r3.Scale(share, m.Polarization))
+			}
+		})
+		for i := range hi - lo {
+			if b != nil {
+				b[lo+i] = r3.Add(r3.Scale(material.Mu0, sum[i]), j[i])
+			}
+			if h != nil {
+				h[lo+i] = sum[i]
+			}
 		}
 	})
 }
 
 // Potentials sets phi[i] to the potential at points[i], likewise.
 func (a *Assembly) Potentials(points []r3.Vec, phi []float64) {
-	inParallel(len(points), pointsAtOnce, func(i int) { phi[i] = a.Potential(points[i]) })
+	a.inBatches(len(points), func(lo, hi int) {
+		if len(a.coils) > 0 {
+			for i := lo; i < hi; i++ {
+				phi[i] = a.Potential(points[i])
+			}
+			return
+		}
+		clear(phi[lo:hi])
+		a.sweep(points[lo:hi], func(i int, c *multipoles, degree int) { phi[lo+i] += c.phi(points[lo+i], degree) },
+			func(i int, m *prepared) { phi[lo+i] += m.Magnet.Potential(points[lo+i]) })
+	})
+}
+
+// sweep is [Assembly.visit] for several points: a cluster serves all of them while its numbers are at hand. Each point meets the same terms in the same
+// order as alone.
+func (a *Assembly) sweep(points []r3.Vec, far func(i int, c *multipoles, degree int), near func(i int, b *prepared)) {
+	var walk func(node int, at []int)
+	walk = func(node int, at []int) {
+		c := &a.nodes[node]
+		var buffer [pointsAtOnce]int
+		rest := buffer[:0]
+		for _, i := range at {
+			if degree, ok := c.degreeFor(r3.Norm(r3.Sub(points[i], c.center))); ok && c.cost > costOf(degree) {
+				far(i, &c.multipoles, degree)
+			} else {
+				rest = append(rest, i)
+			}
+		}
+		switch {
+		case len(rest) == 0:
+		case c.leaf:
+			for k := c.first; k < c.last; k++ {
+				for _, i := range rest {
+					near(i, &a.bodies[k])
+				}
+			}
+		default:
+			walk(c.child[0], rest)
+			walk(c.child[1], rest)
+		}
+	}
+	var all [pointsAtOnce]int
+	for i := range points {
+		all[i] = i
+	}
+	if len(a.nodes) > 0 {
+		walk(0, all[:len(points)])
+	}
+}
+
+func (a *Assembly) inBatches(n int, do func(lo, hi int)) {
+	inParallel((n+pointsAtOnce-1)/pointsAtOnce, 1, func(k int) { do(k*pointsAtOnce, min((k+1)*pointsAtOnce, n)) })
 }
 
 // pointsAtOnce is the share of points that a core takes at a time.
-const pointsAtOnce = 32
+const pointsAtOnce = 64
 
 // inParallel calls do for 0 to n-1, each index once, a batch at a time on each core.
 func inParallel(n, batch int, do func(i int)) {

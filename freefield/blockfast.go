@@ -40,21 +40,20 @@ func blockTimes(h, p, j r3.Vec) (f r3.Vec, share float64) {
 	if inX && inY && inZ {
 		share = 1
 	}
-	far := r2 > 4*(h.X*h.X+h.Y*h.Y+h.Z*h.Z) // each face is below a quarter turn squared: both faces in one arctangent
 	var xx, yy, zz float64
 	switch {
 	case j.X != 0 && j.Y != 0 && j.Z != 0:
-		xx, yy = c.xx(inY && inZ, far), c.yy(inZ && inX, far)
+		xx, yy = c.xx(inY && inZ), c.yy(inZ && inX)
 		zz = -4*math.Pi*share - xx - yy // the trace: Poisson's equation
 	default:
 		if j.X != 0 {
-			xx = c.xx(inY && inZ, far)
+			xx = c.xx(inY && inZ)
 		}
 		if j.Y != 0 {
-			yy = c.yy(inZ && inX, far)
+			yy = c.yy(inZ && inX)
 		}
 		if j.Z != 0 {
-			zz = c.zz(inX && inY, far)
+			zz = c.zz(inX && inY)
 		}
 	}
 	f = r3.Vec{X: xx * j.X, Y: yy * j.Y, Z: zz * j.Z}
@@ -103,22 +102,22 @@ func (c *corners) distances() {
 	c.r110, c.r111 = math.Sqrt(e+c.zz0), math.Sqrt(e+c.zz1)
 }
 
-func (c *corners) xx(within, far bool) float64 {
+func (c *corners) xx(within bool) float64 {
 	ar, ai := solid(math.Abs(c.x0), c.y0, c.y1, c.z0, c.z1, c.r000, c.r001, c.r010, c.r011)
 	br, bi := solid(math.Abs(c.x1), c.y0, c.y1, c.z0, c.z1, c.r100, c.r101, c.r110, c.r111)
-	return bothFaces(c.x0, c.x1, ar, ai, br, bi, within, far)
+	return bothFaces(c.x0, c.x1, ar, ai, br, bi, within)
 }
 
-func (c *corners) yy(within, far bool) float64 {
+func (c *corners) yy(within bool) float64 {
 	ar, ai := solid(math.Abs(c.y0), c.z0, c.z1, c.x0, c.x1, c.r000, c.r100, c.r001, c.r101)
 	br, bi := solid(math.Abs(c.y1), c.z0, c.z1, c.x0, c.x1, c.r010, c.r110, c.r011, c.r111)
-	return bothFaces(c.y0, c.y1, ar, ai, br, bi, within, far)
+	return bothFaces(c.y0, c.y1, ar, ai, br, bi, within)
 }
 
-func (c *corners) zz(within, far bool) float64 {
+func (c *corners) zz(within bool) float64 {
 	ar, ai := solid(math.Abs(c.z0), c.x0, c.x1, c.y0, c.y1, c.r000, c.r010, c.r100, c.r110)
 	br, bi := solid(math.Abs(c.z1), c.x0, c.x1, c.y0, c.y1, c.r001, c.r011, c.r101, c.r111)
-	return bothFaces(c.z0, c.z1, ar, ai, br, bi, within, far)
+	return bothFaces(c.z0, c.z1, ar, ai, br, bi, within)
 }
 
 // solid is a complex number whose argument is the solid angle of a rectangle at the distance x > 0: the product over its corners of
@@ -133,38 +132,34 @@ func solid(x, y0, y1, z0, z1, r00, r01, r10, r11 float64) (re, im float64) {
 	return a*e - b*f, a*f + b*e
 }
 
-// bothFaces adds the solid angles of the faces at x0 < x1, a and b their complex numbers: -u_xx is the solid angle of the lower face less that of
-// the upper one, each with the sign of the distance past it. Without within, the point projects beside the faces and sees each under at most
-// half of a half space, pi.
-func bothFaces(x0, x1, ar, ai, br, bi float64, within, far bool) float64 {
-	if far {
-		if x0 > 0 || x1 < 0 {
-			d := argument(bi*ar-br*ai, br*ar+bi*ai)
-			if x0 > 0 {
-				return -d
-			}
-			return d
-		}
-		return -argument(bi*ar+br*ai, br*ar-bi*ai)
+// bothFaces adds the solid angles of the faces at x0 < x1, a and b their complex numbers: u_xx is that of the face at x0 less that of the one at
+// x1, each with the sign of its x. Their product has both in one argument, up to a turn, which these bounds settle. Without within the point projects
+// beside the faces and sees each under at most half of a half space, pi: a difference is within +-pi, a sum is positive. With within
+// the nearer of two faces on one side is the larger. Only inside the block, where the sum may pass a turn, it takes two arguments.
+func bothFaces(x0, x1, ar, ai, br, bi float64, within bool) float64 {
+	switch {
+	case x0 < 0 && x1 > 0 && within:
+		return -positiveAngle(argument(ai, ar)) - positiveAngle(argument(bi, br))
+	case x0 < 0 && x1 > 0:
+		return -positiveAngle(argument(bi*ar+br*ai, br*ar-bi*ai))
 	}
-	a, b := argument(ai, ar), argument(bi, br)
-	turn := -1.0 // an argument below this wants a turn more
-	if within {
-		turn = -1e-13 // a face that is all but touched is 1e-12 short of a turn, one far away is more than 1e-10
-	}
-	if a < turn {
-		a += 2 * math.Pi
-	}
-	if b < turn {
-		b += 2 * math.Pi
-	}
-	if x0 < 0 {
-		a = -a
-	}
+	d := argument(ai*br-ar*bi, ar*br+ai*bi) // of the face at x0 less that at x1
 	if x1 < 0 {
-		b = -b
+		d = -d
 	}
-	return a - b
+	if within {
+		return positiveAngle(d)
+	}
+	return d
+}
+
+// positiveAngle puts an angle that is known to be positive and less than a turn into that range. One just below zero is rounding only: angles here
+// are more than 1e-10, and short of a turn by more than 1e-12, where a face is all but touched.
+func positiveAngle(a float64) float64 {
+	if a < -1e-13 {
+		return a + 2*math.Pi
+	}
+	return a
 }
 
 func (c *corners) xy() float64 {

@@ -86,6 +86,13 @@ func (w winding) corner(i int) r3.Vec {
 	return r3.Vec{X: [4]float64{w.x, -w.x, -w.x, w.x}[i], Y: [4]float64{w.y, w.y, -w.y, -w.y}[i]}
 }
 
+// distance of a point of the coil's frame from the winding, zero within.
+func (w winding) distance(p r3.Vec) float64 {
+	x, y := math.Abs(p.X)-w.x, math.Abs(p.Y)-w.y
+	depth := math.Hypot(max(x, 0), max(y, 0)) + min(max(x, y), 0) - w.radius // outward from the bore
+	return math.Hypot(max(-depth, depth-w.build, 0), max(math.Abs(p.Z)-w.half, 0))
+}
+
 // B is the flux density in tesla at the world point p.
 func (c Coil) B(p r3.Vec) r3.Vec { return r3.Scale(material.Mu0, c.H(p)) }
 

@@ -77,18 +77,37 @@ func (b *prepared) multipoles() *multipoles {
 
 // pairForce is the wrench of a on b about the centre of b's placement.
 func pairForce(a, b *prepared, ofA, ofB *multipoles) wrench {
+	if a.absent() || b.absent() {
+		return wrench{}
+	}
 	if a.coil != nil && b.coil != nil {
 		return b.coil.forceIn(field(a, ofA))
 	}
 	// The charge of one body in the field of the other, whichever costs less; Newton's third law gives the rest.
 	pointsA, ordersA := chargeRule(a, b)
 	pointsB, ordersB := chargeRule(b, a)
+	if min(pointsA, pointsB) > closedFormPoints {
+		if w, ok := parallelBlocks(a, b); ok {
+			return w
+		}
+	}
 	if b.coil != nil || a.coil == nil && pointsA*b.cost < pointsB*a.cost {
 		w := charged(a, b.fieldFor(pointsB, ordersB, ofB), ordersA)
 		w.force, w.torque = r3.Scale(-1, w.force), r3.Scale(-1, w.torque)
 		return w.about(r3.Sub(b.place().Center, a.place().Center))
 	}
 	return charged(b, a.fieldFor(pointsA, ordersA, ofA), ordersB)
+}
+
+// closedFormPoints is how many points of a block's field cost as much as the closed form of the force.
+const closedFormPoints = 250
+
+// absent tells of a body without a shape or without volume: it feels nothing.
+func (b *prepared) absent() bool {
+	if b.coil != nil {
+		return b.coil.Winding == nil
+	}
+	return b.Solid == nil
 }
 
 // fieldFor is a body's field as a pair of bodies needs it: by its charges at the points of a rule where these cost less than its closed form.
@@ -135,11 +154,11 @@ func field(b *prepared, c *multipoles) func(p r3.Vec) r3.Vec {
 const mostOnce = 14
 
 // cutCost is about how many points a body takes near which the other one comes closer.
-const cutCost = 3000
+const cutCost = 5000
 
 // chargeRule chooses the order of the Gauss rule along each side of each face of b for the field of a, from the clear distance d between the two: the
 // field is analytic within d of the face, so the error of the rule of n points falls as rho^-2n with rho = q + sqrt(1 + q^2), q = d over half
-// the side (Davis and Rabinowitz 1984, section 4.6), here down to 1e-7 or so. It is nil when a face would take more than mostOnce. points is the number of points.
+// the side (Davis and Rabinowitz 1984, section 4.6), here down to 1e-8 or so. It is nil when a face would take more than mostOnce. points is the number of points.
 func chargeRule(b, a *prepared) (points float64, orders [][2]int) {
 	if b.coil != nil {
 		return math.Inf(1), nil
@@ -147,14 +166,14 @@ func chargeRule(b, a *prepared) (points float64, orders [][2]int) {
 	d := clearance(a, b)
 	order := func(side float64) int {
 		q := 2 * d / side
-		return int(math.Ceil(10.4 / math.Log(q+math.Sqrt(1+q*q))))
+		return int(math.Ceil(12 / math.Log(q+math.Sqrt(1+q*q))))
 	}
 	for _, f := range facesOf(b.Solid, b.local) {
-		// Twice the sides at the middle and the edges at most: an arc is longer than its chord by less than a quarter.
+		// Twice the sides at the middle and the edges at most: an arc is longer than its chord by up to a tenth, and bends.
 		var u, v float64
 		for _, t := range []float64{0, 0.5, 1} {
-			u = max(u, 1.2*distance(f, 0, t, 1, t))
-			v = max(v, 1.2*distance(f, t, 0, t, 1))
+			u = max(u, 1.3*distance(f, 0, t, 1, t))
+			v = max(v, 1.3*distance(f, t, 0, t, 1))
 		}
 		if !(d > 0) || order(u) > mostOnce || order(v) > mostOnce {
 			return cutCost, nil
@@ -215,27 +234,35 @@ func (b *prepared) overFace(f face, gu, gv rule, field func(p r3.Vec) r3.Vec) (w
 	return w
 }
 
-// The graded rules are Gauss rules after the substitution by the smooth step s = u^4 (35 - 84 u + 70 u^2 - 20 u^3), which crowds the points towards both
-// ends: the logarithm that the field has where an edge of the other body lies on one of the face is then integrated to about n^-8.
-var gradedLow, gradedHigh = graded(12), graded(17)
+// The graded rules are Gauss rules after the substitution by the smooth step s = u^2 (3 - 2u), which crowds the points towards both ends: there the
+// field has a logarithm where an edge of the other body lies on, or near, one of the face.
+var gradedLow, gradedHigh = graded(17), graded(24)
 
-// gradedTol is the difference of the two, over the absolute contributions, up to which the higher one is taken: its error is some 20 times less.
-const gradedTol = 2e-6
+// gradedTol is the difference of the two, over the absolute contributions, up to which the higher one is taken: its error was seen to be 5 to 40
+// times less.
+const gradedTol = 5e-6
 
 func graded(n int) (r rule) {
 	for i, x := range gauss[n].x {
 		u := (1 + x) / 2
-		s := u * u * u * u * (35 - 84*u + 70*u*u - 20*u*u*u)
+		s := u * u * (3 - 2*u)
 		r.x = append(r.x, 2*s-1)
-		r.w = append(r.w, gauss[n].w[i]*140*u*u*u*(1-u)*(1-u)*(1-u))
+		r.w = append(r.w, gauss[n].w[i]*6*u*(1-u))
 	}
 	return r
 }
 
-// clearance is a lower bound of the distance between two bodies: between the balls about them, and between the boxes about them along the normals of
+// clearance is a lower bound of the distance between two bodies: between the balls about them, between a coil's winding
+// and the ball about the other, and between the boxes about them along the normals of
 // the boxes' faces (separating axes; S. Gottschalk, M. C. Lin, D. Manocha, OBBTree, SIGGRAPH 1996).
 func clearance(a, b *prepared) float64 {
 	d := r3.Norm(r3.Sub(a.center, b.center)) - a.radius - b.radius
+	for _, p := range [2][2]*prepared{{a, b}, {b, a}} {
+		if c := p[0].coil; c != nil {
+			w, _ := c.winding()
+			d = max(d, w.distance(c.Place.ToLocal(p[1].center))-p[1].radius)
+		}
+	}
 	return max(d, apart(a, b), apart(b, a))
 }
 

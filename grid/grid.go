@@ -58,6 +58,7 @@ type Grids struct {
 	Symmetry [3]Parity
 	Partner  [3][]int   // with a symmetry across an axis: the mirror image of each body
 	Min, Max [3]float64 // of the domain, grid frame
+	Bodies   []Body     // that it was laid over
 	Fits     []bool     // which bodies the grid follows
 	Warps    Warps      // what the plan is stretched by to follow round pole tips
 	Grid     []*Grid
@@ -76,6 +77,12 @@ type Spec struct {
 	Density float64      // cells a length of the coarsest grid, 1 is usual
 	Still   bool         // follow no round pole tip: the plan is not to be stretched
 }
+
+// ErrTooMuch is wrapped by the error for an assembly that no machine would solve.
+var ErrTooMuch = errors.New("the assembly has too much detail")
+
+// mostNodes bounds the finest grid: some 40 GB.
+const mostNodes = 1e8
 
 // ErrUnfit is wrapped by the error for bodies that no axis of extrusion serves.
 var ErrUnfit = errors.New("does not fit the plan")
@@ -153,7 +160,7 @@ func Build(s Spec) (*Grids, error) {
 	if err != nil {
 		return nil, err
 	}
-	g := &Grids{Axis: axis, Fits: make([]bool, len(s.Bodies))}
+	g := &Grids{Axis: axis, Bodies: slices.Clone(s.Bodies), Fits: make([]bool, len(s.Bodies))}
 	box := shape.Bounds(s.Bodies[0].Solid, s.Bodies[0].Place)
 	for i := range s.Bodies[1:] {
 		b := &s.Bodies[i+1]
@@ -201,6 +208,12 @@ func Build(s Spec) (*Grids, error) {
 	base := &Grid{Plan: mesh, Faces: z.layers(g)}
 	if err := base.assign(bodies); err != nil {
 		return nil, err
+	}
+	for nodes, layers, level := 2*len(mesh.Triangles), base.Layers(), 1; level < max(s.Levels, 2); level++ {
+		if nodes, layers = 4*nodes, 2*layers; float64(nodes)*float64(2*layers+1) > mostNodes {
+			return nil, fmt.Errorf("%w: its edges lie at so many places that %d triangles and %d layers only begin to follow them; line up parts, or leave small ones out",
+				ErrTooMuch, len(mesh.Triangles), base.Layers())
+		}
 	}
 	g.Grid = []*Grid{base}
 	for range max(s.Levels, 2) - 1 {

@@ -2,7 +2,9 @@ package grid
 
 import (
 	"errors"
+	"fmt"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -403,5 +405,26 @@ func TestFrames(t *testing.T) {
 		if c := []float64{1, 2, 3}; f != [3]float64{c[(axis+1)%3], c[(axis+2)%3], c[axis]} {
 			t.Errorf("axis %d: frame %v", axis, f)
 		}
+	}
+}
+
+// Blocks strewn at random share no edges, so a plan and layers that follow all of them grow with the square of their number: that is refused
+// before it takes all memory, and a lattice of more blocks is not.
+func TestTooMuch(t *testing.T) {
+	rng := rand.New(rand.NewPCG(1, 2))
+	lay := func(n int, strewn float64) (*Grids, error) {
+		var bodies []Body
+		for i := range n * n {
+			c := r3.Vec{X: 1e-2*float64(i%n) + strewn*rng.Float64(), Y: 1e-2*float64(i/n) + strewn*rng.Float64(), Z: strewn * rng.Float64()}
+			bodies = append(bodies, Body{Name: fmt.Sprint(i), Solid: shape.Block{Size: r3.Vec{X: 5e-3, Y: 5e-3, Z: 5e-3}},
+				Place: shape.Placement{Center: c, Rot: shape.Identity()}, Material: 1, Polarization: r3.Vec{Z: 1}})
+		}
+		return Build(Spec{Bodies: bodies, Levels: 3, Density: 0.6})
+	}
+	if g, err := lay(12, 0); err != nil || g.Grid[2].Unknowns() > mostNodes {
+		t.Errorf("a lattice of 144 blocks: %v", err)
+	}
+	if _, err := lay(9, 3e-3); !errors.Is(err, ErrTooMuch) {
+		t.Errorf("81 blocks strewn at random: %v", err)
 	}
 }

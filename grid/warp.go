@@ -229,6 +229,7 @@ func warpFor(tips []tip, bodies []placed, most float64) (Warp, bool) {
 		radii = append(radii, t.rlo, t.rhi)
 	}
 	slices.SortFunc(radii, func(a, b float64) int { return cmp.Compare(b, a) })
+	best, found := Warp{}, false
 	for _, circle := range slices.Compact(radii) {
 		if least < leastWarp*circle {
 			continue
@@ -236,13 +237,33 @@ func warpFor(tips []tip, bodies []placed, most float64) (Warp, bool) {
 		for _, inner := range []float64{0, 0.5, 0.75} {
 			for _, outer := range []float64{2, 1.5, 1.25, 1.12} {
 				w := Warp{At: tips[0].at, Inner: inner * least, Circle: circle, Outer: outer * largest}
-				if w.Outer <= most && w.lay(tips, bodies) {
+				if w.Outer > most || !w.lay(tips, bodies) {
+					continue
+				}
+				if w.steepness(tips) <= mostSteep {
 					return w, true
+				}
+				if !found || w.steepness(tips) < best.steepness(tips) {
+					best, found = w, true
 				}
 			}
 		}
 	}
-	return Warp{}, false
+	return best, found
+}
+
+// mostSteep is the largest shift over height beside the tips that costs no accuracy: cells there lean by 45 degrees.
+const mostSteep = 1
+
+// steepness is the largest shift over height outside the tips.
+func (w *Warp) steepness(tips []tip) (most float64) {
+	for i, k := range w.Knots[1:] {
+		mid := (k.W + w.Knots[i].W) / 2
+		if !slices.ContainsFunc(tips, func(t tip) bool { return t.lo < mid && mid < t.hi }) {
+			most = math.Max(most, math.Abs(k.Shift-w.Knots[i].Shift)/(k.W-w.Knots[i].W))
+		}
+	}
+	return most
 }
 
 // lay finds the knots, or tells that an outline of a body would be moved.
@@ -278,7 +299,7 @@ func (w *Warp) lay(tips []tip, bodies []placed) bool {
 			}
 		}
 	}
-	w.Knots = w.Knots[:0]
+	w.Knots = nil
 	add := func(at, shift float64) {
 		if n := len(w.Knots); n == 0 || at > w.Knots[n-1].W+tol {
 			w.Knots = append(w.Knots, Knot{at, shift})

@@ -9,7 +9,6 @@ import (
 
 	"polewright/grid"
 	"polewright/material"
-	"polewright/shape"
 )
 
 // This file integrates over whole bodies, and the force on them. The grid may hold only one of 2, 4 or 8 mirror images; a body's integral
@@ -32,8 +31,14 @@ type part struct {
 	force, torque   [3]float64 // torque about the grid's centre
 }
 
+// add adds another part, sign times where it is a force.
 func (p *part) add(o *part, sign float64) {
+	p.volume += o.volume
+	p.b1 += o.b1
+	p.max = math.Max(p.max, o.max)
 	for k := range 3 {
+		p.b[k] += o.b[k]
+		p.h[k] += o.h[k]
 		p.force[k] += sign * o.force[k]
 		p.torque[k] += sign * o.torque[k]
 	}
@@ -81,33 +86,14 @@ func (s *Solution) medium(body int32) *Medium { return &s.sys.media[body+1] }
 // Bodies integrates over all bodies that the grid follows.
 func (s *Solution) Bodies() []BodyIntegral {
 	parts := make([]part, len(s.Problem.Media))
-	nl := s.Grid.Layers()
-	var v [6][3]float64
-	var lw law
-	for t := range s.sys.els {
-		for l := range nl {
-			body := s.Grid.Cell[t*nl+l]
-			if body < 0 {
-				continue
-			}
-			p := &parts[body]
-			s.cellNodes(t, l, &v)
-			var vol, b1 float64
-			for pq := range 6 {
-				for zq := range 3 {
-					hf, q, w := s.fieldAt(t, l, &v, pq, zq)
-					s.medium(body).at(&hf, &q, &lw)
-					vol += w
-					b1 += w * math.Sqrt(lw.B[0]*lw.B[0]+lw.B[1]*lw.B[1]+lw.B[2]*lw.B[2])
-					for k := range 3 {
-						p.b[k] += w * lw.B[k]
-						p.h[k] += w * hf[k]
-					}
-				}
-			}
-			p.volume += vol
-			p.b1 += b1
-			p.max = math.Max(p.max, b1/vol)
+	shares := make([][]part, chunks)
+	inChunks(len(s.sys.els), func(chunk, lo, hi int) {
+		shares[chunk] = make([]part, len(parts))
+		s.integrate(lo, hi, shares[chunk])
+	})
+	for _, share := range shares {
+		for i := range parts {
+			parts[i].add(&share[i], 1)
 		}
 	}
 	out := make([]BodyIntegral, len(parts))
@@ -134,6 +120,39 @@ func (s *Solution) Bodies() []BodyIntegral {
 		o.Moment = r3.Scale(o.Volume, r3.Sub(r3.Scale(1/material.Mu0, o.MeanB), o.MeanH))
 	}
 	return out
+}
+
+// integrate adds the cells above the triangles from lo to hi to the bodies' parts.
+func (s *Solution) integrate(lo, hi int, parts []part) {
+	nl := s.Grid.Layers()
+	var v [6][3]float64
+	var lw law
+	for t := lo; t < hi; t++ {
+		for l := range nl {
+			body := s.Grid.Cell[t*nl+l]
+			if body < 0 {
+				continue
+			}
+			p := &parts[body]
+			s.cellNodes(t, l, &v)
+			var vol, b1 float64
+			for pq := range 6 {
+				for zq := range 3 {
+					hf, q, w := s.fieldAt(t, l, &v, pq, zq)
+					s.medium(body).at(&hf, &q, &lw)
+					vol += w
+					b1 += w * math.Sqrt(lw.B[0]*lw.B[0]+lw.B[1]*lw.B[1]+lw.B[2]*lw.B[2])
+					for k := range 3 {
+						p.b[k] += w * lw.B[k]
+						p.h[k] += w * hf[k]
+					}
+				}
+			}
+			p.volume += vol
+			p.b1 += b1
+			p.max = math.Max(p.max, b1/vol)
+		}
+	}
 }
 
 // eachImage visits the mirror images of the domain: the body whose part in the domain is the image of body i there, the mirror's signs in
@@ -216,23 +235,22 @@ func (s *Solution) recoilMoment() r3.Vec {
 }
 
 // ExactForce gives the force (N) and the torque (N m, about its own centre) on an exact source, number i of the problem's: the field of
-// all others on the charge of its faces. Its recoil adds the moment that the mean field induces in it.
+// all others on the charge of its faces, that of its recoil included.
 func (s *Solution) ExactForce(i int) (force, torque r3.Vec) {
 	p := s.Problem
 	m := p.Exact[i]
 	others := append(append(freefield.Sources{}, p.Exact[:i]...), p.Exact[i+1:]...)
+	own := m // what its recoil adds makes no force on itself
+	own.Polarization = r3.Vec{}
+	if p.Recoil[i] != 1 {
+		own.Polarization = s.induced()[i]
+	}
+	m.Polarization = r3.Add(m.Polarization, own.Polarization)
 	// The rest of the field, that of all bodies of the grid, is smooth here.
 	rest := func(x r3.Vec) r3.Vec {
 		_, h := s.At(x)
-		return r3.Sub(h, freefield.Sources(p.Exact).H(x))
+		return r3.Sub(h, r3.Add(freefield.Sources(p.Exact).H(x), own.H(x)))
 	}
-	var mean r3.Vec
-	points := shape.Lattice(m.Solid, m.Place, 4)
-	for _, x := range points {
-		_, h := s.At(x)
-		mean = r3.Add(mean, r3.Scale(1/float64(len(points)), h))
-	}
-	m.Polarization = r3.Add(m.Polarization, r3.Scale(material.Mu0*(p.Recoil[i]-1), mean))
 	force, torque = others.Force(m)
 	for _, c := range m.Charges(chargePieces) {
 		f := r3.Scale(c.Wb, rest(c.At))
@@ -244,3 +262,41 @@ func (s *Solution) ExactForce(i int) (force, torque r3.Vec) {
 
 // chargePieces is how many pieces each side of a face is cut into.
 const chargePieces = 2
+
+// Coenergy is the energy functional W (J) at the solution, over all mirror images: the integral of the coenergy density with what closes open
+// space. The force on a body is its derivative by the body's place. ok is false where sources lie outside the grid's media.
+func (s *Solution) Coenergy() (w float64, ok bool) {
+	if len(s.Problem.Exact)+len(s.Problem.Unfitted)+len(s.Problem.Coils) > 0 {
+		return 0, false
+	}
+	nl := s.Grid.Layers()
+	sums := make([]float64, chunks)
+	inChunks(len(s.sys.els), func(chunk, lo, hi int) {
+		var v [6][3]float64
+		var lw law
+		for t := lo; t < hi; t++ {
+			for l := range nl {
+				s.cellNodes(t, l, &v)
+				for pq := range 6 {
+					for zq := range 3 {
+						hf, q, w := s.fieldAt(t, l, &v, pq, zq)
+						s.medium(s.Grid.Cell[t*nl+l]).at(&hf, &q, &lw)
+						sums[chunk] += w * lw.w
+					}
+				}
+			}
+		}
+	})
+	for _, x := range sums {
+		w += x
+	}
+	for _, o := range s.sys.closing {
+		w += 0.5 * o.c * s.Phi[o.i] * s.Phi[o.j]
+	}
+	for _, par := range s.Problem.Grids.Symmetry {
+		if par != grid.None {
+			w *= 2
+		}
+	}
+	return w, true
+}

@@ -11,38 +11,13 @@ import (
 // This file gives cells a medium that is not simply that of their body: cells of a stretched plan, and cells that hold a piece of steel which
 // the grid does not follow. Both are media like others to the equations.
 
-// Unfitted is a soft body that the grid does not follow. Each quadrature point takes its medium or that of the air, so the answer
-// converges with the first order of the cells' size only.
+// Unfitted is a soft body that the grid does not follow. A cell that its surface cuts becomes a laminate of body and air (laminate.go), so
+// the answer converges with the first order of the cells' size only.
 type Unfitted struct {
 	Body     int // its number among the grid's bodies
 	Medium   Medium
-	Contains func(q [3]float64) bool // a point of the grid's frame
-	Min, Max Vec                     // its box there
-}
-
-// pieces are the unfitted bodies that meet in a cell of air.
-type pieces []*Unfitted
-
-// at is the medium at a point.
-func (p pieces) at(h, q *[3]float64, out *law) {
-	for _, u := range p {
-		if u.Contains(*q) {
-			u.Medium.at(h, q, out)
-			return
-		}
-	}
-	air.at(h, q, out)
-}
-
-var air = Air()
-
-func (p pieces) inverse(b, q [3]float64) [3]float64 {
-	for _, u := range p {
-		if u.Contains(q) {
-			return u.Medium.inverse(b, q)
-		}
-	}
-	return air.inverse(b, q)
+	Contains func(q [3]float64, tol float64) bool // a point of the grid's frame, in the body grown by tol, m
+	Min, Max Vec                                  // its box there
 }
 
 // stretched is a medium seen from the plan of a stretched grid. With F = dx/dX of the warp, the energy over the plan's own coordinates has
@@ -125,54 +100,33 @@ func inverted(f *[3][3]float64) (inv [3][3]float64, det float64) {
 	return inv, det
 }
 
-// specialize replaces the medium of cells on which the plan is stretched and of air cells that unfitted bodies meet.
+// specialize replaces the medium of cells on which the plan is stretched and of air cells that unfitted bodies fill or cut.
 func (s *system) specialize(warps grid.Warps, unfitted []Unfitted) {
 	if len(warps) == 0 && len(unfitted) == 0 {
 		return
 	}
 	s.warps = warps
-	s.cut = make([]bool, len(s.cell))
-	mixed := map[string]int32{}      // medium of a set of unfitted bodies
-	stretchedOf := map[int32]int32{} // stretched medium of a medium
 	media := make([]*Medium, len(s.media))
 	for i := range s.media {
 		media[i] = &s.media[i]
 	}
-	add := func(m Medium) int32 {
-		media = append(media, &m)
-		return int32(len(media) - 1)
+	if len(unfitted) > 0 {
+		media = s.cutCells(unfitted, media)
 	}
-	var key []byte
+	stretchedOf := map[int32]int32{} // stretched medium of a medium
 	for t := range s.els {
 		for l := range s.nl {
-			cell := t*s.nl + l
-			if s.cell[cell] == 0 && len(unfitted) > 0 {
-				key = key[:0]
-				var set pieces
-				for i := range unfitted {
-					if s.meets(t, l, &unfitted[i]) {
-						key = append(key, byte(i), byte(i>>8))
-						set = append(set, &unfitted[i])
-					}
-				}
-				if len(set) > 0 {
-					id, ok := mixed[string(key)]
-					if !ok {
-						id = add(Medium{pieces: set})
-						mixed[string(key)] = id
-					}
-					s.cell[cell], s.cut[cell] = id, true
-				}
+			if !s.moved(t, l) {
+				continue
 			}
-			if s.moved(t, l) {
-				own := s.cell[cell]
-				id, ok := stretchedOf[own]
-				if !ok {
-					id = add(Medium{stretched: &stretched{warps, media[own]}})
-					stretchedOf[own] = id
-				}
-				s.cell[cell] = id
+			own := s.cell[t*s.nl+l]
+			id, ok := stretchedOf[own]
+			if !ok {
+				id = int32(len(media))
+				media = append(media, &Medium{stretched: &stretched{warps, media[own]}})
+				stretchedOf[own] = id
 			}
+			s.cell[t*s.nl+l] = id
 		}
 	}
 	all := make([]Medium, len(media))
@@ -182,18 +136,129 @@ func (s *system) specialize(warps grid.Warps, unfitted []Unfitted) {
 	s.media = all
 }
 
-// meets tells whether a body holds a quadrature point of a cell.
-func (s *system) meets(t, l int, u *Unfitted) bool {
-	if s.faces[l+1] < u.Min[2] || s.faces[l] > u.Max[2] {
-		return false
+// cutCells gives the cells that unfitted bodies fill or cut their media.
+func (s *system) cutCells(unfitted []Unfitted, media []*Medium) []*Medium {
+	s.cut = make([]int32, len(s.cell))
+	for i := range s.cut {
+		s.cut[i] = -1
 	}
-	for i := range 18 {
-		q := s.warps.Apply(s.point(t, l, i))
-		if u.Min[0] <= q[0] && q[0] <= u.Max[0] && u.Min[1] <= q[1] && q[1] <= u.Max[1] && u.Contains(q) {
-			return true
+	for i := range unfitted {
+		u := &unfitted[i]
+		whole := int32(len(media))
+		media = append(media, &u.Medium)
+		for t := range s.els {
+			for l := range s.nl {
+				cell := t*s.nl + l
+				if s.cell[cell] != 0 || s.faces[l+1] < u.Min[2] || s.faces[l] > u.Max[2] {
+					continue
+				}
+				share := s.share(t, l, u)
+				switch {
+				case share == 0:
+					continue
+				case share == 1:
+					s.cell[cell] = whole
+				default:
+					s.cell[cell] = int32(len(media))
+					media = append(media, &Medium{laminate: &laminate{&u.Medium, share, s.normal(t, l, u)}})
+				}
+				s.cut[cell] = int32(i)
+			}
 		}
 	}
-	return false
+	return media
+}
+
+// leastShare is the share of a cell below which a body is not seen in it.
+const leastShare = 0.01
+
+// share is the part of a cell that lies in a body.
+func (s *system) share(t, l int, u *Unfitted) float64 {
+	c, r := s.ball(t, l)
+	switch {
+	case !u.Contains(c, r):
+		return 0
+	case u.Contains(c, -r):
+		return 1
+	}
+	const n = 6 // samples along each side
+	count, in := 0, 0
+	tri := &s.mesh.Triangles[t]
+	for i := range n {
+		for j := range n - i {
+			for half := range 2 { // the two small triangles at each place but the last of a row
+				if half == 1 && i+j == n-1 {
+					continue
+				}
+				o := (1 + float64(half)) / 3
+				l1, l2 := (float64(i)+o)/n, (float64(j)+o)/n
+				shp, _, _ := triangleShape(1-l1-l2, l1, l2)
+				var q [3]float64
+				for a, p := range tri {
+					q[0] += shp[a] * s.mesh.Nodes[p].X
+					q[1] += shp[a] * s.mesh.Nodes[p].Y
+				}
+				for k := range n {
+					q[2] = s.faces[l] + (float64(k)+0.5)/n*(s.faces[l+1]-s.faces[l])
+					count++
+					if u.Contains(s.warps.Apply(q), 0) {
+						in++
+					}
+				}
+			}
+		}
+	}
+	switch share := float64(in) / float64(count); {
+	case share < leastShare:
+		return 0
+	case share > 1-leastShare:
+		return 1
+	default:
+		return share
+	}
+}
+
+// ball encloses a cell.
+func (s *system) ball(t, l int) (c [3]float64, r float64) {
+	c = s.warps.Apply(s.inside(t, l))
+	for _, n := range s.mesh.Triangles[t] {
+		for _, w := range s.faces[l : l+2] {
+			q := s.warps.Apply([3]float64{s.mesh.Nodes[n].X, s.mesh.Nodes[n].Y, w})
+			r = math.Max(r, math.Sqrt((q[0]-c[0])*(q[0]-c[0])+(q[1]-c[1])*(q[1]-c[1])+(q[2]-c[2])*(q[2]-c[2])))
+		}
+	}
+	return c, r
+}
+
+// normal is that of the body's surface next to a cell's middle: the gradient of the distance from the body.
+func (s *system) normal(t, l int, u *Unfitted) (n [3]float64) {
+	c, r := s.ball(t, l)
+	distance := func(q [3]float64) float64 {
+		lo, hi := -2*r, 2*r
+		for range 30 {
+			if mid := (lo + hi) / 2; u.Contains(q, mid) {
+				hi = mid
+			} else {
+				lo = mid
+			}
+		}
+		return hi
+	}
+	var size float64
+	for k := range n {
+		a, b := c, c
+		a[k] -= r / 4
+		b[k] += r / 4
+		n[k] = distance(b) - distance(a)
+		size += n[k] * n[k]
+	}
+	if size == 0 {
+		return [3]float64{0, 0, 1}
+	}
+	for k := range n {
+		n[k] /= math.Sqrt(size)
+	}
+	return n
 }
 
 // moved tells whether the warps move a cell; their circles and knots are lines and faces of the grid.
@@ -210,7 +275,7 @@ func (s *system) moved(t, l int) bool {
 func (s *system) solid(cell int) bool { return s.cell[cell] != 0 }
 
 // isCut tells whether a cell holds a piece of an unfitted body.
-func (s *system) isCut(cell int) bool { return s.cut != nil && s.cut[cell] }
+func (s *system) isCut(cell int) bool { return s.cut != nil && s.cut[cell] >= 0 }
 
 // inside is a point within a cell.
 func (s *system) inside(t, l int) (c [3]float64) {
@@ -271,7 +336,7 @@ func (s *Solution) UnfittedForce(i int, center r3.Vec) (force, torque r3.Vec) {
 	g := s.Problem.Grids
 	parts := make([]part, len(s.Problem.Media))
 	for j := range s.Problem.Unfitted {
-		parts[s.Problem.Unfitted[j].Body] = s.unfittedPart(&s.Problem.Unfitted[j])
+		parts[s.Problem.Unfitted[j].Body] = s.unfittedPart(int32(j))
 	}
 	var f, m [3]float64
 	s.eachImage(s.Problem.Unfitted[i].Body, func(j int, mirror [3]float64, _ float64) {
@@ -286,17 +351,15 @@ func (s *Solution) UnfittedForce(i int, center r3.Vec) (force, torque r3.Vec) {
 	return force, r3.Sub(grid.World(g.Axis, m), r3.Cross(r3.Sub(center, g.Center), force))
 }
 
-func (s *Solution) unfittedPart(u *Unfitted) (p part) {
+func (s *Solution) unfittedPart(u int32) (p part) {
 	nl := s.Grid.Layers()
 	nz := 2*nl + 1
 	at := make([][]int32, s.sys.np*nz)
-	met := make([]bool, len(s.Grid.Cell))
 	for t, tri := range s.Grid.Plan.Triangles {
 		for l := range nl {
-			if !s.sys.isCut(t*nl+l) || !s.sys.meets(t, l, u) {
+			if s.sys.cut[t*nl+l] != u {
 				continue
 			}
-			met[t*nl+l] = true
 			for _, n := range tri {
 				for k := range 3 {
 					at[int(n)*nz+2*l+k] = []int32{0}
@@ -316,7 +379,7 @@ func (s *Solution) unfittedPart(u *Unfitted) (p part) {
 					}
 				}
 			}
-			if here.bits == 0 || met[t*nl+l] {
+			if here.bits == 0 || s.sys.cut[t*nl+l] == u {
 				continue
 			}
 			s.cellNodes(t, l, &v)
@@ -324,7 +387,7 @@ func (s *Solution) unfittedPart(u *Unfitted) (p part) {
 			for pq := range 6 {
 				for zq := range 3 {
 					hf, q, w := s.fieldAt(t, l, &v, pq, zq)
-					st := stress(s.medium(s.Grid.Cell[t*nl+l]), &hf, &q, &lw)
+					st := stress(s.mediumOf(t*nl+l), &hf, &q, &lw)
 					value, grad := here.at(&s.sys.els[t], h, pq, zq)
 					grad = s.sys.unstretched(grad, s.sys.point(t, l, 6*zq+pq), t, l)
 					p.push(&st, grad, value, q, -w)
@@ -333,4 +396,13 @@ func (s *Solution) unfittedPart(u *Unfitted) (p part) {
 		}
 	}
 	return p
+}
+
+// mediumOf is the medium of a cell in space, whether or not the plan is stretched there.
+func (s *Solution) mediumOf(cell int) *Medium {
+	m := &s.sys.media[s.sys.cell[cell]]
+	if m.stretched != nil {
+		return m.stretched.base
+	}
+	return m
 }

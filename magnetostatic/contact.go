@@ -149,7 +149,7 @@ func (s *Solution) surround(sh *shells, at [][]nodeBody, all map[nodeBody]*conta
 		e := &s.sys.els[t]
 		for l := range nl {
 			own := s.Grid.Cell[t*nl+l]
-			if sh.soft(own) {
+			if sh.steel(own) {
 				continue
 			}
 			nodes := s.cellNodeNumbers(t, l)
@@ -178,7 +178,7 @@ func (s *Solution) surround(sh *shells, at [][]nodeBody, all map[nodeBody]*conta
 // otherFaces adds the faces between a cell and steel to the nodes of contact of other magnets.
 func (s *Solution) otherFaces(sh *shells, t, l int, own int32, nodes *[18]int, at [][]nodeBody, all map[nodeBody]*contactNode) {
 	for i, o := range s.sides(t, l) {
-		if !sh.soft(o) {
+		if !sh.steel(o) {
 			continue
 		}
 		area, n := s.faceArea(t, l, i)

@@ -34,32 +34,11 @@ func (d *Descent) inside(h, kept float64) float64 {
 	return (h - d.Film*kept*d.Remanence/material.Mu0) / (d.Bare + d.Film*d.Recoil)
 }
 
-// series solves h = s Hm + r B(Hm)/mu0 for Hm, and gives B with its derivative and coenergy with respect to h. The right side grows with
-// Hm, so Newton's method within a bracket finds it.
+// series solves h = s Hm + r B(Hm)/mu0 for Hm, and gives B with its derivative and coenergy with respect to h.
 func (d *Descent) series(h float64) (hm, b, slope, coenergy float64) {
 	r := d.Film / material.Mu0
-	lo, hi := d.inside(h, 1), d.inside(h, -1)
-	hm = lo
-	var c, w float64
-	for range 80 {
-		b, c, w = d.Curve.Eval(hm)
-		f := d.Bare*hm + r*b - h
-		if f > 0 {
-			hi = hm
-		} else {
-			lo = hm
-		}
-		next := hm - f/(d.Bare+r*c)
-		if !(next >= lo && next <= hi) {
-			next = (lo + hi) / 2
-		}
-		done := math.Abs(next-hm) <= 1e-13*(math.Abs(hm)+1)
-		hm = next
-		if done {
-			break
-		}
-	}
-	b, c, w = d.Curve.Eval(hm)
+	hm = d.Curve.Meet(d.Bare, r, h)
+	b, c, w := d.Curve.Eval(hm)
 	return hm, b, c / (d.Bare + r*c), d.Bare*w + r*b*b/2
 }
 
@@ -90,21 +69,11 @@ func (m *Medium) ascend(b [3]float64) [3]float64 {
 	const mu0 = material.Mu0
 	bn := b[0]*n[0] + b[1]*n[1] + b[2]*n[2]
 	line := m.slopeAlong()
-	h := (bn - d.Area*d.Remanence) / line
-	for range 80 {
-		_, v, slope, _ := d.series(h)
-		step := ((1-d.Area)*line*h + d.Area*v - bn) / ((1-d.Area)*line + d.Area*slope)
-		// From far down the curve a step may overshoot its flat parts: it is kept within the width of the bend.
-		if most := math.Abs(d.Curve.KneeApm()) + 1; math.Abs(step) > most {
-			step = math.Copysign(most, step)
-		}
-		h -= step
-		if math.Abs(step) <= 1e-12*(math.Abs(h)+1) {
-			break
-		}
-	}
-	_, v, _, _ := d.series(h)
-	p := d.Area * (v - line*h)
+	// With h = s Hm + r B/mu0 in it, bn = (1 - a) line h + a B is a load line of Hm.
+	rest, r := (1-d.Area)*line, d.Film/mu0
+	hm := d.Curve.Meet(rest*d.Bare, rest*r+d.Area, bn)
+	v, _, _ := d.Curve.Eval(hm)
+	p := d.Area * (v - line*(d.Bare*hm+r*v))
 	x, y, z := (b[0]-p*n[0])/mu0, (b[1]-p*n[1])/mu0, (b[2]-p*n[2])/mu0
 	det := m.RelativeUU*m.RelativeVV - m.RelativeUV*m.RelativeUV
 	return [3]float64{(m.RelativeVV*x - m.RelativeUV*y) / det, (m.RelativeUU*y - m.RelativeUV*x) / det, z / m.RelativeWW}
@@ -112,26 +81,37 @@ func (m *Medium) ascend(b [3]float64) [3]float64 {
 
 // Spot is a piece of a magnet.
 type Spot struct {
+	At     r3.Vec  // world position, m
 	Volume float64 // m3
 	H      float64 // field strength in its material along the magnetization, A/m
 }
 
-// Along gives the field along the magnetization all over each magnet of the grid, at the quadrature points. Each mirror image of the domain
-// counts; bodies without a Descent have none.
+// Along gives the field along the magnetization all over each magnet of the grid, at the quadrature points; bodies without a Descent have none.
+// Where mirror images of the domain fall into the same body a spot stands for all of them, with their volume and the place of one.
 func (s *Solution) Along() [][]Spot {
-	own := make([][]Spot, len(s.Problem.Media))
+	g := s.Problem.Grids
+	own := make([][]Spot, len(s.Problem.Media)) // places in the grid's frame
 	s.eachMagnetCell(func(body, cell int, volume, h *[18]float64) {
 		for i := range 18 {
-			own[body] = append(own[body], Spot{volume[i], h[i]})
+			q := s.sys.point(cell/s.Grid.Layers(), cell%s.Grid.Layers(), i)
+			own[body] = append(own[body], Spot{r3.Vec{X: q[0], Y: q[1], Z: q[2]}, volume[i], h[i]})
 		}
 	})
 	out := make([][]Spot, len(own))
 	for i := range out {
-		images := make([]int, len(own))
-		s.eachImage(i, func(j int, _ [3]float64, _ float64) { images[j]++ })
+		images, mirrors := make([]float64, len(own)), make([][3]float64, len(own))
+		s.eachImage(i, func(j int, mirror [3]float64, _ float64) {
+			if images[j]++; images[j] == 1 {
+				mirrors[j] = mirror
+			}
+		})
 		for j, n := range images {
-			for k := 0; n > 0 && k < len(own[j]); k++ {
-				out[i] = append(out[i], Spot{float64(n) * own[j][k].Volume, own[j][k].H})
+			if n == 0 {
+				continue
+			}
+			for _, o := range own[j] {
+				at := grid.World(g.Axis, [3]float64{mirrors[j][0] * o.At.X, mirrors[j][1] * o.At.Y, mirrors[j][2] * o.At.Z})
+				out[i] = append(out[i], Spot{r3.Add(g.Center, at), n * o.Volume, o.H})
 			}
 		}
 	}
@@ -227,13 +207,19 @@ func (s *Solution) kept(cell, point int) float64 {
 	return k.share[k.slot[cell]][point]
 }
 
-// keptNear is the share kept at the quadrature point next to a point of the grid's frame.
-func (s *Solution) keptNear(q [3]float64) float64 {
-	if s.Problem.Kept == nil {
+// KeptAt is the share kept at a world point, that of the quadrature point next to it; 1 outside the magnets of the grid.
+func (s *Solution) KeptAt(k *Kept, p r3.Vec) float64 {
+	q, _ := s.fold(p)
+	return s.keptNear(k, q)
+}
+
+// keptNear is KeptAt a point of the domain in the grid's frame.
+func (s *Solution) keptNear(k *Kept, q [3]float64) float64 {
+	if k == nil {
 		return 1
 	}
 	t, l, _, _, ok := s.locate(q)
-	if !ok {
+	if !ok || k.slot[t*s.Grid.Layers()+l] < 0 {
 		return 1
 	}
 	best, distance := 0, math.Inf(1)
@@ -243,7 +229,7 @@ func (s *Solution) keptNear(q [3]float64) float64 {
 			best, distance = i, d
 		}
 	}
-	return s.kept(t*s.Grid.Layers()+l, best)
+	return k.share[k.slot[t*s.Grid.Layers()+l]][best]
 }
 
 // coarsen gives the shares on a coarser level: the mean over the cells within each of its cells. Triangles 4t to 4t+3 of a refined plan lie

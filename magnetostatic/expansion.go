@@ -188,7 +188,7 @@ func (s *Solution) movedDistance(q [3]float64, t, l int) float64 {
 	return d
 }
 
-// Distance bounds from below how far a point of a solid's own frame lies from it, m: exactly for blocks, discs and rings, for a ring
+// Distance bounds from below how far a point of a solid's own frame lies from it, m: exactly for blocks, discs, rings and windings, for a ring
 // sector as if the ring were whole, for others by their box.
 func Distance(solid shape.Solid, p r3.Vec) float64 {
 	e := solid.HalfExtent()
@@ -200,6 +200,9 @@ func Distance(solid shape.Solid, p r3.Vec) float64 {
 		inner, outer = s.InnerDiameter/2, s.OuterDiameter/2
 	case shape.Wedge:
 		inner, outer = s.InnerDiameter/2, s.OuterDiameter/2
+	case shape.Racetrack:
+		_, height := s.Along(p.X, p.Y) // below zero within the core
+		return math.Sqrt(square(-height) + square(height-s.Build) + square(math.Abs(p.Z)-e.Z))
 	default:
 		return math.Sqrt(square(math.Abs(p.X)-e.X) + square(math.Abs(p.Y)-e.Y) + square(math.Abs(p.Z)-e.Z))
 	}

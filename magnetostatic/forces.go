@@ -31,11 +31,15 @@ type shells struct {
 	touch  [][]int32 // bodies that meet at each node, mirror images included
 	at     [][]int32 // shells whose weight is 1 at each node
 	magnet []bool
+	beside []bool    // magnets that touch others: the field at their common edges needs its closed form
 	volume []float64 // m3, all images together; endless for bodies of air
 }
 
 // soft tells whether a body is one that is not a magnet.
 func (sh *shells) soft(body int32) bool { return body >= 0 && !sh.magnet[body] }
+
+// steel tells whether a body carries flux better than air.
+func (sh *shells) steel(body int32) bool { return sh.soft(body) && !math.IsInf(sh.volume[body], 1) }
 
 // in tells whether a body belongs to a shell.
 func (sh *shells) in(k, body int32) bool { return body >= 0 && has(sh.of[body], k) }
@@ -43,7 +47,7 @@ func (sh *shells) in(k, body int32) bool { return body >= 0 && has(sh.of[body], 
 // newShells chooses the weights.
 func (s *Solution) newShells() *shells {
 	n := len(s.Problem.Media)
-	sh := &shells{of: make([][]int32, n), magnet: make([]bool, n), volume: make([]float64, n)}
+	sh := &shells{of: make([][]int32, n), magnet: make([]bool, n), beside: make([]bool, n), volume: make([]float64, n)}
 	for b := range n {
 		sh.of[b] = []int32{int32(b)}
 		sh.magnet[b] = s.Problem.Media[b].Polarization != (Vec{})
@@ -62,6 +66,9 @@ func (s *Solution) newShells() *shells {
 				continue
 			}
 			for _, o := range s.sides(t, l) {
+				if o >= 0 && o != own && sh.magnet[o] {
+					sh.beside[own] = true
+				}
 				if o >= 0 && !sh.magnet[o] && !has(sh.of[own], o) {
 					sh.of[own] = append(sh.of[own], o)
 				}
@@ -188,12 +195,11 @@ func (s *Solution) eachCell(visit func(body int32, nodes *[18]int)) {
 // widen gives each shell the nodes of the air cells at it too: they hold the singular field of its edges, which costs 0.4 % of a block's
 // force and more of its torque where the weight falls within them, and 0.02 % where it falls one cell further out.
 func (s *Solution) widen(sh *shells) {
-	if len(s.Problem.Exact) > 0 { // one of them may lie in the air cells
-		return
-	}
 	wider := make([][]int32, len(sh.at))
+	cell := -1
 	s.eachCell(func(body int32, nodes *[18]int) {
-		if body >= 0 {
+		cell++
+		if body >= 0 || s.obstructed(cell) {
 			return
 		}
 		for _, from := range nodes {
@@ -213,6 +219,42 @@ func (s *Solution) widen(sh *shells) {
 	}
 }
 
+// obstructed tells whether an air cell, or one next to it, may hold some of an exact source, a winding or an unfitted body.
+func (s *Solution) obstructed(cell int) bool {
+	p := s.Problem
+	if len(p.Exact)+len(p.Coils)+len(p.Unfitted) == 0 {
+		return false
+	}
+	t, l := cell/s.Grid.Layers(), cell%s.Grid.Layers()
+	q := s.sys.warps.Apply(s.sys.inside(t, l))
+	reach := 2 * s.size(t, l)
+	for i := range p.Coils {
+		if p.Coils[i].Distance(q) < reach {
+			return true
+		}
+	}
+	x := p.world(q[0], q[1], q[2])
+	for i := range p.Exact {
+		if outside(p.Exact[i].Solid, p.Exact[i].Place, x) < reach {
+			return true
+		}
+	}
+	return s.sys.isCut(cell) || len(p.Unfitted) > 0 && s.besideCut(t, l)
+}
+
+// besideCut tells whether a cell next to one holds a piece of an unfitted body.
+func (s *Solution) besideCut(t, l int) bool {
+	nl := s.Grid.Layers()
+	for _, o := range s.ring(t) {
+		for k := max(0, l-1); k <= min(nl-1, l+1); k++ {
+			if s.sys.isCut(int(o)*nl + k) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // keepClear takes out of a shell the nodes next to where one of its magnets touches steel outside it, but for its own steel.
 func (s *Solution) keepClear(sh *shells) {
 	bad := make([][]int32, len(sh.at)) // at the contact itself
@@ -222,7 +264,7 @@ func (s *Solution) keepClear(sh *shells) {
 				continue
 			}
 			for _, k := range sh.of[m] {
-				if !has(bad[node], k) && slices.ContainsFunc(bodies, func(o int32) bool { return !sh.magnet[o] && !sh.in(k, o) }) {
+				if !has(bad[node], k) && slices.ContainsFunc(bodies, func(o int32) bool { return !sh.in(k, o) }) {
 					bad[node] = append(bad[node], k)
 				}
 			}
@@ -319,6 +361,7 @@ func (s *Solution) Forces(centers []r3.Vec) (force, torque []r3.Vec) {
 	n := len(s.Problem.Media)
 	sh := s.newShells()
 	s.ring(0) // lays out what the fits share
+	s.closedForms()
 	pushes := make([]push, chunks)
 	inChunks(len(s.Grid.Plan.Triangles), func(chunk, lo, hi int) {
 		p := &pushes[chunk]
@@ -405,8 +448,8 @@ func (s *Solution) pushFaces(sh *shells, t, l int, own int32, list []mask, to *p
 		if !slices.ContainsFunc(list, func(m mask) bool { return m.in == 1 && m.bits&nodes != nodes || m.in == 0 && m.bits&nodes != 0 }) {
 			continue
 		}
-		contact := sh.magnet[own] && sh.soft(other)
-		s.eachFacePoint(t, l, i, func(p *facePoint, hf [3]float64) {
+		contact := sh.magnet[own] && sh.steel(other)
+		s.eachFacePoint(t, l, i, sh.beside[own], func(p *facePoint, hf [3]float64) {
 			f := p.weight * s.filmStress(own, hf, p.at, p.normal)
 			for j := range list {
 				if d := list[j].in - list[j].on(p); d != 0 {
@@ -504,8 +547,8 @@ type facePoint struct {
 }
 
 // eachFacePoint visits the quadrature points of a face of a cell (0 below, 1 above, 2 to 4 the edges) with the recovered H on the cell's
-// side.
-func (s *Solution) eachFacePoint(t, l, face int, visit func(p *facePoint, hf [3]float64)) {
+// side, with or without the magnets nearby as closed forms.
+func (s *Solution) eachFacePoint(t, l, face int, closed bool, visit func(p *facePoint, hf [3]float64)) {
 	tri := &s.Grid.Plan.Triangles[t]
 	lo := s.Grid.Faces[l]
 	h := s.Grid.Faces[l+1] - lo
@@ -529,7 +572,11 @@ func (s *Solution) eachFacePoint(t, l, face int, visit func(p *facePoint, hf [3]
 	} else {
 		area[face-2], area[(face-1)%3] = 0.5, 0.5
 	}
-	f, ok := s.fit(s.sys.warps.Apply(place(area, frac).at), t, l)
+	recover := s.fitAlone
+	if closed {
+		recover = s.fitNear
+	}
+	f, near, ok := recover(s.sys.warps.Apply(place(area, frac).at), t, l)
 	point := func(area [3]float64, frac float64, n [3]float64, w float64) {
 		p := place(area, frac)
 		p.normal, p.weight = s.sys.faceInSpace(p.at, n, w, t, l)
@@ -537,6 +584,7 @@ func (s *Solution) eachFacePoint(t, l, face int, visit func(p *facePoint, hf [3]
 		var hf [3]float64
 		if ok {
 			hf = s.withExact(f.field(p.at), p.at, body >= 0)
+			s.giveBack(near, &hf, p.at, t, l)
 		} else {
 			hf = s.raw(p.at, t, l, area, frac)
 		}
@@ -544,13 +592,21 @@ func (s *Solution) eachFacePoint(t, l, face int, visit func(p *facePoint, hf [3]
 	}
 	if face < 2 {
 		e := &s.sys.els[t]
-		for q, r := range triangleRule {
-			point([3]float64{r.l0, r.l1, r.l2}, frac, [3]float64{0, 0, 2*frac - 1}, e.w[q])
+		pieces := 1
+		if len(near) > 0 {
+			pieces = 3
+		}
+		for _, r := range cutTriangle(pieces) {
+			point(r.area, frac, [3]float64{0, 0, 2*frac - 1}, e.w[r.like]*r.share)
 		}
 		return
 	}
 	edge := face - 2
-	for _, p := range layerRule {
+	rule := layerRule[:]
+	if len(near) > 0 {
+		rule = edgeRule[:]
+	}
+	for _, p := range rule {
 		var area [3]float64
 		area[edge], area[(edge+1)%3] = 1-p.s, p.s
 		_, dxi, deta := triangleShape(area[0], area[1], area[2])
@@ -565,10 +621,47 @@ func (s *Solution) eachFacePoint(t, l, face int, visit func(p *facePoint, hf [3]
 		}
 		length := math.Hypot(tu, tv)
 		n := [3]float64{tv / length, -tu / length, 0} // the triangle runs counter-clockwise
-		for _, z := range layerRule {
+		for _, z := range rule {
 			point(area, z.s, n, length*p.w*z.w*h)
 		}
 	}
+}
+
+// edgeRule is Gauss's rule of 5 points in t for s = t^2 (3 - 2t): dense at both ends of [0, 1], where a magnet's edge may lie, with the
+// logarithm of the distance in its field.
+var edgeRule = func() (r [5]struct{ s, w float64 }) {
+	x := [5]float64{-0.906179845938664, -0.538469310105683, 0, 0.538469310105683, 0.906179845938664}
+	w := [5]float64{0.236926885056189, 0.478628670499366, 0.568888888888889, 0.478628670499366, 0.236926885056189}
+	for i := range r {
+		t := (1 + x[i]) / 2
+		r[i].s, r[i].w = t*t*(3-2*t), 3*t*(1-t)*w[i]
+	}
+	return r
+}()
+
+// trianglePoint is a point of a rule on a triangle cut into equal ones: the point of the plain rule that it is like, and the share of its weight.
+type trianglePoint struct {
+	area  [3]float64
+	like  int
+	share float64
+}
+
+// cutTriangle is the rule on n*n pieces.
+func cutTriangle(n int) (rule []trianglePoint) {
+	d := 1 / float64(n)
+	for i := range n {
+		for j := range n - i {
+			for q, r := range triangleRule {
+				a, b := d*(float64(i)+r.l1), d*(float64(j)+r.l2)
+				rule = append(rule, trianglePoint{[3]float64{1 - a - b, a, b}, q, d * d})
+				if i+j < n-1 { // the piece between, upside down
+					a, b = d*(float64(i)+1-r.l1), d*(float64(j)+1-r.l2)
+					rule = append(rule, trianglePoint{[3]float64{1 - a - b, a, b}, q, d * d})
+				}
+			}
+		}
+	}
+	return rule
 }
 
 // push adds w times the stress along the gradient of the weight, as a force and as a torque about the origin.

@@ -102,12 +102,12 @@ func (s *Solution) HalfForce(axis int, at float64) (r3.Vec, error) {
 				}
 			}
 			if k == 2 {
-				s.eachFacePoint(t, l, 0, visit)
+				s.eachFacePoint(t, l, 0, false, visit)
 				continue
 			}
 			for edge := range 3 {
 				if on(int(tri[edge]), 0) && on(int(tri[(edge+1)%3]), 0) {
-					s.eachFacePoint(t, l, 2+edge, visit)
+					s.eachFacePoint(t, l, 2+edge, false, visit)
 				}
 			}
 		}

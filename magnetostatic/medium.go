@@ -45,7 +45,7 @@ type Medium struct {
 	Along func(u, v float64) (s, height float64)
 	Turn  float64
 
-	pieces    pieces     // of a cell with bodies that the grid does not follow
+	laminate  *laminate  // of a cell that the surface of a body cuts
 	stretched *stretched // of a cell on which the plan is stretched
 }
 
@@ -111,8 +111,8 @@ func (m *Medium) at(h, q *[3]float64, out *law) {
 		m.descend(h, out)
 	case m.stretched != nil:
 		m.stretched.at(h, q, out)
-	case m.pieces != nil:
-		m.pieces.at(h, q, out)
+	case m.laminate != nil:
+		m.laminate.at(h, q, out)
 	case m.Packing > 0:
 		m.bundle(h, q[0], q[1], out)
 	default:
@@ -241,8 +241,8 @@ func (m *Medium) inverse(b, q [3]float64) [3]float64 {
 	switch {
 	case m.stretched != nil:
 		return m.stretched.inverse(b, q)
-	case m.pieces != nil:
-		return m.pieces.inverse(b, q)
+	case m.laminate != nil:
+		return m.laminate.inverse(b, q)
 	case m.Linear:
 		return m.linearInverse(b)
 	case m.Descent != nil:

@@ -267,20 +267,14 @@ const (
 	mixedTolerance = 1e-2 // of a step, below which the potential alone does as well
 )
 
-// approach brings the potential near the solution by Newton's method on the mixed system (state.go). means, of the next coarser grid with
-// the given layers, is where it starts; without them it starts from zero.
-func (s *solver) approach(ctx context.Context, phi []float64, means []cellMean, layers int) (e Effort, err error) {
+// approach brings the potential near the solution by Newton's method on the mixed system (state.go). mean gives the field in the cell (t, l) of
+// the system's own plan, i = 0, or of the i-th coarser one, at which it starts; without it it starts from zero.
+func (s *solver) approach(ctx context.Context, phi []float64, mean func(i, t, l int) *cellMean) (e Effort, err error) {
 	all := append([]*system{s.sys}, s.coarse...)
 	for i, sys := range all {
 		sys.state = newState(sys)
-		if means != nil {
-			// Triangles 4t to 4t+3 of a refined plan lie in triangle t; the means are those of the plan of all[1].
-			sys.startAt(means, layers, func(t int) int {
-				if i == 0 {
-					return t / 4
-				}
-				return t << (2 * (i - 1))
-			})
+		if mean != nil {
+			sys.startAt(func(t, l int) *cellMean { return mean(i, t, l) })
 		}
 	}
 	defer func() {
@@ -347,7 +341,11 @@ func (s *solver) newton(ctx context.Context, phi []float64, tolerance float64, m
 	n := len(phi)
 	g, step, trial := make([]float64, n), make([]float64, n), make([]float64, n)
 	s.sys.gradient(phi, g)
-	inner := 0.05
+	if largest(g) == 0 { // nothing for the grid to do: exact sources alone, without recoil
+		e.Converged = true
+		return e, nil
+	}
+	inner := 1e-2
 	for e.NewtonSteps < most {
 		if err := s.linearize(phi); err != nil {
 			return e, err
@@ -390,7 +388,7 @@ func (s *solver) newton(ctx context.Context, phi []float64, tolerance float64, m
 		scale := math.Sqrt(s.energy(phi))
 		size := math.Sqrt(math.Abs(t*t*slope0)) / scale
 		e.History = append(e.History, size)
-		if size < 100*tolerance {
+		if size < math.Max(tolerance, 1e-3) {
 			e.Cycles++
 			if e.Rest = s.distance(g) / scale; e.Rest < tolerance {
 				e.Converged = true
@@ -398,7 +396,7 @@ func (s *solver) newton(ctx context.Context, phi []float64, tolerance float64, m
 			}
 		}
 		// Solve the next step as well as Newton's own quadratic convergence can use.
-		inner = math.Min(0.05, math.Max(1e-2, size))
+		inner = math.Min(1e-2, math.Max(1e-3, size))
 	}
 	return e, nil
 }

@@ -46,11 +46,12 @@ func (t *team) cancelled() error {
 	return t.ctx.Err()
 }
 
-// close ends the workers.
+// close ends the workers; from then on whoever calls run does all work itself.
 func (t *team) close() {
 	for _, c := range t.wake {
 		close(c)
 	}
+	t.workers, t.wake, t.ctx = 1, nil, nil
 }
 
 func (t *team) share(w int) {

@@ -50,6 +50,8 @@ type Solution struct {
 	sys     *system
 	moment  *r3.Vec
 	across  [][3]int32
+	closed  []closedForm
+	bare    []bool // bodies that are empty space but for their closed form
 	air     []bool
 	outside *harmonic.Expansion
 	reach   float64 // distance from which the multipoles serve
@@ -59,33 +61,13 @@ type Solution struct {
 var ErrNotConverged = errors.New("the field did not converge")
 
 // tolerances are of what is left of the potential, relative to it, in the energy norm. On the coarser grids the discretization error is far
-// larger; the last two grids give the error estimate.
+// larger; the last but one gives the error estimate.
 const (
 	coarseTolerance = 1e-2
-	fineTolerance   = 1e-5
+	errorTolerance  = 1e-5
+	fineTolerance   = 5e-7
 	mostSteps       = 40
 )
-
-// Start is where a solve begins: the last two solutions of a problem much like it, such as that of a design changed a little, of another
-// temperature or of another load. It saves time only: what is solved, and how well, does not depend on it.
-type Start struct{ Coarse, Fine *Solution }
-
-// at gives the potential of the start on the nodes of a level, when its grid there is the same but for lengths.
-func (st *Start) at(g *grid.Grids, level int) []float64 {
-	if st == nil || st.Coarse == nil || st.Fine == nil || level < len(g.Grid)-2 {
-		return nil
-	}
-	from := st.Fine
-	if level == len(g.Grid)-2 {
-		from = st.Coarse
-	}
-	a, b := from.Grid, g.Grid[level]
-	if from.Problem.Grids.Axis != g.Axis || a.Layers() != b.Layers() || !slices.Equal(a.Plan.Triangles, b.Plan.Triangles) || !slices.Equal(a.Cell, b.Cell) ||
-		len(from.Phi) != b.Unknowns() {
-		return nil
-	}
-	return slices.Clone(from.Phi)
-}
 
 // Solve solves on all grids of the problem from the coarsest to the finest and returns the solutions of the last two, coarse and fine. It
 // stops soon after the context is cancelled, with its error.
@@ -99,14 +81,15 @@ func Solve(ctx context.Context, p *Problem, progress func(Stage)) (coarse, fine 
 		total += float64(gr.Unknowns())
 	}
 	first := 0
-	if p.Start.at(g, len(g.Grid)-2) != nil && p.Start.at(g, len(g.Grid)-1) != nil {
+	from := p.Start.on(g)
+	if from != nil {
 		first = len(g.Grid) - 2
 	}
 	for level := first; level < len(g.Grid); level++ {
 		if progress != nil {
 			progress(Stage{fmt.Sprintf("grid %d of %d, %d unknowns", level+1, len(g.Grid), g.Grid[level].Unknowns()), done, total})
 		}
-		sol, err := p.solveOn(ctx, tm, level, fine)
+		sol, err := p.solveOn(ctx, tm, level, fine, from)
 		if e := ctx.Err(); e != nil {
 			return nil, nil, e
 		}
@@ -122,8 +105,8 @@ func Solve(ctx context.Context, p *Problem, progress func(Stage)) (coarse, fine 
 	return coarse, fine, nil
 }
 
-// solveOn solves on one grid, from the solution of the next coarser one or from the problem's start.
-func (p *Problem) solveOn(ctx context.Context, tm *team, level int, coarse *Solution) (*Solution, error) {
+// solveOn solves on one grid, from the solution of the next coarser one, or from a start where there is one.
+func (p *Problem) solveOn(ctx context.Context, tm *team, level int, coarse *Solution, from *carried) (*Solution, error) {
 	g := p.Grids
 	s, err := p.solver(tm, level)
 	if err != nil {
@@ -131,28 +114,43 @@ func (p *Problem) solveOn(ctx context.Context, tm *team, level int, coarse *Solu
 	}
 	sol := &Solution{Problem: p, Grid: g.Grid[level], applied: s.sys.applied, sys: s.sys}
 	tolerance := coarseTolerance
-	if level >= len(g.Grid)-2 {
+	switch len(g.Grid) - level {
+	case 1:
 		tolerance = fineTolerance
+	case 2:
+		tolerance = errorTolerance
 	}
 	var begin Effort
-	sol.Phi = p.Start.at(g, level)
 	switch {
-	case sol.Phi != nil && coarse != nil:
+	case from != nil && coarse == nil:
+		sol.Phi = slices.Clone(from.phi[0])
+		begin, err = from.approach(ctx, s, 0, sol.Phi)
+	case from != nil:
 		// The start with what has changed on the coarser grid.
 		change := slices.Clone(coarse.Phi)
-		for i, v := range p.Start.Coarse.Phi {
+		for i, v := range from.phi[0] {
 			change[i] -= v
 		}
-		for i, v := range prolongate(g, level, change) {
+		sol.Phi = prolongate(g, level, change)
+		for i, v := range from.phi[1] {
 			sol.Phi[i] += v
 		}
-	case sol.Phi != nil:
+		begin, err = from.approach(ctx, s, 1, sol.Phi)
 	case coarse != nil:
 		sol.Phi = prolongate(g, level, coarse.Phi)
-		begin, err = s.approach(ctx, sol.Phi, coarse.sys.means(coarse.Phi), coarse.Grid.Layers())
+		means, layers := coarse.sys.means(coarse.Phi), coarse.Grid.Layers()
+		// Triangles 4t to 4t+3 of a refined plan lie in triangle t; the means are those of the plan of the first coarser system.
+		begin, err = s.approach(ctx, sol.Phi, func(i, t, l int) *cellMean {
+			if i == 0 {
+				t /= 4
+			} else {
+				t <<= 2 * (i - 1)
+			}
+			return &means[t*layers+l/2]
+		})
 	default:
 		sol.Phi = make([]float64, sol.Grid.Unknowns())
-		begin, err = s.approach(ctx, sol.Phi, nil, 0)
+		begin, err = s.approach(ctx, sol.Phi, nil)
 	}
 	if err != nil {
 		return nil, err

@@ -123,16 +123,15 @@ func (s *system) means(phi []float64) []cellMean {
 	return out
 }
 
-// startAt sets the state of a system to the means of the cells of a coarser grid that hold its cells: triangle t lies in triangle from(t),
-// layer l in layer l/2.
-func (s *system) startAt(means []cellMean, layers int, from func(t int) int) {
+// startAt sets the state of a system to means of the field in its cells.
+func (s *system) startAt(mean func(t, l int) *cellMean) {
 	for t := range s.els {
 		for l := range s.nl {
 			slot := s.state.slot[t*s.nl+l]
 			if slot < 0 {
 				continue
 			}
-			c := means[from(t)*layers+l/2]
+			c := mean(t, l)
 			m := &s.media[s.cell[t*s.nl+l]]
 			for i := range 18 {
 				h := c.h

@@ -29,7 +29,7 @@ type system struct {
 	dipole [3]float64 // its direction (unit), zero when unknown
 
 	warps   grid.Warps
-	cut     []bool    // cells that hold a piece of an unfitted body, or nil
+	cut     []int32   // of each cell, the unfitted body that fills or cuts it, -1 for none; nil without any
 	zones   *zones    // where coils have their T, or nil
 	applied []float64 // nodal potential of bodies that are exact sources, or nil
 	partial map[int64]*partialCell

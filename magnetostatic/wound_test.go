@@ -1,6 +1,7 @@
 package magnetostatic
 
 import (
+	"math"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -54,4 +55,20 @@ func TestWireGridChangesNothing(t *testing.T) {
 	p.Media[2].Along = nil
 	without, _ := solved(t, p).At(r3.Vec{})
 	near(t, "gap field", with.Z, without.Z, 1e-5)
+}
+
+// How far points lie from a winding of a core of 40 by 60 mm, its corners of radius 3 mm, 10 mm thick and 30 mm wide, by hand.
+func TestDistanceFromWinding(t *testing.T) {
+	r := shape.Racetrack{CoreX: 0.04, CoreY: 0.06, CornerRadius: 0.003, Build: 0.01, Width: 0.03}
+	for _, c := range []struct {
+		at   r3.Vec
+		want float64
+	}{
+		{mm(0, 0, 0), 20e-3}, {mm(15, 0, 14), 5e-3}, {mm(0, -28, 0), 2e-3}, {mm(25, 10, 0), 0}, {mm(33, 0, 0), 3e-3}, {mm(0, 43, 19), 5e-3},
+		{mm(17+16, 27+12, 0), 7e-3}, {mm(0, 0, -36), 29e-3}, // 16, 12, 20 and 20, 21, 29 are sides of right triangles
+	} {
+		if got := Distance(r, c.at); math.Abs(got-c.want) > 1e-12 {
+			t.Errorf("%v lies %g m from the winding, by hand %g", c.at, got, c.want)
+		}
+	}
 }

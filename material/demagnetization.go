@@ -181,26 +181,33 @@ func (c *Demagnetization) Eval(h float64) (b, slope, coenergy float64) {
 }
 
 // H is the field strength along the magnetization at which the curve has the flux density b.
-func (c *Demagnetization) H(b float64) float64 {
-	mu := Mu0 * c.RecoilPermeability
-	lo, hi := (b-c.RemanenceT)/mu, (b+c.RemanenceT)/mu
-	h := lo // on the recoil line
-	for range 100 {
-		v, slope, _ := c.Eval(h)
-		f := v - b
+func (c *Demagnetization) H(b float64) float64 { return c.Meet(0, 1, b) }
+
+// Meet is the field strength at which a load line meets the curve: p·H + q·B(H) = sum, with p and q not negative and not both zero. A magnet of
+// length l in series with a gap g and steel of no reluctance has p = l, q = g/Mu0, sum = 0.
+func (c *Demagnetization) Meet(p, q, sum float64) float64 {
+	// The left side rises with H. Newton's method starts on the recoil line; where a step leaves the bracket or does not halve the one before
+	// the last, the bracket is halved (W. H. Press et al., Numerical Recipes, section 9.4).
+	rise := p + q*Mu0*c.RecoilPermeability
+	lo, hi := (sum-q*c.RemanenceT)/rise, (sum+q*c.RemanenceT)/rise
+	h, before, step := lo, hi-lo, hi-lo
+	for range 200 {
+		b, slope, _ := c.Eval(h)
+		f, df := p*h+q*b-sum, p+q*slope
 		if f > 0 {
 			hi = h
 		} else {
 			lo = h
 		}
-		next := h - f/slope
-		if !(next > lo && next < hi) {
+		next := h - f/df
+		if !(next >= lo && next <= hi) || math.Abs(2*f) > math.Abs(before*df) {
 			next = (lo + hi) / 2
 		}
-		if math.Abs(next-h) <= 1e-13*(math.Abs(h)+1) {
-			return next
-		}
+		before, step = step, next-h
 		h = next
+		if math.Abs(step) <= 1e-13*(math.Abs(h)+1) {
+			break
+		}
 	}
 	return h
 }

@@ -45,6 +45,23 @@ func TestCurvePassesItsDefinitions(t *testing.T) {
 				t.Errorf("%+v: off the recoil line at %g A/m: %g T, slope %g, share %g", c, h, b, slope, d.Kept(h))
 			}
 		}
+		// The coenergy is the integral of B from 0, here by Simpson's rule; 1e-6 for the kinks of the slope.
+		end, sum := -2.5*c.hcj, 0.0
+		const n = 20000
+		for i := range n + 1 {
+			b, _, _ := d.Eval(end * float64(i) / n)
+			switch {
+			case i == 0 || i == n:
+				sum += b
+			case i%2 == 1:
+				sum += 4 * b
+			default:
+				sum += 2 * b
+			}
+		}
+		if _, _, w := d.Eval(end); math.Abs(w-sum*end/(3*n)) > 1e-6*c.br*c.hcj {
+			t.Errorf("%+v: coenergy %g J/m³, by integration %g J/m³", c, w, sum*end/(3*n))
+		}
 		// Past the knee it has left the line, and by a tenth of the way to Hk by less than a hundredth of the remanence.
 		knee := m.KneeApm()
 		if g := d.Kept(knee + 0.1*(-q*c.hcj-knee)); !(g < 1 && g > 0.99) {

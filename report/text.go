@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"io"
-	"math"
 	"strings"
 
 	"polewright/result"
@@ -56,6 +55,11 @@ func field(b *strings.Builder, r *result.Result) {
 	if g := r.Region; g != nil {
 		fact(b, "region", "mean %s T, lowest %s T, highest %s T", tesla(g.MeanB), tesla(g.MinB), tesla(g.MaxB))
 		fact(b, "uniformity", "%s ppm from lowest to highest (%s %%), %s ppm rms", ppm(g.PeakToPeak), figures(g.PeakToPeak/1e4, 3), ppm(g.RMS))
+	}
+	if h := r.Harmonics; h != nil {
+		if text := mainTerms(h); text != "" {
+			fact(b, "harmonics", "at %s mm: %s", millimetres(h.Radius), text)
+		}
 	}
 	if len(r.Probes) > 0 {
 		b.WriteString("\n")
@@ -133,6 +137,9 @@ func magnets(b *strings.Builder, r *result.Result) {
 	demagnetization(b, r, list)
 }
 
+// mostPlaces is how many magnets' weakest places are told.
+const mostPlaces = 4
+
 // demagnetization writes how near the magnets come to their knee at the temperatures asked for, and what they lose there.
 func demagnetization(b *strings.Builder, r *result.Result, magnets []result.Part) {
 	o := r.Demagnetization
@@ -163,6 +170,15 @@ func demagnetization(b *strings.Builder, r *result.Result, magnets []result.Part
 	}
 	switch {
 	case o.Magnets > 0:
+		var places []string
+		for _, p := range magnets {
+			if w := p.WorkingPoint; w != nil && w.WeakestAtM != nil && len(places) < mostPlaces {
+				places = append(places, shortName(p.Name)+" at "+point(*w.WeakestAtM))
+			}
+		}
+		if len(places) > 0 {
+			fact(b, "weakest", "%s, and the mirror images", strings.Join(places, "; "))
+		}
 		fact(b, "loss", "%s T (%s %%) of the gap field for good, back at %s; %s %% of the magnets' volume is past the knee",
 			tesla(o.LostGapT), figures(o.LostGap, 3), celsius(r.TempC), percent(o.LostVolume))
 	case len(o.NotComputed) > 0:
@@ -190,6 +206,14 @@ func forces(b *strings.Builder, r *result.Result) {
 		heading(b, "Force between the halves")
 		for _, h := range r.Halves {
 			fact(b, plane(h.Plane), "%s", HalfForce(h))
+		}
+	}
+	if len(r.Groups) > 0 {
+		heading(b, "Magnetic force on groups of parts, from all the others")
+		for _, g := range r.Groups {
+			fact(b, "group", "%s", strings.Join(g.Parts, ", "))
+			fact(b, "  force", "%s N along x, %s N along y, %s N along z; %s in all", newtons(g.Force[0]), newtons(g.Force[1]), newtons(g.Force[2]), force(size(g.Force)))
+			fact(b, "  torque", "%s N·m about x, %s N·m about y, %s N·m about z, at %s", decimals(g.Torque[0], 3), decimals(g.Torque[1], 3), decimals(g.Torque[2], 3), point(g.AboutM))
 		}
 	}
 	list := ofKind(r, "magnet", "steel", "wound")
@@ -228,9 +252,13 @@ func stray(b *strings.Builder, r *result.Result) {
 		return
 	}
 	heading(b, "Stray field: farthest point at each limit, from %s", point(r.CenterM))
-	t := table{head: []string{"limit", ">along x", ">along y", ">along z"}}
+	t := table{head: []string{"limit", ">along x", ">along y", ">along z", ">farthest", "towards"}}
 	for _, s := range r.Stray {
-		t.add(fieldLimit(s.Limit), reach(s.Reach.X), reach(s.Reach.Y), reach(s.Reach.Z))
+		towards := ""
+		if s.Largest > 0 {
+			towards = direction(s.Direction)
+		}
+		t.add(fieldLimit(s.Limit), reach(s.Reach.X), reach(s.Reach.Y), reach(s.Reach.Z), reach(s.Largest), towards)
 	}
 	t.write(b)
 }
@@ -273,7 +301,7 @@ func effort(b *strings.Builder, r *result.Result) {
 	s := r.Solver
 	heading(b, "Solve")
 	if s.Method == "free-field" {
-		fact(b, "method", "closed forms of the magnets alone; there is no steel and no recoil, so no grid and no error of one")
+		fact(b, "method", "closed forms; there is no steel and no recoil, so no grid and no error of one")
 		fact(b, "took", "%s", seconds(s.Seconds))
 		return
 	}
@@ -282,7 +310,11 @@ func effort(b *strings.Builder, r *result.Result) {
 	if len(s.Symmetry) > 0 {
 		mirrored = "; mirrored in " + strings.Join(s.Symmetry, ", ")
 	}
-	fact(b, "took", "%s, %s unknowns, %d Newton steps, %d multigrid cycles%s", seconds(s.Seconds), counted(s.Unknowns), s.NewtonSteps, s.Cycles, mirrored)
+	cycles := "solved directly in the half plane"
+	if s.Method != "axisymmetric" {
+		cycles = fmt.Sprintf("%d multigrid cycles", s.Cycles)
+	}
+	fact(b, "took", "%s, %s unknowns, %d Newton steps, %s%s", seconds(s.Seconds), counted(s.Unknowns), s.NewtonSteps, cycles, mirrored)
 }
 
 func notes(b *strings.Builder, title string, texts []string) {
@@ -305,11 +337,11 @@ func Compare(nameA string, a *result.Result, nameB string, b *result.Result) str
 	return s
 }
 
-// farthest is the largest reach of a limit along an axis, m.
+// farthest is the largest reach of a limit, m.
 func farthest(r *result.Result, limit float64) float64 {
 	for _, s := range r.Stray {
 		if s.Limit == limit {
-			return math.Max(s.Reach.X, math.Max(s.Reach.Y, s.Reach.Z))
+			return s.Largest
 		}
 	}
 	return 0

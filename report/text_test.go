@@ -74,7 +74,7 @@ func answer() *result.Result {
 		Windings: []result.Winding{{Name: "coil", Turns: 1500, LengthM: 398.25, MassKg: 6.4911, BuildM: 0.012345, Packing: 0.72, SteelArea: 0.000518, Sentence: "It carries all."}},
 		Parts: []result.Part{
 			{Name: "upper", Kind: "magnet", MassKg: 0.36, Material: "N42", Force: [3]float64{0, 0, 980.665}, Torque: [3]float64{3, 4, 0},
-				WorkingPoint: &result.WorkingPoint{B: 0.9, H: -310e3, Permeance: 2.31, KneeH: -800e3, MaxKneeH: -620e3, KneeMargin: 0.5, LowestH: -310e3, WorstKneeH: -620e3, WorstC: 60, RemanenceKept: 0.975}},
+				WorkingPoint: &result.WorkingPoint{B: 0.9, H: -310e3, Permeance: 2.31, KneeH: -800e3, MaxKneeH: -620e3, KneeMargin: 0.5, LowestH: -310e3, WorstKneeH: -620e3, WorstC: 60, RemanenceKept: 0.975, WeakestAtM: &[3]float64{-0.03, 0.02, 0.009}}},
 			{Name: "lower", Kind: "magnet", MassKg: 0.36, Material: "", WorkingPoint: &result.WorkingPoint{B: -0.05, H: -1e6, Permeance: -0.04}},
 			{Name: "plate", Kind: "steel", MassKg: 0.5, Material: "steel-1018", MeanB: 1.2345, MaxB: 2.1, Saturation: 0.5823, MaxSaturation: 1.001, Force: [3]float64{-12.34, 0, -0.001}},
 			{Name: "yoke", Kind: "wound", MassKg: 1.082, Material: "annealed-wire", MeanB: 1.1},
@@ -84,7 +84,9 @@ func answer() *result.Result {
 	for _, limit := range []float64{0.5e-3, 3e-3, 0.4} {
 		s := result.Stray{Limit: limit}
 		s.Reach.X, s.Reach.Z = 0.2, 1.2345
+		s.Largest, s.Direction = 1.3456, [3]float64{0.6, 0, 0.8}
 		r.Stray = append(r.Stray, s)
+		r.Harmonics = harmonics()
 	}
 	return r
 }
@@ -103,6 +105,35 @@ func TestText(t *testing.T) {
 	golden(t, "empty.golden", b.String())
 }
 
+func harmonics() *result.Harmonics {
+	return &result.Harmonics{Radius: 0.004, Degree: 12, Polar: [3]float64{0, 0, 1}, Azimuth: [3]float64{1}, Residual: 2.5, ResidualT: 2e-6, ResidualMax: 5e-6,
+		Terms: []result.Term{{Kind: "cos", B: 0.8, PPM: 1e6}, {N: 2, Kind: "cos", B: -8e-4, PPM: -1000}, {N: 2, M: 2, Kind: "sin", B: 8e-6, PPM: 10},
+			{N: 1, M: 1, Kind: "cos", B: 4e-3, PPM: 5000}, {N: 12, M: 12, Kind: "sin", B: 8e-10, PPM: 0.001}}}
+}
+
+func TestGap(t *testing.T) {
+	var b strings.Builder
+	q := &result.GapQuality{Title: "A pair", B: [3]float64{0, 0, 0.8}, Volume: "sphere of 8 mm diameter", Harmonics: harmonics(), Accuracy: "standard", Error: 0.0812,
+		Region:      result.Region{MeanB: 0.8001234, MinB: 0.799, MaxB: 0.801, PeakToPeak: 2499.6, RMS: 812.34, Noise: 3.21},
+		Derivatives: &result.Derivatives{GradB: [3]float64{1e-12, 0.25, -12.3456}, Curvature: [3][3]float64{{-100}, {0, -200}, {0, 0, 300}}},
+		Steepest:    2.345, Hall: result.HallReading{Edge: 1e-3, Error: -8e-6, Moved: 1.6e-4}, Lift: [3]float64{0, 0, 0.0031}, LiftAt: [3]float64{0, 0, 0.004},
+		Resonance: []result.Resonance{{Of: "proton", Frequency: 34.0619e6, Full: 85145, Half: 20000}},
+		Circles:   []result.Circle{{Of: "electron", EnergyEV: 2.5e6, Radius: 0.0123}, {Of: "proton", EnergyEV: 2.5e6, Radius: 0.2857}}}
+	if err := Gap(&b, q); err != nil {
+		t.Fatal(err)
+	}
+	golden(t, "gap.golden", b.String())
+	b.Reset()
+	if err := Gap(&b, &result.GapQuality{}); err != nil || !strings.HasPrefix(b.String(), "(no title)") {
+		t.Errorf("%q, %v", b.String(), err)
+	}
+	for ev, want := range map[float64]string{5: "5.000 eV", 1500: "1.500 keV", 2e6: "2.000 MeV", 3e9: "3.000 GeV"} {
+		if got := energy(ev); got != want {
+			t.Errorf("%g eV is %q, not %q", ev, got, want)
+		}
+	}
+}
+
 func TestWindingSheet(t *testing.T) {
 	p := winding.Plan{CoreX: 0.060, CoreY: 0.056, Width: 0.010, WireDiameter: 0.001, Packing: 0.7, Turns: 25}
 	s, err := winding.Wind(p)
@@ -119,7 +150,7 @@ func TestWindingSheet(t *testing.T) {
 func TestCompare(t *testing.T) {
 	a, b := answer(), answer()
 	b.GapB, b.Halves = [3]float64{0.5, 0, 0}, b.Halves[1:]
-	want := "framed | wound: 0.812 | 0.500 T, steel 1.58 | 1.58 kg, 0.5 mT to 1234 | 1234 mm, halves 981 | 49.0 N"
+	want := "framed | wound: 0.812 | 0.500 T, steel 1.58 | 1.58 kg, 0.5 mT to 1346 | 1346 mm, halves 981 | 49.0 N"
 	if got := Compare("framed", a, "wound", b); got != want {
 		t.Errorf("%q", got)
 	}

@@ -116,3 +116,46 @@ func LineShape(field func(r3.Vec) r3.Vec, center r3.Vec, v Volume) (full, half f
 	}
 	return full, full * float64(last-first+1) / bins
 }
+
+// GapQuality is what is said about the gap alone.
+type GapQuality struct {
+	Format    int        `json:"format"`
+	Title     string     `json:"title"`
+	Center    [3]float64 `json:"center_m"`
+	B         [3]float64 `json:"b_T"`
+	Volume    string     `json:"volume"` // in words
+	Region    Region     `json:"region"`
+	Harmonics *Harmonics `json:"harmonics,omitempty"`
+	*Derivatives
+	// Steepest is the largest gradient of |B| on the surface of the volume.
+	Steepest  float64     `json:"steepest_T_per_m"`
+	Resonance []Resonance `json:"resonances"`
+	Circles   []Circle    `json:"circles"`
+	Hall      HallReading `json:"hall_probe"`
+	Lift      [3]float64  `json:"water_force_over_weight"` // magnetic force on water over its weight, along x, y, z at the steepest point
+	LiftAt    [3]float64  `json:"water_force_at_m"`
+	Accuracy  string      `json:"accuracy"`
+	Error     float64     `json:"estimated_error_percent"`
+}
+
+// Resonance is a magnetic resonance in the field at the centre, and how the field's spread over the volume widens its line.
+type Resonance struct {
+	Of        string  `json:"of"`
+	Frequency float64 `json:"frequency_Hz"`
+	Full      float64 `json:"full_width_Hz"` // from the lowest to the highest field
+	Half      float64 `json:"half_width_Hz"` // full width at half maximum of the histogram of the field
+}
+
+// Circle is the path of a charged particle across the field at the centre.
+type Circle struct {
+	Of       string  `json:"of"`
+	EnergyEV float64 `json:"energy_eV"`
+	Radius   float64 `json:"radius_m"`
+}
+
+// HallReading is what non-uniformity does to the calibration of a square Hall probe at the centre, across the field.
+type HallReading struct {
+	Edge  float64 `json:"edge_m"`
+	Error float64 `json:"error_T"` // mean over its area less the field at its middle
+	Moved float64 `json:"moved_T"` // largest change when it is put a tenth of its edge off, on the surface of the volume
+}

@@ -80,6 +80,7 @@ type Part struct {
 	Material      string  `json:"material"`
 	Shape         string  `json:"shape"`
 	Exact         bool    `json:"exact_source,omitempty"` // the field of this magnet is its closed form, not the grid's
+	Cut           bool    `json:"cut_by_grid,omitempty"`  // steel that the grid does not follow
 }
 
 // WorkingPoint is the mean state of a magnet along its magnetization.
@@ -98,6 +99,8 @@ type WorkingPoint struct {
 	WorstC        float64 `json:"worst_temperature_degC"`   //
 	PastKnee      float64 `json:"past_knee_share"`          // of the volume
 	RemanenceKept float64 `json:"remanence_kept,omitempty"` // mean share of the magnetization left for good; 0: not computed
+	// WeakestAtM is the place of LowestH in a magnet that is past its knee; its mirror images are as bad.
+	WeakestAtM *[3]float64 `json:"weakest_at_m,omitempty"`
 }
 
 // Half is the force on all that lies on the positive side of a plane.

@@ -55,13 +55,16 @@ solved. FILE may be - for standard input.`,
 					return err
 				}
 			}
+			if n := len(draw.Parts(d)); n > draw.MostParts {
+				fmt.Fprintf(c.ErrOrStderr(), "%d parts are too many for one general arrangement, which takes %d: only the parts are drawn\n", n, draw.MostParts)
+			}
 			fmt.Fprintf(c.ErrOrStderr(), "wrote %d files to %s; begin with %s\n", len(files), out, filepath.Join(out, files[0].name))
 			return nil
 		},
 	}
 	f := c.Flags()
 	f.StringVarP(&out, "output", "o", "", "folder `DIR` for the drawings; it is made if it is not there")
-	f.StringVar(&projection, "projection", "first", "`ANGLE` of the views: first, as in Europe, or third, as in America")
+	f.StringVar(&projection, "projection", "first", "`ANGLE` of the views: first (Europe) or third (America)")
 	f.StringVar(&o.Date, "date", "", "`DATE` for the title block; it is left open without it")
 	f.BoolVar(&force, "force", false, "overwrite drawings that are there")
 	return c
@@ -94,9 +97,11 @@ func drawings(d *design.Design, o draw.Options) (files []drawing, err error) {
 		files = append(files, drawing{name + ".svg", svg.Bytes()}, drawing{name + ".dxf", dxf.Bytes()})
 		return nil
 	}
-	s, err := draw.Arrangement(title, parts, o)
-	if err := sheet("arrangement", s, err); err != nil {
-		return nil, err
+	if len(parts) <= draw.MostParts {
+		s, err := draw.Arrangement(title, parts, o)
+		if err := sheet("arrangement", s, err); err != nil {
+			return nil, err
+		}
 	}
 	for _, it := range draw.Items(parts) {
 		s, err := draw.PartSheet(title, it, o)

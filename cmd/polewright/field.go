@@ -31,10 +31,10 @@ func fieldCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "field FILE -o OUT.vtr [flags]",
 		Short: "Write the solved field on a grid of points",
-		Long: `Solve a design and write B, H and the part that is there at the points of a regular grid. The extension
-of OUT chooses the format: .vtr (VTK rectilinear grid), .csv (a table) or .npz (NumPy). Without a
---box the grid covers the assembly with a margin of a quarter of its size. FILE may be - for standard
-input.`,
+		Long: `Solve a design and write B, H and the part that is there at the points of a regular grid. The
+extension of OUT chooses the format: .vtr (VTK rectilinear grid), .csv (a table) or .npz (NumPy).
+Without a --box the grid covers the assembly with a margin of a quarter of its size. FILE may be -
+for standard input.`,
 		Example: `  polewright field my-magnet.toml -o field.vtr
   polewright field my-magnet.toml -o gap.csv --region --step "0.5 mm"
   polewright field my-magnet.toml -o plane.npz --box "0 x 200 x 200 mm" --points 40000`,
@@ -81,8 +81,8 @@ input.`,
 	f.StringVar(&where.box, "box", "", "size of the `BOX` to cover, along x, y, z: \"200 x 200 x 200 mm\"; 0 for a plane")
 	f.StringVar(&where.center, "center", "", "middle `POINT` of the box: \"0, 0, 5 mm\"; the assembly's without it")
 	f.BoolVar(&where.region, "region", false, "cover the target region of the design in place of the assembly")
-	f.StringVar(&where.step, "step", "", "distance between points: \"2 mm\"")
-	f.IntVar(&where.points, "points", 30_000, "about so many points, when there is no --step")
+	f.StringVar(&where.step, "step", "", "`DISTANCE` between points: \"2 mm\"")
+	f.IntVar(&where.points, "points", 30_000, "about `N` points, when there is no --step")
 	f.StringVar(&accuracy, "accuracy", polewright.Standard.Name, accuracyUsage)
 	f.BoolVar(&force, "force", false, "overwrite the file if it is there")
 	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")

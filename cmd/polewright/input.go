@@ -108,6 +108,20 @@ func parsePlanes(list []string) (planes []polewright.Plane, err error) {
 	return planes, nil
 }
 
+// parseGroups reads lists of part names with commas between.
+func parseGroups(list []string) (groups []polewright.Group) {
+	for _, s := range list {
+		var g polewright.Group
+		for name := range strings.SplitSeq(s, ",") {
+			if name = strings.TrimSpace(name); name != "" {
+				g.Parts = append(g.Parts, name)
+			}
+		}
+		groups = append(groups, g)
+	}
+	return groups
+}
+
 // inside checks that each plane passes through the assembly: beyond it there is nothing to pull.
 func inside(planes []polewright.Plane, d *design.Design) error {
 	for _, p := range planes {

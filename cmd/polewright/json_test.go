@@ -21,6 +21,12 @@ type answer struct {
 		At   [3]float64 `json:"at_m"`
 		B    [3]float64 `json:"b_T"`
 		H    [3]float64 `json:"h_A_per_m"`
+
+		Gradient    [3][3]float64 `json:"gradient_T_per_m"`
+		GradB       [3]float64    `json:"grad_b_T_per_m"`
+		GradB2      [3]float64    `json:"grad_b2_T2_per_m"`
+		Curvature   [3][3]float64 `json:"curvature_T_per_m2"`
+		CurvatureB2 [3][3]float64 `json:"curvature_b2_T2_per_m2"`
 	} `json:"probes"`
 	Sections []struct {
 		Name  string  `json:"name"`
@@ -35,8 +41,26 @@ type answer struct {
 		PP   float64 `json:"peak_to_peak_ppm"`
 		RMS  float64 `json:"rms_ppm"`
 
-		Points int `json:"points"`
+		Points int     `json:"points"`
+		Noise  float64 `json:"noise_ppm"`
 	} `json:"region"`
+	Harmonics *struct {
+		Center      [3]float64 `json:"center_m"`
+		Radius      float64    `json:"radius_m"`
+		Degree      int        `json:"degree"`
+		Polar       [3]float64 `json:"polar"`
+		Azimuth     [3]float64 `json:"azimuth"`
+		Residual    float64    `json:"residual_ppm"`
+		ResidualRMS float64    `json:"residual_rms_T"`
+		ResidualMax float64    `json:"residual_max_T"`
+		Terms       []struct {
+			N    int     `json:"n"`
+			M    int     `json:"m"`
+			Kind string  `json:"kind"`
+			B    float64 `json:"b_T"`
+			PPM  float64 `json:"ppm"`
+		} `json:"terms"`
+	} `json:"harmonics"`
 	Parts []struct {
 		Name   string     `json:"name"`
 		Kind   string     `json:"kind"`
@@ -53,6 +77,13 @@ type answer struct {
 			Knee    float64 `json:"knee_h_A_per_m"`
 			MaxKnee float64 `json:"max_knee_h_A_per_m"`
 			Margin  float64 `json:"knee_margin"`
+
+			Lowest    float64     `json:"lowest_h_A_per_m"`
+			WorstKnee float64     `json:"worst_knee_h_A_per_m"`
+			WorstC    float64     `json:"worst_temperature_degC"`
+			Past      float64     `json:"past_knee_share"`
+			Kept      float64     `json:"remanence_kept"`
+			Weakest   *[3]float64 `json:"weakest_at_m"`
 		} `json:"working_point"`
 
 		Saturation    float64 `json:"saturation"`
@@ -68,6 +99,9 @@ type answer struct {
 	Stray []struct {
 		Limit float64            `json:"limit_T"`
 		Reach map[string]float64 `json:"reach_m"`
+
+		Largest   float64    `json:"largest_m"`
+		Direction [3]float64 `json:"largest_direction"`
 	} `json:"stray"`
 	Solver struct {
 		Method   string   `json:"method"`
@@ -83,6 +117,19 @@ type answer struct {
 	} `json:"solver"`
 	Warnings []string `json:"warnings"`
 
+	Demagnetization *struct {
+		Temperatures []struct {
+			DegC float64 `json:"degC"`
+			Past float64 `json:"past_knee_share"`
+			Gap  float64 `json:"gap_b_T"`
+		} `json:"temperatures"`
+		WorstC      float64  `json:"worst_temperature_degC"`
+		Volume      float64  `json:"lost_volume_share"`
+		Lost        float64  `json:"lost_gap_T"`
+		LostPercent float64  `json:"lost_gap_percent"`
+		Magnets     int      `json:"magnets_weakened"`
+		NotComputed []string `json:"loss_not_computed"`
+	} `json:"demagnetization"`
 	Cautions []string `json:"cautions"`
 	Ledger   *struct {
 		Rows []struct {
@@ -99,13 +146,14 @@ type answer struct {
 		Unit   string  `json:"unit"`
 		Met    bool    `json:"met"`
 	} `json:"target"`
-	Mass     float64    `json:"mass_kg"`
-	Moment   [3]float64 `json:"moment_A_m2"`
-	Center   [3]float64 `json:"center_m"`
-	GapB     [3]float64 `json:"gap_b_T"`
-	GapAt    [3]float64 `json:"gap_at_m"`
-	Celsius  float64    `json:"temperature_degC"`
-	Windings []struct {
+	Mass       float64       `json:"mass_kg"`
+	Moment     [3]float64    `json:"moment_A_m2"`
+	Quadrupole [3][3]float64 `json:"quadrupole_A_m3"`
+	Center     [3]float64    `json:"center_m"`
+	GapB       [3]float64    `json:"gap_b_T"`
+	GapAt      [3]float64    `json:"gap_at_m"`
+	Celsius    float64       `json:"temperature_degC"`
+	Windings   []struct {
 		Name       string  `json:"name"`
 		Turns      int     `json:"turns"`
 		Length     float64 `json:"wire_length_m"`

@@ -65,12 +65,14 @@ func code(err error) int {
 	var mistakes design.Errors
 	var missed unmetError
 	var plane *polewright.PlaneError
+	var group *polewright.GroupError
+	var parting *polewright.PartingError
 	switch {
 	case err == nil:
 		return solved
 	case errors.As(err, &missed):
 		return unmet
-	case errors.As(err, &bad) || errors.As(err, &mistakes) || errors.As(err, &plane):
+	case errors.As(err, &bad) || errors.As(err, &mistakes) || errors.As(err, &plane) || errors.As(err, &group) || errors.As(err, &parting):
 		return badInput
 	default:
 		return unsolved
@@ -123,7 +125,7 @@ Exit status: 0 done; 1 with --strict, a target or a safety check is not met; 2 b
 	root.SetErr(stderr)
 	root.SetVersionTemplate("polewright {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
-	root.AddCommand(demoCommand(), newCommand(), predictCommand(), windCommand(), fieldCommand(), drawCommand())
+	root.AddCommand(demoCommand(), newCommand(), predictCommand(), approachCommand(), windCommand(), gapCommand(), strayCommand(), fieldCommand(), drawCommand(), partsCommand(), checkCommand())
 	root.SetHelpCommand(&cobra.Command{
 		Use: "help [COMMAND]", Short: "Explain a command", Example: "  polewright help predict",
 		RunE: func(c *cobra.Command, args []string) error {

@@ -17,7 +17,7 @@ import (
 func predictCommand() *cobra.Command {
 	var asJSON, strict, quiet bool
 	var accuracy string
-	var halves []string
+	var halves, groups []string
 	c := &cobra.Command{
 		Use:   "predict FILE [flags]",
 		Short: "Solve a design and say what it does",
@@ -25,6 +25,7 @@ func predictCommand() *cobra.Command {
 the steel, forces, stray field, mass and the ledger of losses. FILE may be - for standard input.`,
 		Example: `  polewright predict my-magnet.toml
   polewright predict my-magnet.toml --half z=0 --half "x=-3 mm"
+  polewright predict my-magnet.toml --group "upper, top back" --group upper
   polewright predict my-magnet.toml --json --accuracy fine > my-magnet.json`,
 		Args: oneArgument("design FILE", "polewright predict my-magnet.toml"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -44,7 +45,7 @@ the steel, forces, stray field, mass and the ledger of losses. FILE may be - for
 				return err
 			}
 			progress := newProgress(c.ErrOrStderr(), quiet)
-			s, err := solve(c.Context(), d, polewright.Options{Accuracy: a, Halves: planes, Progress: progress.report})
+			s, err := solve(c.Context(), d, polewright.Options{Accuracy: a, Halves: planes, Groups: parseGroups(groups), Progress: progress.report})
 			progress.stop()
 			if err != nil {
 				return err
@@ -63,6 +64,7 @@ the steel, forces, stray field, mass and the ledger of losses. FILE may be - for
 	f := c.Flags()
 	f.StringVar(&accuracy, "accuracy", polewright.Standard.Name, accuracyUsage)
 	f.StringArrayVar(&halves, "half", nil, "also give the force on all on the positive side of a `PLANE`; repeatable")
+	f.StringArrayVar(&groups, "group", nil, "also give the force and torque on `PARTS` together, as \"upper, top back\"; repeatable")
 	f.BoolVar(&asJSON, "json", false, "print one JSON object in SI units in place of text")
 	f.BoolVar(&strict, "strict", false, "exit with status 1 when a target or a safety check is not met")
 	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")

@@ -1,0 +1,252 @@
+package polewright
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/interp"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"polewright/design"
+	"polewright/result"
+	"polewright/safety"
+)
+
+// Approach says how two halves are brought together: all parts on the positive side of a plane move away along its normal, and come back in
+// steps.
+type Approach struct {
+	Plane    Plane
+	FromM    float64  // largest distance from the place in the design; 100 mm if zero
+	Steps    int      // how many distances besides the closed place; 10 if zero
+	Accuracy Accuracy // the zero value is Draft
+	Progress func(what string, done float64)
+}
+
+// fewestSteps is below what a curve of force can be drawn through.
+const fewestSteps = 4
+
+// distances are those to solve at, m, from the largest to zero: the force changes most at the closed end, so they lie closer there.
+func (o Approach) distances() []float64 {
+	near := o.nearM()
+	top := math.Log(1 + o.FromM/near)
+	var list []float64
+	for i := o.Steps; i > 0; i-- {
+		list = append(list, near*math.Expm1(top*float64(i)/float64(o.Steps)))
+	}
+	return append(list, 0)
+}
+
+// nearM is the distance below which the steps lie evenly.
+func (o Approach) nearM() float64 { return o.FromM / 50 }
+
+// RunApproach solves a design at each distance of its halves. The force on the positive half, the energy that is set free and the stiffness
+// come out at each. A plane that cuts a part, or has nothing on one side, is a *PartingError.
+func RunApproach(ctx context.Context, d *design.Design, o Approach) (*result.Approach, error) {
+	if o.FromM == 0 {
+		o.FromM = 0.1
+	}
+	if o.Steps == 0 {
+		o.Steps = 10
+	}
+	if o.Accuracy.Name == "" {
+		o.Accuracy = Draft
+	}
+	if !(o.FromM > 0) || math.IsInf(o.FromM, 0) || o.Steps < fewestSteps || o.Steps > 1000 {
+		return nil, fmt.Errorf("halves cannot come together from %g m in %d steps: give a distance above zero and %d to 1000 steps", o.FromM, o.Steps, fewestSteps)
+	}
+	report := o.Progress
+	if report == nil {
+		report = func(string, float64) {}
+	}
+	a, err := newAssembly(d)
+	if err != nil {
+		return nil, err
+	}
+	if err := a.parted(o.Plane); err != nil {
+		return nil, err
+	}
+	out := &result.Approach{Format: 1, Title: d.Title, Plane: o.Plane.String(), Accuracy: o.Accuracy.Name, Moved: []string{}, Cautions: []string{}}
+	for i := range a.parts {
+		if side(a.parts[i], o.Plane) > 0 {
+			out.Moved = append(out.Moved, a.parts[i].Name)
+		}
+	}
+	distances := o.distances()
+	var coenergy [2]float64
+	known := true
+	for i, x := range distances {
+		step := func(what string, done float64) {
+			report(fmt.Sprintf("%.3g mm, %s", 1e3*x, what), (float64(i)+done)/float64(len(distances)))
+		}
+		force, w, ok, err := o.at(ctx, d, x, step)
+		if err != nil {
+			return nil, fmt.Errorf("with the halves %.4g mm apart: %w", 1e3*x, err)
+		}
+		known = known && ok
+		if i == 0 {
+			coenergy[0] = w
+		}
+		coenergy[1] = w
+		out.Steps = append(out.Steps, result.ApproachStep{DistanceM: x, Force: array(force)})
+	}
+	o.integrate(out)
+	if known {
+		e := coenergy[1] - coenergy[0]
+		out.CoenergyJ = &e
+	}
+	o.caution(out, a)
+	report("done", 1)
+	return out, nil
+}
+
+// parted demands that the plane cuts no part, and has parts on both sides.
+func (a *assembly) parted(p Plane) error {
+	var cut []string
+	steel := false
+	count := map[int]int{}
+	for i, q := range a.parts {
+		where := side(q, p)
+		count[where]++
+		if where == 0 {
+			cut = append(cut, fmt.Sprintf("%q", q.Name))
+			steel = steel || i >= len(a.design.Magnets)
+		}
+	}
+	switch {
+	case len(cut) > 0 && steel:
+		return &PartingError{fmt.Sprintf("the plane %s cuts %s", p, strings.Join(cut, ", ")),
+			"halves part where parts touch: choose such a plane, or write what it cuts as two parts that touch on it"}
+	case len(cut) > 0:
+		return &PartingError{fmt.Sprintf("the plane %s cuts %s", p, strings.Join(cut, ", ")), "choose a plane between parts"}
+	case count[1] == 0 || count[-1] == 0:
+		return &PartingError{fmt.Sprintf("all parts lie on one side of the plane %s", p), "choose a plane between parts"}
+	}
+	return nil
+}
+
+// PartingError is a plane at which an assembly does not come apart.
+type PartingError struct{ What, Hint string }
+
+func (e *PartingError) Error() string { return e.What + "\n  hint: " + e.Hint }
+
+// at solves with the halves a distance apart: the force on the positive half and the coenergy, if it is known.
+func (o Approach) at(ctx context.Context, d *design.Design, x float64, report func(string, float64)) (force r3.Vec, w float64, ok bool, err error) {
+	a, err := newAssembly(apart(d, o.Plane, x))
+	if err != nil {
+		return force, 0, false, err
+	}
+	middle := o.Plane
+	middle.AtM += x / 2
+	use := condition{temperatureC: workingTemperature(d), joints: true}
+	if isFreeField(d) {
+		force, err = newClosedForm(a, use).Half(middle)
+		return force, 0, false, err
+	}
+	var effort result.Solver
+	f, err := a.find(ctx, use, Options{Accuracy: o.Accuracy, Halves: []Plane{middle}}, report, &effort)
+	if err != nil {
+		return force, 0, false, err
+	}
+	if force, err = f.Half(middle); err != nil {
+		return force, 0, false, err
+	}
+	if g, on := f.(interface{ Coenergy() (float64, bool) }); on {
+		w, ok = g.Coenergy()
+	}
+	return force, w, ok, nil
+}
+
+// apart is a design whose parts on the positive side of a plane are moved along its normal. Joints across the plane open; what is not a part
+// is left out.
+func apart(d *design.Design, p Plane, x float64) *design.Design {
+	moved := *d
+	moved.Magnets, moved.Steels, moved.Wounds = slices.Clone(d.Magnets), slices.Clone(d.Steels), slices.Clone(d.Wounds)
+	moved.Spacers, moved.Coils = nil, slices.Clone(d.Coils)
+	moved.Sections, moved.Probes, moved.Target = nil, nil, nil
+	if t := d.Target; t != nil {
+		moved.Target = &design.Target{HasWorking: t.HasWorking, WorkingC: t.WorkingC}
+	}
+	positive := map[string]bool{}
+	shift := func(b *design.Body) {
+		if side(design.Part{Body: b}, p) > 0 {
+			positive[b.Name] = true
+			*component(&b.Place.Center, p.Axis) += x
+		}
+	}
+	for i := range moved.Magnets {
+		shift(&moved.Magnets[i].Body)
+	}
+	for i := range moved.Steels {
+		shift(&moved.Steels[i].Body)
+	}
+	for i := range moved.Wounds {
+		shift(&moved.Wounds[i].Body)
+	}
+	for i := range moved.Coils {
+		if c := &moved.Coils[i]; side(design.Part{Body: c.Body()}, p) > 0 {
+			*component(&c.Center, p.Axis) += x
+		}
+	}
+	moved.Joints = nil
+	for _, j := range d.Joints {
+		if x == 0 || positive[j.Between[0]] == positive[j.Between[1]] {
+			moved.Joints = append(moved.Joints, j)
+		}
+	}
+	return &moved
+}
+
+// integrate fills in the energy set free since the largest distance and the stiffness at each. The force is a cubic spline of the logarithm
+// in which the steps lie evenly.
+func (o Approach) integrate(out *result.Approach) {
+	near := o.nearM()
+	n := len(out.Steps)
+	u, f := make([]float64, n), make([]float64, n)
+	for i, s := range out.Steps {
+		u[n-1-i], f[n-1-i] = math.Log(1+s.DistanceM/near), s.Force[o.Plane.Axis]
+	}
+	var spline interp.NotAKnotCubic
+	if spline.Fit(u, f) != nil {
+		return // too few steps were refused before
+	}
+	// The integral of -F dx over u by Simpson's rule on pieces of each step.
+	const pieces = 16
+	along := func(u float64) float64 { return -spline.Predict(u) * near * math.Exp(u) }
+	energy := 0.0
+	for i := range out.Steps {
+		s := &out.Steps[i]
+		k := n - 1 - i
+		if i > 0 {
+			h := (u[k+1] - u[k]) / pieces
+			for j := range pieces {
+				a := u[k] + float64(j)*h
+				energy += h / 6 * (along(a) + 4*along(a+h/2) + along(a+h))
+			}
+		}
+		s.EnergyJ = energy
+		s.StiffnessNPerM = spline.PredictDerivative(u[k]) / (near * math.Exp(u[k]))
+	}
+	out.EnergyJ = energy
+}
+
+// caution says what the closing halves may do to hands.
+func (o Approach) caution(out *result.Approach, a *assembly) {
+	largest := 0.0
+	for _, s := range out.Steps {
+		largest = math.Max(largest, norm(s.Force))
+	}
+	facts := safety.Facts{HalfForceN: largest, PinchEnergyJ: math.Max(0, out.EnergyJ)}
+	for i := range a.design.Magnets {
+		if family := familyName(a.design.Magnets[i].Material.Family); family != "" && !slices.Contains(facts.MagnetFamilies, family) {
+			facts.MagnetFamilies = append(facts.MagnetFamilies, family)
+		}
+	}
+	for _, c := range safety.Cautions(facts) {
+		if slices.Contains([]string{"crushing", "shattering", "local-codes"}, c.Code) {
+			out.Cautions = append(out.Cautions, fmt.Sprintf("%s (%s). %s", c.Title, c.Severity, c.Text))
+		}
+	}
+}

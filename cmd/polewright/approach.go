@@ -1,0 +1,100 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"polewright"
+	"polewright/quantity"
+	"polewright/report"
+	"polewright/result"
+)
+
+func approachCommand() *cobra.Command {
+	var asJSON, quiet bool
+	var accuracy, half, from string
+	var steps int
+	c := &cobra.Command{
+		Use:   "approach FILE --half PLANE [flags]",
+		Short: "Say how two halves pull while they are brought together",
+		Long: `Solve a design with all on the positive side of a plane moved away along the plane's normal, and then
+nearer step by step down to its place in the design. Print the force at each distance, the energy
+that is set free, and how steeply the force grows. FILE may be - for standard input.`,
+		Example: `  polewright approach my-magnet.toml --half z=0
+  polewright approach my-magnet.toml --half "z=29 mm" --from "50 mm" --steps 8 --json`,
+		Args: oneArgument("design FILE", "polewright approach my-magnet.toml --half z=0"),
+		RunE: func(c *cobra.Command, args []string) error {
+			o := polewright.Approach{Steps: steps}
+			var err error
+			if o.Accuracy, err = parseAccuracy(accuracy); err != nil {
+				return err
+			}
+			if half == "" {
+				return &usageError{"approach needs the plane at which the halves part", "write an axis, =, and a length: --half z=0"}
+			}
+			if o.Plane, err = parsePlane(half); err != nil {
+				return err
+			}
+			if o.FromM, err = parseDistance(from); err != nil {
+				return err
+			}
+			if steps < 4 || steps > 1000 {
+				return &usageError{fmt.Sprintf("--steps %d", steps), "give 4 to 1000 steps: fewer draw no curve of the force"}
+			}
+			d, err := readDesign(c.Context(), args[0], c.InOrStdin())
+			if err != nil {
+				return err
+			}
+			progress := newProgress(c.ErrOrStderr(), quiet)
+			o.Progress = progress.report
+			type answer struct {
+				r   *result.Approach
+				err error
+			}
+			done := make(chan answer, 1)
+			go func() {
+				r, err := polewright.RunApproach(c.Context(), d, o)
+				done <- answer{r, err}
+			}()
+			var a answer
+			select {
+			case <-c.Context().Done():
+				a.err = c.Context().Err()
+			case a = <-done:
+			}
+			progress.stop()
+			if a.err != nil {
+				return a.err
+			}
+			if asJSON {
+				return writeJSON(c.OutOrStdout(), a.r)
+			}
+			return report.ApproachText(c.OutOrStdout(), a.r)
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&half, "half", "", "`PLANE` at which the halves part, as z=0 or \"x=-3 mm\"")
+	f.StringVar(&from, "from", "100 mm", "largest `DISTANCE` from the place in the design")
+	f.IntVar(&steps, "steps", 10, "how many distances, closer together near the closed place")
+	f.StringVar(&accuracy, "accuracy", polewright.Draft.Name, accuracyUsage)
+	f.BoolVar(&asJSON, "json", false, "print one JSON object in SI units in place of text")
+	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
+	return c
+}
+
+// parseDistance reads a length above zero.
+func parseDistance(s string) (float64, error) {
+	v, err := quantity.Parse(s, quantity.Length)
+	var bad *quantity.Error
+	switch {
+	case errors.As(err, &bad):
+		return 0, &usageError{fmt.Sprintf("--from %q: %s", s, bad.Problem), bad.Hint}
+	case err != nil:
+		return 0, &usageError{fmt.Sprintf("--from %q: %v", s, err), ""}
+	case !(v > 0 && v <= 10):
+		return 0, &usageError{fmt.Sprintf("--from %q", s), "give a distance above zero and up to 10 m"}
+	}
+	return v, nil
+}

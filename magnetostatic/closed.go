@@ -1,0 +1,220 @@
+package magnetostatic
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"polewright/freefield"
+	"polewright/grid"
+	"polewright/material"
+	"polewright/shape"
+)
+
+// This file takes the magnets of the grid as closed forms where the field is recovered. The field of a magnet rises without bound at the edges
+// of its poles, where no polynomial follows it, but what is left of the potential without the magnets nearby is smooth there.
+
+// closedForm is a magnet of the grid as an exact source.
+type closedForm struct {
+	freefield.Magnet
+	body freefield.Magnet // as it is, for the distance; the source itself may be longer
+}
+
+// closedForms are the magnets that the grid follows, uniformly polarized with the mean of what they have, their recoil included. A pole that
+// lies on steel has no charge of its own to see, for the steel carries the opposite one: there the magnet is made to go on into the steel. Of
+// exact sources they are what the recoil adds.
+func (s *Solution) closedForms() []closedForm {
+	if s.closed != nil {
+		return s.closed
+	}
+	const slight = 0.2 // susceptibility
+	s.closed, s.bare = []closedForm{}, make([]bool, len(s.Problem.Media))
+	for i, j := range s.induced() {
+		m := s.Problem.Exact[i]
+		m.Polarization = j
+		s.closed = append(s.closed, closedForm{m, m})
+	}
+	g := s.Problem.Grids
+	if len(g.Bodies) != len(s.Problem.Media) || s.Problem.Kept != nil {
+		return s.closed
+	}
+	for i, b := range s.Bodies() {
+		if !g.Fits[i] || s.Problem.Media[i].Polarization == (Vec{}) || b.Volume == 0 {
+			continue
+		}
+		m := freefield.Magnet{Solid: g.Bodies[i].Solid, Place: g.Bodies[i].Place, Polarization: r3.Scale(material.Mu0/b.Volume, b.Moment)}
+		if m.Check() == nil {
+			s.bare[i] = s.Problem.Media[i].isotropic() && math.Abs(s.Problem.Media[i].RelativeUU-1) < slight
+			s.closed = append(s.closed, closedForm{s.prolonged(m), m})
+		}
+	}
+	return s.closed
+}
+
+// clear tells whether a body, -1 for air, is empty space once its closed form is taken off.
+func (s *Solution) clear(body int32) bool {
+	return body < 0 || s.bare[body]
+}
+
+// induced is the mean polarization (T, world frame) that the recoil adds in each exact source.
+func (s *Solution) induced() []r3.Vec {
+	p := s.Problem
+	out, weight := make([]r3.Vec, len(p.Exact)), make([]float64, len(p.Exact))
+	nl := s.Grid.Layers()
+	var v [6][3]float64
+	for t := range s.sys.els {
+		for l := range nl {
+			pc := s.sys.partial[int64(t)*int64(nl)+int64(l)]
+			if pc == nil {
+				continue
+			}
+			s.cellNodes(t, l, &v)
+			for i, x := range pc.excess {
+				if x == 0 {
+					continue
+				}
+				hf, q, w := s.fieldAt(t, l, &v, i%6, i/6)
+				s.eachImage(0, func(_ int, mirror [3]float64, sign float64) {
+					at, h := q, hf
+					for k := range 3 {
+						at[k] *= mirror[k]
+						h[k] *= sign * mirror[k]
+					}
+					place := p.world(at[0], at[1], at[2])
+					for j := range p.Exact {
+						if m := &p.Exact[j]; p.Recoil[j] != 1 && m.Solid.Contains(m.Place.ToLocal(place), 0) {
+							out[j] = r3.Add(out[j], r3.Scale(w*x, grid.World(p.Grids.Axis, h)))
+							weight[j] += w
+							break
+						}
+					}
+				})
+			}
+		}
+	}
+	for j, w := range weight {
+		if w > 0 {
+			out[j] = r3.Scale(1/w, out[j])
+		}
+	}
+	return out
+}
+
+// prolonged lets a magnet go on into the steel on which one of its poles lies.
+func (s *Solution) prolonged(m freefield.Magnet) freefield.Magnet {
+	const times = 10 // as long: its other pole is out of reach
+	j := m.Place.Rot.Inverse(m.Polarization)
+	half := m.Solid.HalfExtent()
+	out := m
+	for k, unit := range [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
+		length := r3.Dot(half, unit) * 2
+		if math.Abs(r3.Dot(j, unit)) < 0.99*r3.Norm(j) {
+			continue
+		}
+		for _, way := range []float64{-1, 1} {
+			if !s.onSteel(m, k, way) {
+				continue
+			}
+			switch o := out.Solid.(type) {
+			case shape.Block:
+				o.Size = r3.Add(o.Size, r3.Scale(times*length, unit))
+				out.Solid = o
+			case shape.Disc:
+				o.Thickness += times * length
+				out.Solid = o
+			case shape.Ring:
+				o.Thickness += times * length
+				out.Solid = o
+			case shape.Wedge:
+				o.Thickness += times * length
+				out.Solid = o
+			}
+			out.Place.Center = r3.Add(out.Place.Center, m.Place.Rot.Apply(r3.Scale(way*times*length/2, unit)))
+		}
+	}
+	return out
+}
+
+// onSteel tells whether most of the end of a magnet along one of its axes lies on steel.
+func (s *Solution) onSteel(m freefield.Magnet, axis int, way float64) bool {
+	const steps = 5
+	half := m.Solid.HalfExtent()
+	h := [3]float64{half.X, half.Y, half.Z}
+	size := math.Max(h[0], math.Max(h[1], h[2]))
+	var on, all int
+	for a := range steps {
+		for b := range steps {
+			var p [3]float64
+			p[axis] = way * h[axis]
+			p[(axis+1)%3] = h[(axis+1)%3] * (2*(float64(a)+0.5)/steps - 1)
+			p[(axis+2)%3] = h[(axis+2)%3] * (2*(float64(b)+0.5)/steps - 1)
+			within := p
+			within[axis] -= way * 1e-4 * size
+			if !m.Solid.Contains(r3.Vec{X: within[0], Y: within[1], Z: within[2]}, 0) {
+				continue
+			}
+			all++
+			p[axis] += way * 1e-4 * size
+			body := s.Body(m.Place.ToWorld(r3.Vec{X: p[0], Y: p[1], Z: p[2]}))
+			if body >= 0 && s.Problem.Media[body].highlyPermeable() {
+				on++
+			}
+		}
+	}
+	return 2*on > all
+}
+
+// highlyPermeable tells whether the field of a charge on the medium is all but taken away by the medium's own.
+func (m *Medium) highlyPermeable() bool { return !m.Linear || m.isotropic() && m.RelativeUU > 10 }
+
+// near are the closed forms of the magnets within a distance of a point of the grid's frame.
+func (s *Solution) near(q [3]float64, distance float64) (list freefield.Sources) {
+	p := s.Problem.world(q[0], q[1], q[2])
+	for i := range s.closedForms() {
+		m := &s.closed[i]
+		if outside(m.body.Solid, m.body.Place, p) < distance {
+			list = append(list, m.Magnet)
+		}
+	}
+	return list
+}
+
+// outside is the distance of a point from the box round a body, in the body's own frame.
+func outside(solid shape.Solid, place shape.Placement, p r3.Vec) float64 {
+	l, e := place.ToLocal(p), solid.HalfExtent()
+	return math.Sqrt(square(math.Abs(l.X)-e.X) + square(math.Abs(l.Y)-e.Y) + square(math.Abs(l.Z)-e.Z))
+}
+
+// takeOff takes the potential of sources off that of samples about a point.
+func (s *Solution) takeOff(list freefield.Sources, q [3]float64, nodes []sample) {
+	if len(list) == 0 {
+		return
+	}
+	for i := range nodes {
+		d := &nodes[i].d
+		nodes[i].phi -= list.Potential(s.Problem.world(q[0]+d[0], q[1]+d[1], q[2]+d[2]))
+	}
+}
+
+// giveBack adds the field strength of sources at a point of a cell, on the cell's side of a pole that the point lies on.
+func (s *Solution) giveBack(list freefield.Sources, h *[3]float64, q [3]float64, t, l int) {
+	if len(list) == 0 {
+		return
+	}
+	inside := s.sys.warps.Apply(s.sys.inside(t, l))
+	var d [3]float64
+	var size float64
+	for k := range q {
+		d[k] = inside[k] - q[k]
+		size += d[k] * d[k]
+	}
+	if size > 0 {
+		for k := range q { // more than what freefield takes as on the face, less than how deep its charges lie
+			q[k] += 1e-11 * s.Problem.Grids.Scale / math.Sqrt(size) * d[k]
+		}
+	}
+	e := grid.Frame(s.Problem.Grids.Axis, list.H(s.Problem.world(q[0], q[1], q[2])))
+	for k := range h {
+		h[k] += e[k]
+	}
+}
