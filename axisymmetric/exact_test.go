@@ -195,7 +195,7 @@ func TestDiscOnAxis(t *testing.T) {
 func TestHalvesOfSphere(t *testing.T) {
 	const a, j = 0.01, 1.2
 	for _, up := range []float64{0, 0.003} { // with and without the symmetry
-		p := Problem{Bodies: []Body{{Name: "ball", Section: ball(a), Medium: Medium{Radial: 1, Axial: 1, Polarization: Vec{0, j}}}}, Planes: []float64{0}, Density: 1.4}
+		p := Problem{Bodies: []Body{{Name: "ball", Section: ball(a), Medium: Medium{Radial: 1, Axial: 1, Polarization: Vec{0, j}}}}, Planes: []float64{0, 1.6 * a}, Density: 1.4}
 		if up > 0 {
 			p.Bodies = append(p.Bodies, Body{Name: "nothing", Section: rectangle(1.5*a, 1.6*a, 0, up), Medium: air})
 		}
@@ -207,5 +207,9 @@ func TestHalvesOfSphere(t *testing.T) {
 		}
 		within(t, "force across the equator", f, -unit/4, 1e-4)
 		within(t, "force across a meridian", s.SplitForce(), unit/8, 1e-4)
+		// There is nothing above the upper plane: the pull near the axis and the push farther out cancel, some beyond the mesh.
+		if f, err = s.HalfForce(1.6 * a); err != nil || math.Abs(f) > 1e-5*unit {
+			t.Errorf("force on empty space: %g N of %g N, %v", f, unit, err)
+		}
 	}
 }

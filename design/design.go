@@ -96,6 +96,7 @@ func (g *Region) Contains(p r3.Vec) bool {
 type Layout struct {
 	Kind    string
 	Lengths map[string]float64 // every length of the arrangement in metres, defaults filled in
+	Counts  map[string]int     // every number of parts, likewise
 	Line    int
 }
 

@@ -2,6 +2,7 @@ package design
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -15,6 +16,7 @@ import (
 type arrangement struct {
 	kind    string
 	lengths []parameter
+	counts  []count
 	steel   string // default material; "" when there is no steel
 	wire    bool   // whether the yoke is wound
 	parts   func(l map[string]float64, m makings, d *Design)
@@ -28,6 +30,13 @@ type parameter struct {
 	meaning  string
 }
 
+// count is a number of parts of an arrangement.
+type count struct {
+	name                   string
+	otherwise, least, most int
+	meaning                string
+}
+
 // makings are what an arrangement is made of.
 type makings struct {
 	magnet  material.Magnet
@@ -35,6 +44,7 @@ type makings struct {
 	wire    string
 	wireM   float64
 	packing float64
+	counts  map[string]int
 	line    int
 }
 
@@ -56,26 +66,20 @@ var (
 	}
 )
 
-// arrangements: two block magnets face each other across the gap, both
+// arrangements: in the pairs two magnets face each other across the gap, both
 // magnetized along +z, centred on the origin.
 var arrangements = []arrangement{
-	{"facing-pair", pairLengths, "", false, func(l map[string]float64, m makings, d *Design) {
+	{"facing-pair", pairLengths, nil, "", false, func(l map[string]float64, m makings, d *Design) {
 		m.pair(l, d)
 	}},
-	{"framed-pair", append(pairLengths[:len(pairLengths):len(pairLengths)], frameLengths...), "steel-1018", false, func(l map[string]float64, m makings, d *Design) {
+	{"framed-pair", append(pairLengths[:len(pairLengths):len(pairLengths)], frameLengths...), nil, "steel-1018", false, func(l map[string]float64, m makings, d *Design) {
 		m.pair(l, d)
-		height := l["gap"] + 2*l["magnet_z"]
-		width := l["magnet_y"] + 2*l["side"]
-		for _, s := range []struct {
-			up, across string
-			sign       float64
-		}{{"top", "right", 1}, {"bottom", "left", -1}} {
-			d.Steels = append(d.Steels,
-				m.block(s.up+" back", l["magnet_x"], width+2*l["leg"], l["back"], r3.Vec{Z: s.sign * (height + l["back"]) / 2}),
-				m.block(s.across+" leg", l["magnet_x"], l["leg"], height, r3.Vec{Y: s.sign * (width + l["leg"]) / 2}))
-		}
+		m.frame(l["magnet_x"], l["magnet_y"]+2*l["side"], l["gap"]+2*l["magnet_z"], l["leg"], l["back"], d)
 	}},
-	{"wound-pair", append(pairLengths[:len(pairLengths):len(pairLengths)], woundLengths...), "annealed-wire", true, func(l map[string]float64, m makings, d *Design) {
+	{"c-frame", cFrameLengths, nil, "steel-1018", false, cFrame},
+	{"round-pot", potLengths, nil, "steel-1018", false, pot},
+	{"pole-tips", tipLengths, nil, "steel-1018", false, poleTips},
+	{"wound-pair", append(pairLengths[:len(pairLengths):len(pairLengths)], woundLengths...), nil, "annealed-wire", true, func(l map[string]float64, m makings, d *Design) {
 		m.pair(l, d)
 		w := Wound{
 			Body:       Body{Name: "winding", Line: m.line},
@@ -87,20 +91,15 @@ var arrangements = []arrangement{
 		w.shape(l["magnet_x"], l["build"], 0)
 		d.Wounds = append(d.Wounds, w)
 	}},
+	{"single-block", singleLengths, nil, "steel-1018", false, single},
+	{"halbach-wedges", halbachWedgeLengths, halbachCounts, "", false, halbachWedges},
+	{"halbach-blocks", halbachBlockLengths, halbachCounts, "", false, halbachBlocks},
 }
 
 func (m makings) pair(l map[string]float64, d *Design) {
-	size := r3.Vec{X: l["magnet_x"], Y: l["magnet_y"], Z: l["magnet_z"]}
-	z := (l["gap"] + size.Z) / 2
-	for _, s := range []struct {
-		name string
-		z    float64
-	}{{"upper", z}, {"lower", -z}} {
-		d.Magnets = append(d.Magnets, Magnet{
-			Body:      Body{Name: s.name, Line: m.line, Solid: shape.Block{Size: size}, Place: shape.Placement{Center: r3.Vec{Z: s.z}, Rot: shape.Identity()}},
-			Direction: r3.Vec{Z: 1}, Material: m.magnet,
-		})
-	}
+	block := shape.Block{Size: r3.Vec{X: l["magnet_x"], Y: l["magnet_y"], Z: l["magnet_z"]}}
+	z := (l["gap"] + block.Size.Z) / 2
+	d.Magnets = append(d.Magnets, m.magnetAt("upper", block, z), m.magnetAt("lower", block, -z))
 }
 
 func (m makings) block(name string, x, y, z float64, center r3.Vec) Steel {
@@ -124,7 +123,7 @@ func (r *reader) layout(f fields, d *Design) {
 		}
 	}
 	before := r.mistakes
-	lay := &Layout{Kind: kind, Lengths: map[string]float64{}, Line: f.t.line}
+	lay := &Layout{Kind: kind, Lengths: map[string]float64{}, Counts: map[string]int{}, Line: f.t.line}
 	for _, p := range a.lengths {
 		how := positive
 		if p.mayBe0 {
@@ -135,7 +134,16 @@ func (r *reader) layout(f fields, d *Design) {
 			lay.Lengths[p.name], _ = f.length(p.name, how)
 		}
 	}
-	m := makings{line: f.t.line}
+	m := makings{line: f.t.line, counts: lay.Counts}
+	for _, c := range a.counts {
+		lay.Counts[c.name] = c.otherwise
+		if f.has(c.name) {
+			n, ok := f.number(c.name, float64(c.least), float64(c.most), 0, fmt.Sprint(c.otherwise))
+			if lay.Counts[c.name] = int(n); ok && n != math.Trunc(n) {
+				f.fail(f.get(c.name).line, c.name, f.get(c.name).String()+": no whole number", fmt.Sprintf("write a whole number such as %d", c.otherwise))
+			}
+		}
+	}
 	grade := "N42"
 	if f.has("grade") {
 		grade, _ = f.text("grade", 0, `"N42"`)
@@ -172,11 +180,33 @@ func (r *reader) layout(f fields, d *Design) {
 		return
 	}
 	d.Layout = lay
+	if !f.fits(lay) {
+		return
+	}
 	a.parts(lay.Lengths, m, d)
 	for _, p := range d.Parts() {
 		r.parts++
 		r.lines[p.Name] = p.Line
 	}
+}
+
+// fits reports lengths that do not go together.
+func (f fields) fits(l *Layout) bool {
+	for _, pair := range []struct {
+		smaller, larger string
+		times           float64
+	}{{"bore", "outer_diameter", 1}, {"rim_width", "tip_diameter", 0.5}} {
+		small, large := l.Lengths[pair.smaller], pair.times*l.Lengths[pair.larger]
+		if small > 0 && large > 0 && large-small < leastSize {
+			line := f.t.line
+			if v := f.get(pair.smaller); v != nil {
+				line = v.line
+			}
+			f.fail(line, pair.smaller, fmt.Sprintf("%s is not below %s, which goes with %s = %s", mm(small), mm(large), pair.larger, mm(l.Lengths[pair.larger])), "write a smaller "+pair.smaller+" or a larger "+pair.larger)
+			return false
+		}
+	}
+	return true
 }
 
 // Layouts lists the kinds of [layout], each of which is also a Template.
@@ -198,6 +228,9 @@ func DescribeLayout(kind string) string {
 		}
 		for _, p := range a.lengths {
 			fmt.Fprintf(&b, "%s = %q # %s\n", p.name, quantity.Format(p.defaultM, "mm", 6), p.meaning)
+		}
+		for _, c := range a.counts {
+			fmt.Fprintf(&b, "%s = %d # %s, %d to %d\n", c.name, c.otherwise, c.meaning, c.least, c.most)
 		}
 	}
 	return b.String()

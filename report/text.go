@@ -179,8 +179,12 @@ func demagnetization(b *strings.Builder, r *result.Result, magnets []result.Part
 		if len(places) > 0 {
 			fact(b, "weakest", "%s, and the mirror images", strings.Join(places, "; "))
 		}
-		fact(b, "loss", "%s T (%s %%) of the gap field for good, back at %s; %s %% of the magnets' volume is past the knee",
-			tesla(o.LostGapT), figures(o.LostGap, 3), celsius(r.TempC), percent(o.LostVolume))
+		volume := percent(o.LostVolume) + " % of the magnets' volume is past the knee"
+		if o.LostGapT == 0 {
+			fact(b, "loss", "%s; there is no field in the gap to lose", volume)
+			break
+		}
+		fact(b, "loss", "%s T (%s %%) of the gap field for good, back at %s; %s", tesla(o.LostGapT), figures(o.LostGap, 3), celsius(r.TempC), volume)
 	case len(o.NotComputed) > 0:
 		fact(b, "loss", "not computed: the curve past the knee is not known")
 	default:

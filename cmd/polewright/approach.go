@@ -19,7 +19,7 @@ func approachCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "approach FILE --half PLANE [flags]",
 		Short: "Say how two halves pull while they are brought together",
-		Long: `Solve a design with all on the positive side of a plane moved away along the plane's normal, and then
+		Long: `Solve a design with all on the positive side of a plane moved away along the plane's normal, then
 nearer step by step down to its place in the design. Print the force at each distance, the energy
 that is set free, and how steeply the force grows. FILE may be - for standard input.`,
 		Example: `  polewright approach my-magnet.toml --half z=0
