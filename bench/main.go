@@ -70,11 +70,11 @@ func framedPair() (*design.Design, error) {
 	return d, nil
 }
 
-// accuracyOf knows "finest" too: as fine, and refined on until the estimate is a hundredth of it.
+// accuracyOf knows "finest" too: as fine, and refined on until the estimate is a fortieth of it.
 func accuracyOf(name string) (polewright.Accuracy, error) {
 	if name == "finest" {
 		a := polewright.Fine
-		a.Percent /= 100
+		a.Percent /= 40
 		return a, nil
 	}
 	return polewright.AccuracyNamed(name)

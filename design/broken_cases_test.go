@@ -161,7 +161,7 @@ d.toml:68: joint[1].between.2: there is no part "nothing"
 	{"coil corners too round", []string{`inner_radius = "25 mm"`, `inner_radius = "80 mm"`}, `d.toml:56: coil.trim.inner_radius: 80 mm is over half of the shorter side
   hint: write a smaller radius`},
 	{"unknown layout", []string{"[[coil]]\n", "[layout]\nkind = \"framed-pear\"\n\n[[coil]]\n"}, `d.toml:47: layout.kind: "framed-pear" is not known
-  hint: did you mean "framed-pair"? it is one of: facing-pair, framed-pair, wound-pair`},
+  hint: did you mean "framed-pair"? it is one of: ` + strings.Join(Layouts(), ", ")},
 	{"text for a number", []string{"recoil = 1.05", "recoil = \"1.05\""}, `d.toml:27: magnet.lower.recoil: "1.05": no number
   hint: write a plain number without quotes, such as 1.05`},
 	{"number for a text", []string{`grade = "N42"`, `grade = 42`}, `d.toml:17: magnet.upper.grade: 42: no text
