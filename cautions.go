@@ -35,7 +35,8 @@ func (a *assembly) caution(r *result.Result, field fieldOf) {
 // facts is what package safety wants to know.
 func (a *assembly) facts(r *result.Result, field fieldOf) safety.Facts {
 	d := a.design
-	f := safety.Facts{MomentAm2: norm(r.MomentAm2), GapFieldT: norm(r.GapB), WoundYoke: len(d.Wounds) > 0, KneeChecked: len(d.Magnets) > 0}
+	f := safety.Facts{MomentAm2: norm(r.MomentAm2), GapFieldT: norm(r.GapB), WoundYoke: len(d.Wounds) > 0, KneeChecked: len(d.Magnets) > 0,
+		Coils: len(d.Coils) > 0, NoMagnets: len(d.Magnets) == 0}
 	if r.Region != nil {
 		f.GapFieldT = math.Max(f.GapFieldT, r.Region.MaxB)
 	}

@@ -23,7 +23,7 @@ func TestErrorEstimate(t *testing.T) {
 	if len(designs) < 30 {
 		t.Fatalf("only %d designs", len(designs))
 	}
-	finer := Accuracy{"finer", 1e-9, 3, 1.3, 0}
+	finer := Accuracy{"finer", 1e-9, 3, 1.1, 0}
 	below, all := 0, 0
 	var ratios []float64
 	for _, name := range slices.Sorted(maps.Keys(designs)) {

@@ -121,6 +121,7 @@ func (a *assembly) fillParts(r *result.Result, f fieldOf, bodies []magnetostatic
 				q.Cut = !g.Problem.Grids.Fits[i]
 			}
 		case a.coil(i) != nil:
+			q.AmpereTurns = a.coil(i).AmpereTurns
 		default:
 			w := &d.Wounds[i-len(d.Magnets)-len(d.Steels)]
 			q.Material = w.Material.Name
@@ -177,8 +178,8 @@ func WindingPlan(w *design.Wound) winding.Plan {
 	return p
 }
 
-func (a *assembly) fillWinding(r *result.Result, bodies []magnetostatic.BodyIntegral) error {
-	d := a.design
+// magnetFlux is the largest flux that a magnet sends, Wb.
+func magnetFlux(d *design.Design, bodies []magnetostatic.BodyIntegral) float64 {
 	var flux float64
 	for i := range d.Magnets {
 		m := &d.Magnets[i]
@@ -187,6 +188,12 @@ func (a *assembly) fillWinding(r *result.Result, bodies []magnetostatic.BodyInte
 		length := 2 * (math.Abs(e.X)*h.X + math.Abs(e.Y)*h.Y + math.Abs(e.Z)*h.Z)
 		flux = math.Max(flux, r3.Dot(bodies[i].MeanB, m.Direction)*m.Solid.Volume()/length)
 	}
+	return flux
+}
+
+func (a *assembly) fillWinding(r *result.Result, bodies []magnetostatic.BodyIntegral) error {
+	d := a.design
+	flux := magnetFlux(d, bodies)
 	for i := range d.Wounds {
 		w := &d.Wounds[i]
 		sheet, err := winding.Wind(WindingPlan(w))

@@ -46,6 +46,9 @@ var arrows = map[string]map[string]string{
 		"facet":  "cuts through round bodies, surfaces of parts",
 		"shape":  "outlines and places of bodies",
 	},
+	"circuit": {
+		"material": "magnetization curves, mu0",
+	},
 	"facet": {
 		"shape": "the bodies whose surfaces it cuts into triangles",
 	},
@@ -82,12 +85,14 @@ var arrows = map[string]map[string]string{
 	},
 	".": {
 		"axisymmetric":  "solves bodies of revolution",
+		"circuit":       "first sizes from a target",
 		"design":        "the one place where a design becomes bodies and media",
 		"freefield":     "magnets and coils alone need no grid",
 		"grid":          "lays the grids",
 		"harmonic":      "expansions of the field in the gap and outside",
 		"magnetostatic": "solves",
 		"material":      "remanence at temperature, knees, mu0",
+		"quantity":      "lengths of the design files that size writes",
 		"result":        "what it returns",
 		"safety":        "cautions from the result's figures",
 		"shape":         "bounds and sections of parts",

@@ -97,7 +97,7 @@ func halbach(n int, inner, outer, length float64, blocks bool) *sketch {
 			r := (inner + outer) / 4
 			x, y := polar(r, a)
 			s.part("magnet", fmt.Sprintf("block %d", i+1), "shape = \"block\"\nsize = %s\ncenter = %s\nrotate = [\"0 deg\",\"0 deg\",\"%g deg\"]\nmagnetized = [%.12g,%.12g,0]\nremanence = \"1.3 T\"\nrecoil = 1.05",
-				triple(0.5*(outer-inner), 0.5*(outer-inner), length), triple(x, y, 0), a, cosDeg(a), sinDeg(a))
+				triple(0.36*(outer-inner), 0.36*(outer-inner), length), triple(x, y, 0), a, cosDeg(a), sinDeg(a))
 			continue
 		}
 		s.part("magnet", fmt.Sprintf("sector %d", i+1), "shape = \"wedge\"\nouter_diameter = \"%g mm\"\ninner_diameter = \"%g mm\"\nthickness = \"%g mm\"\nfrom = \"%g deg\"\nto = \"%g deg\"\nmagnetized = [%.12g,%.12g,0]\ncenter = %s\nremanence = \"1.3 T\"\nrecoil = 1.05",

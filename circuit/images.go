@@ -32,9 +32,10 @@ func (f Face) share(z, y0 float64) float64 {
 	return (corner(y0+f.Y/2) - corner(y0-f.Y/2)) / (2 * math.Pi)
 }
 
-// terms of the sums of images; the last one counts half, as the sums alternate.
+// terms of the sums of images: behind the plates one by one and the rest as an integral; behind the legs the last one counts half, as the signs
+// alternate.
 const (
-	alongTerms  = 6
+	alongTerms  = 3
 	acrossTerms = 6
 	discTerms   = 60
 )
@@ -52,6 +53,10 @@ func (a Assembly) sheets(z float64) float64 {
 		}
 		height := a.Gap + 2*a.Thickness
 		n := alongTerms
+		if a.Yoke != Open { // pairs from n H on: H sum(share(nH - g/2) - share(nH + g/2)) is about g share((n + 1/2)H)
+			rest := (float64(n) + 0.5) * height
+			sum -= weight * a.Gap / height * (a.Face.share(rest-z, y0) + a.Face.share(rest+z, y0))
+		}
 		if a.Yoke == Open {
 			n = 0
 		}
@@ -95,9 +100,12 @@ func (a Assembly) potSheets(z float64) float64 {
 	sum := 0.0
 	z = math.Abs(z)
 	for n := 1; n <= discTerms; n++ {
-		j := zeroJ0(n)
-		k := j / wall
-		c := 2 * (a.Face.Diameter / 2) * math.J1(k*a.Face.Diameter/2) / (j * wall * square(math.J1(j)))
+		j := zerosJ0[n-1]
+		k := j.at / wall
+		if n > 1 && k*math.Min(math.Abs(z-z0), math.Abs(z+z0)) > 20 {
+			break // what follows is below 1e-8
+		}
+		c := a.Face.Diameter * math.J1(k*a.Face.Diameter/2) / (j.at * wall * j.slope2)
 		var term float64
 		if z <= z0 { // sinh(k(h-z0)) cosh(kz)/sinh(kh), without overflow
 			term = math.Exp(-k*(z0-z)) * (1 - math.Exp(-2*k*(h-z0))) * (1 + math.Exp(-2*k*z)) / (2 * (1 - math.Exp(-2*k*h)))
@@ -109,11 +117,23 @@ func (a Assembly) potSheets(z float64) float64 {
 	return sum
 }
 
-// zeroJ0 is the n-th zero of the Bessel function J0 (McMahon's expansion, Abramowitz and Stegun 9.5.12), to 1e-5.
+// zerosJ0 are the zeros of the Bessel function J0 and the squares of its slopes there, J1 squared.
+var zerosJ0 = func() (list [discTerms]struct{ at, slope2 float64 }) {
+	for i := range list {
+		list[i].at = zeroJ0(i + 1)
+		list[i].slope2 = square(math.J1(list[i].at))
+	}
+	return list
+}()
+
+// zeroJ0 is the n-th zero of the Bessel function J0: McMahon's first terms (Abramowitz and Stegun 9.5.12) and Newton's method.
 func zeroJ0(n int) float64 {
-	b := (float64(n) - 0.25) * math.Pi
-	e := 8 * b
-	return b + 1/e - 124/(3*e*e*e) + 120928/(15*math.Pow(e, 5))
+	x := (float64(n) - 0.25) * math.Pi
+	x += 1 / (8 * x)
+	for range 4 {
+		x += math.J0(x) / math.J1(x)
+	}
+	return x
 }
 
 func square(x float64) float64 { return x * x }

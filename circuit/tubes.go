@@ -8,7 +8,7 @@ import (
 
 // This file holds flux tubes: the space round the poles cut into tubes whose permeance is known (H. C. Roters, Electromagnetic Devices, 1941,
 // chapter V, from memory): between plane faces mu0 A/g; half cylinders at the edges of the gap 0.264 mu0 per length; between side faces tubes
-// along quarter circles, mu0 per length of the shortest arc.
+// along arcs, mu0 per length of the shortest.
 
 // loads are permeances of one half, Wb/A, from the pole to what has zero potential and to the back plate.
 type loads struct{ middle, plate float64 }
@@ -16,10 +16,11 @@ type loads struct{ middle, plate float64 }
 // steps into which a side face is cut.
 const steps = 24
 
-// tube sends a strip of a side face, over the given width, from a height over the tip and one over the back plate, along the shortest of three
-// ways: a quarter circle to the middle plane, one to the back plate, straight to the leg.
-func (a Assembly) tube(width, overMiddle, overPlate, toLeg float64) (p loads) {
-	middle, plate := math.Pi/2*overMiddle, math.Pi/2*overPlate
+// tube sends a strip of a side face of the given area from its heights over the middle plane and under the back plate along the shortest of
+// three ways: an arc to the middle plane, one to the back plate, straight to the leg. The face leans by the angle from the middle plane, pi/2
+// for a side face along the field; the arcs lie about the line where it would meet the plane, so that they are angle h/sin(angle) long.
+func (a Assembly) tube(width, overMiddle, overPlate, toLeg, angle float64) (p loads) {
+	middle, plate := angle*overMiddle/math.Sin(angle), (math.Pi-angle)*overPlate/math.Sin(angle)
 	switch legs := a.legShare(); {
 	case a.Yoke == Open:
 		p.middle = width / middle
@@ -65,7 +66,7 @@ func (a Assembly) sides() (p loads) {
 	}
 	for i := range steps {
 		s := (float64(i) + 0.5) / steps * a.Thickness // over the back plate
-		q := a.tube(a.Face.rim()*a.Thickness/steps, base+a.Thickness-s, s, max(leg, 1e-6))
+		q := a.tube(a.Face.rim()*a.Thickness/steps, base+a.Thickness-s, s, max(leg, 1e-6), math.Pi/2)
 		share := s / a.Thickness
 		p.middle += q.middle * share
 		p.plate += q.plate * share
@@ -105,14 +106,18 @@ func (a Assembly) tips() *tipped {
 	t.fringe = 2 * 0.264 * material.Mu0 * math.Pi * (a.Tip.Diameter + a.Gap/2)
 	t.middle = t.gap + t.fringe
 	wide := max(a.Tip.Root, a.Tip.Diameter, a.Face.alongY())
+	angle := math.Atan2(a.Tip.Height, (a.Tip.Root-a.Tip.Diameter)/2)
 	for i := range steps {
 		x := (float64(i) + 0.5) / steps
 		d := a.Tip.Diameter + x*(a.Tip.Root-a.Tip.Diameter)
 		slant := math.Hypot(a.Tip.Height, (a.Tip.Root-a.Tip.Diameter)/2) / steps
 		s := x * a.Tip.Height
-		q := a.tube(math.Pi*d*slant, a.Gap/2+s, a.Thickness+a.Tip.Height-s, max(a.Side+(wide-d)/2, 1e-6))
+		q := a.tube(math.Pi*d*slant, a.Gap/2+s, a.Thickness+a.Tip.Height-s, max(a.Side+(wide-d)/2, 1e-6), angle)
 		t.middle += q.middle
 		t.plate += q.plate
+	}
+	if beside := area - math.Pi/4*square(a.Tip.Root); beside > 0 { // the magnet's face beside the tip, straight to the middle plane
+		t.middle += material.Mu0 * beside / (a.Gap/2 + a.Tip.Height)
 	}
 	side := a.sides()
 	t.middle += side.middle

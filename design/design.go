@@ -52,6 +52,8 @@ type Target struct {
 	FieldT             float64 // T, wanted mean in the region; 0: not given
 	UniformityFraction float64 // peak to peak over the region, of the mean; 0: not given
 	Region             *Region // nil: not given
+	GapM               float64 // m, free height along z that has to stay open; 0: not given
+	MassKg             float64 // kg, the most that all parts may weigh; 0: not given
 	StrayLimitT        float64 // T, may not be passed beyond StrayDistanceM; 0: not given
 	StrayDistanceM     float64 // m from the centre of the assembly
 	HasWorking, HasMax bool    // whether WorkingC and MaxC are given

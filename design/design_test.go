@@ -104,6 +104,68 @@ func TestLayoutsAreTheTemplates(t *testing.T) {
 	}
 }
 
+// A target alone is no design, but enough for ReadTarget; it has to say what is wanted where.
+func TestReadTarget(t *testing.T) {
+	const text = "format = 1\n[target]\nfield = \"0.5 T\"\ngap = \"12 mm\"\nmass = \"3 kg\"\n"
+	d, err := ReadTarget(strings.NewReader(text), "t.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d.Target.FieldT != 0.5 || d.Target.GapM != 0.012 || d.Target.MassKg != 3 || d.File != "t.toml" {
+		t.Errorf("%+v", d.Target)
+	}
+	if _, err := Read(strings.NewReader(text), "t.toml"); err == nil {
+		t.Error("Read takes a design without parts")
+	}
+	for _, c := range []struct{ text, want string }{
+		{"format = 1\n", "t.toml: target: is missing"},
+		{"format = 1\n[target]\ngap = \"12 mm\"\n", "t.toml:2: target.field: is missing"},
+		{"format = 1\n[target]\nfield = \"0.5 T\"\n", "t.toml:2: target.gap: is missing, and so is region"},
+		{"format = 1\n[target]\nfield = \"0.5 T\"\ngap = \"0 mm\"\n", "target.gap: \"0 mm\": zero or less"},
+		{"format = 1\n[target]\nfield = \"0.5 T\"\ngap = \"5 mm\"\nmass = \"-1 kg\"\n", "target.mass: \"-1 kg\": zero or less"},
+		{"format = 1\n[target]\nfield = \"0.5 T\"\ngap = \"5 mm\"\nregion = { shape = \"cylinder\", diameter = \"2 mm\", length = \"6 mm\" }\n", "less than the height of the region, 6 mm"},
+	} {
+		if _, err := ReadTarget(strings.NewReader(c.text), "t.toml"); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%q: %v, want %q", c.text, err, c.want)
+		}
+	}
+}
+
+// The ring of Halbach's: what stands above and below the bore is magnetized along +z, what stands beside it along -z, and every direction is
+// twice the angle of its place from z (K. Halbach 1980). Lengths that do not go together are refused.
+func TestHalbachLayouts(t *testing.T) {
+	for _, kind := range []string{"halbach-wedges", "halbach-blocks"} {
+		for _, n := range []int{4, 8, 12} {
+			d := mustRead(t, fmt.Sprintf("format = 1\n[layout]\nkind = %q\nsegments = %d\n%s", kind, n, map[bool]string{true: "edge = \"8 mm\"\n"}[kind == "halbach-blocks"]))
+			if len(d.Magnets) != n || d.Layout.Counts["segments"] != n {
+				t.Fatalf("%s: %d magnets for %d", kind, len(d.Magnets), n)
+			}
+			for i, m := range d.Magnets {
+				at := 2 * math.Pi * float64(i) / float64(n) // from z
+				want := r3.Vec{Y: -math.Sin(2 * at), Z: math.Cos(2 * at)}
+				if r3.Norm(r3.Sub(m.Direction, want)) > 1e-12 {
+					t.Errorf("%s: magnet %d of %d points to %v, want %v", kind, i+1, n, m.Direction, want)
+				}
+			}
+		}
+	}
+	for _, c := range []struct{ lines, want string }{
+		{"kind = \"halbach-wedges\"\nbore = \"90 mm\"\n", "layout.bore: 90 mm is not below 80 mm"},
+		{"kind = \"halbach-wedges\"\nsegments = 3\n", "layout.segments: 3: outside 4 to 64"},
+		{"kind = \"halbach-wedges\"\nsegments = 6.5\n", "layout.segments: 6.5: no whole number"},
+		{"kind = \"pole-tips\"\nrim_width = \"20 mm\"\n", "layout.rim_width: 20 mm is not below 20 mm"},
+		{"kind = \"framed-pair\"\nsegments = 8\n", "unknown key"},
+	} {
+		if _, err := Read(strings.NewReader("format = 1\n[layout]\n"+c.lines), "d.toml"); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%q: %v, want %q", c.lines, err, c.want)
+		}
+	}
+	d := mustRead(t, "format = 1\n[layout]\nkind = \"pole-tips\"\nrim_thickness = \"0 mm\"\n")
+	if len(d.Steels) != 6 {
+		t.Errorf("without rims %d pieces of steel, want 2 tips, 2 plates and 2 legs", len(d.Steels))
+	}
+}
+
 func TestBaseMeansWhatItSays(t *testing.T) {
 	d := mustRead(t, broken(t))
 	near := func(what string, got, want float64) {

@@ -33,7 +33,7 @@ var (
 	tipLengths = []parameter{
 		{"magnet_diameter", 0.060, false, "diameter of each magnet"},
 		{"magnet_thickness", 0.020, false, "thickness of each magnet, along the field"},
-		{"root_diameter", 0.060, false, "diameter of each pole tip at the magnet"},
+		{"root_diameter", 0.050, false, "diameter of each pole tip at the magnet; with rims a tenth less than the magnet is solved fastest"},
 		{"tip_diameter", 0.040, false, "diameter of each pole tip at the gap"},
 		{"tip_height", 0.012, false, "height of each pole tip"},
 		{"rim_thickness", 0.0005, true, "thickness of the shim rims on the tips, along the field; 0 mm leaves them out"},

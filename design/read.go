@@ -23,12 +23,18 @@ import (
 // curve files are looked for: in its folder or below. With no filename the
 // text came from no file, and a curve file is a mistake. The error is Errors,
 // or what r itself returned.
-func Read(r io.Reader, filename string) (*Design, error) {
+func Read(r io.Reader, filename string) (*Design, error) { return read(r, filename, false) }
+
+// ReadTarget is Read of a file that needs no parts: a [target] with a field, and a gap or a region, is enough. The error is Errors, or what r
+// itself returned.
+func ReadTarget(r io.Reader, filename string) (*Design, error) { return read(r, filename, true) }
+
+func read(r io.Reader, filename string, targetOnly bool) (*Design, error) {
 	text, err := io.ReadAll(io.LimitReader(r, MaxFileBytes+1))
 	if err != nil {
 		return nil, fmt.Errorf("reading the design %s: %w", filename, err)
 	}
-	rd := &reader{file: filename, curves: map[string]*material.Curve{}, lines: map[string]int{}, probes: map[string]int{}, sectionNames: map[string]int{}, twice: map[string]bool{}}
+	rd := &reader{file: filename, curves: map[string]*material.Curve{}, lines: map[string]int{}, probes: map[string]int{}, sectionNames: map[string]int{}, twice: map[string]bool{}, targetOnly: targetOnly}
 	if filename == "" {
 		rd.file = "design"
 	} else {
@@ -44,7 +50,12 @@ func Read(r io.Reader, filename string) (*Design, error) {
 }
 
 // ReadFile reads and checks the design file at path. The error is Errors.
-func ReadFile(path string) (*Design, error) {
+func ReadFile(path string) (*Design, error) { return readFile(path, Read) }
+
+// ReadTargetFile is ReadTarget of the file at path. The error is Errors.
+func ReadTargetFile(path string) (*Design, error) { return readFile(path, ReadTarget) }
+
+func readFile(path string, read func(io.Reader, string) (*Design, error)) (*Design, error) {
 	refuse := func(what, hint string) (*Design, error) {
 		return nil, Errors{{File: path, What: what, Hint: hint}}
 	}
@@ -63,7 +74,7 @@ func ReadFile(path string) (*Design, error) {
 		return refuse("cannot be opened: "+cause(err), "check who may read it")
 	}
 	defer file.Close()
-	d, err := Read(file, path)
+	d, err := read(file, path)
 	var known Errors
 	if err != nil && !errors.As(err, &known) {
 		return refuse("cannot be read: "+cause(err), "check the disk and who may read it")
@@ -90,6 +101,8 @@ type reader struct {
 	curves    map[string]*material.Curve
 	lines     map[string]int // of each name of a part
 	parts     int
+
+	targetOnly bool // a design without parts is none
 
 	probes, sectionNames map[string]int  // the same of probes and sections
 	twice                map[string]bool // names of two parts
@@ -158,11 +171,27 @@ func (r *reader) read(text []byte) *Design {
 	f.each("probe", func(f fields) { r.probe(f, d) })
 	f.each("section", func(f fields) { r.section(f, d) })
 	f.finish()
-	if len(d.Magnets)+len(d.Steels)+len(d.Wounds)+len(d.Coils) == 0 && len(r.errs) == 0 {
+	if r.targetOnly {
+		r.aims(d)
+	} else if len(d.Magnets)+len(d.Steels)+len(d.Wounds)+len(d.Coils) == 0 && len(r.errs) == 0 {
 		r.fail(0, "", "the design has no magnet, no steel and no coil", "add a [[magnet]]; a first design file is written by: polewright new LAYOUT")
 	}
 	r.check(d)
 	return d
+}
+
+// aims reports a target that no design can be sized for.
+func (r *reader) aims(d *Design) {
+	const example = `write [target] with field = "0.6 T" and gap = "18 mm", or a region`
+	switch t := d.Target; {
+	case len(r.errs) > 0:
+	case t == nil:
+		r.fail(0, "target", "is missing", example)
+	case t.FieldT == 0:
+		r.fail(t.Line, "target.field", "is missing", `add field = "0.6 T"`)
+	case t.GapM == 0 && t.Region == nil:
+		r.fail(t.Line, "target.gap", "is missing, and so is region", `add gap = "18 mm", the free height along z, or a region`)
+	}
 }
 
 func (r *reader) format(f fields) bool {
@@ -190,6 +219,11 @@ func (r *reader) target(f fields) *Target {
 	if g, ok := f.sub("region", 0, `{ shape = "sphere", diameter = "8 mm" }`); ok {
 		t.Region, r.region = g.region(), g
 	}
+	t.GapM, _ = f.length("gap", positive)
+	if t.GapM > 0 && t.Region != nil && t.Region.heightM() > t.GapM*(1+1e-9) {
+		f.fail(f.get("gap").line, "gap", fmt.Sprintf("%s is less than the height of the region, %s", f.get("gap"), mm(t.Region.heightM())), "the region lies within the gap: write a larger gap or a smaller region")
+	}
+	t.MassKg, _ = f.quantity("mass", quantity.Mass, positive)
 	if g, ok := f.sub("stray", 0, `{ limit = "0.5 mT", distance = "300 mm" }`); ok {
 		t.StrayLimitT, _ = g.quantity("limit", quantity.FluxDensity, must|positive)
 		t.StrayDistanceM, _ = g.length("distance", must|positive)
@@ -211,6 +245,17 @@ func (r *reader) target(f fields) *Target {
 		g.finish()
 	}
 	return t
+}
+
+// heightM is the extent along z.
+func (g *Region) heightM() float64 {
+	switch {
+	case g.Shape == Box:
+		return g.SizeM.Z
+	case g.Shape == Cylinder && g.Axis == 2:
+		return g.LengthM
+	}
+	return g.DiameterM
 }
 
 func (f fields) region() *Region {

@@ -90,6 +90,17 @@ type Label struct {
 	Text   string
 }
 
+// FontSize is the size of the font, a common sans-serif one, in which its capitals have their height.
+func (l Label) FontSize() float64 { return l.Height / capital }
+
+// Pen is how the lines of a layer look: width and dashes (line, gap, line, gap …) in mm of paper.
+func (l Layer) Pen() (width float64, dashes []float64) {
+	if l < 0 || l >= layers {
+		return styles[Edge].width, nil
+	}
+	return styles[l].width, styles[l].dash
+}
+
 // Fill is a filled triangle or quadrangle, such as an arrowhead.
 type Fill struct {
 	Layer   Layer

@@ -33,6 +33,7 @@ type feature1 struct{ at, size float64 }
 const (
 	cornerFraction = 0.30 // cell length at a corner over the shortest length next to it
 	focusFraction  = 0.45 // cell length at the focus over the distance to the nearest body
+	rimShare       = 0.33 // layers at the ends of a pole tip over those at other bodies: its rim is sharp and stands at the gap
 	growth         = 0.55 // growth of the cell length with distance
 )
 
@@ -61,7 +62,11 @@ func newSizes(s Spec, g *Grids, bodies []placed) *sizes {
 				z.corners = append(z.corners, feature{at: e.A, size: cornerFraction * thin})
 			}
 		}
-		z.w = append(z.w, feature1{b.lo, cornerFraction * math.Min(thin, b.hi-b.lo)}, feature1{b.hi, cornerFraction * math.Min(thin, b.hi-b.lo)})
+		end := cornerFraction * math.Min(thin, b.hi-b.lo)
+		if b.rim() {
+			end *= rimShare
+		}
+		z.w = append(z.w, feature1{b.lo, end}, feature1{b.hi, end})
 	}
 	for i := range g.Warps {
 		w := &g.Warps[i]

@@ -139,6 +139,12 @@ func (ws Warps) Jacobian(q, in [3]float64) (f [3][3]float64, ok bool) {
 	return f, true
 }
 
+// rim tells whether a body is a pole tip, whose rim stands next to the gap.
+func (p *placed) rim() bool {
+	_, ok := p.body.Solid.(shape.Frustum)
+	return ok
+}
+
 // tip is a frustum along w.
 type tip struct {
 	index    int

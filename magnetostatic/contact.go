@@ -1,6 +1,7 @@
 package magnetostatic
 
 import (
+	"cmp"
 	"math"
 	"runtime"
 	"slices"
@@ -9,6 +10,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
+	"polewright/grid"
 	"polewright/material"
 )
 
@@ -105,6 +107,7 @@ func (s *Solution) correct(sh *shells, pushes []push, parts []part) {
 	}
 	all := map[nodeBody]*contactNode{}
 	at := make([][]nodeBody, len(sh.at))
+	poles := map[nodeBody]*contactNode{}
 	for i := range pushes {
 		for id, c := range pushes[i].contacts {
 			if sum := all[id]; sum != nil {
@@ -114,10 +117,18 @@ func (s *Solution) correct(sh *shells, pushes []push, parts []part) {
 			all[id] = c
 			at[id.node] = append(at[id.node], id)
 		}
+		for id, c := range pushes[i].poles {
+			if sum := poles[id]; sum != nil {
+				sum.add(c)
+			} else {
+				poles[id] = c
+			}
+		}
 	}
-	if len(all) == 0 {
+	if len(poles) == 0 {
 		return
 	}
+	s.correctPoles(sh, poles, parts)
 	outflow := make([]float64, len(at))
 	s.surround(sh, at, all, outflow)
 	for node, ids := range at {
@@ -127,6 +138,9 @@ func (s *Solution) correct(sh *shells, pushes []push, parts []part) {
 			rest -= all[id].fixed
 		}
 		for _, id := range ids {
+			if poles[id] == nil { // done by correctPoles
+				continue
+			}
 			c := all[id]
 			f := c.rate / (c.area * c.area) * (c.share()*rest + c.fixed - c.fitted)
 			push := [3]float64{f * c.normal[0], f * c.normal[1], f * c.normal[2]}
@@ -137,6 +151,76 @@ func (s *Solution) correct(sh *shells, pushes []push, parts []part) {
 				parts[k].take(push, c.at, -1)
 			}
 		}
+	}
+}
+
+// correctPoles does the same at the nodes within a flat face of a magnet, be it on steel, in air or where steel ends upon it: there the flux out
+// of the face is the integral of B.grad N over the magnet's own cells, whatever lies outside. The field rises without bound where a corner
+// of steel stands on the face, and only its integral is known well. Nodes that are done are taken out of poles.
+func (s *Solution) correctPoles(sh *shells, poles map[nodeBody]*contactNode, parts []part) {
+	nl := s.Grid.Layers()
+	crossed := make([]bool, len(sh.at)) // nodes on a plane of symmetry that flux crosses
+	s.eachPlaneNode(func(node, axis int) {
+		crossed[node] = crossed[node] || s.Problem.Grids.Symmetry[axis] == grid.Odd
+	})
+	outflow := map[nodeBody]float64{}
+	for id, c := range poles {
+		size := math.Sqrt(c.normal[0]*c.normal[0] + c.normal[1]*c.normal[1] + c.normal[2]*c.normal[2])
+		if size > 0.999*c.area && !crossed[id.node] {
+			outflow[id] = 0
+		}
+	}
+	var v [6][3]float64
+	var lw law
+	for t := range s.Grid.Plan.Triangles {
+		e := &s.sys.els[t]
+		for l := range nl {
+			own := s.Grid.Cell[t*nl+l]
+			if own < 0 {
+				continue
+			}
+			nodes := s.cellNodeNumbers(t, l)
+			if !slices.ContainsFunc(nodes[:], func(n int) bool { _, ok := outflow[nodeBody{n, own}]; return ok }) {
+				continue
+			}
+			s.cellNodes(t, l, &v)
+			h := s.Grid.Faces[l+1] - s.Grid.Faces[l]
+			var sum [18]float64
+			for pq := range 6 {
+				for zq := range 3 {
+					hf, q, w := s.fieldAt(t, l, &v, pq, zq)
+					s.medium(own).at(&hf, &q, &lw)
+					for b := range nodes {
+						one := mask{bits: 1 << b}
+						_, grad := one.at(e, h, pq, zq)
+						grad = s.sys.unstretched(grad, s.sys.point(t, l, 6*zq+pq), t, l)
+						sum[b] += w * (lw.B[0]*grad[0] + lw.B[1]*grad[1] + lw.B[2]*grad[2])
+					}
+				}
+			}
+			for b, n := range nodes {
+				if x, ok := outflow[nodeBody{n, own}]; ok {
+					outflow[nodeBody{n, own}] = x + sum[b]
+				}
+			}
+		}
+	}
+	ids := make([]nodeBody, 0, len(outflow))
+	for id := range outflow {
+		ids = append(ids, id)
+	}
+	slices.SortFunc(ids, func(a, b nodeBody) int { return cmp.Or(a.node-b.node, int(a.body-b.body)) })
+	for _, id := range ids {
+		c := poles[id]
+		f := c.rate / (c.area * c.area) * (outflow[id] - c.fitted)
+		push := [3]float64{f * c.normal[0], f * c.normal[1], f * c.normal[2]}
+		for _, k := range sh.of[id.body] {
+			parts[k].take(push, c.at, 1)
+		}
+		for _, k := range sh.at[id.node] {
+			parts[k].take(push, c.at, -1)
+		}
+		delete(poles, id)
 	}
 }
 

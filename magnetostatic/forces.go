@@ -41,6 +41,9 @@ func (sh *shells) soft(body int32) bool { return body >= 0 && !sh.magnet[body] }
 // steel tells whether a body carries flux better than air.
 func (sh *shells) steel(body int32) bool { return sh.soft(body) && !math.IsInf(sh.volume[body], 1) }
 
+// onSteel tells whether a body is a magnet that touches steel.
+func (sh *shells) onSteel(body int32) bool { return sh.magnet[body] && len(sh.of[body]) > 1 }
+
 // in tells whether a body belongs to a shell.
 func (sh *shells) in(k, body int32) bool { return body >= 0 && has(sh.of[body], k) }
 
@@ -365,7 +368,7 @@ func (s *Solution) Forces(centers []r3.Vec) (force, torque []r3.Vec) {
 	pushes := make([]push, chunks)
 	inChunks(len(s.Grid.Plan.Triangles), func(chunk, lo, hi int) {
 		p := &pushes[chunk]
-		p.parts, p.contacts = make([]part, n), map[nodeBody]*contactNode{}
+		p.parts, p.contacts, p.poles = make([]part, n), map[nodeBody]*contactNode{}, map[nodeBody]*contactNode{}
 		for t := lo; t < hi; t++ {
 			s.pushTriangle(sh, t, p)
 		}
@@ -404,7 +407,8 @@ func (s *Solution) Forces(centers []r3.Vec) (force, torque []r3.Vec) {
 // push is what the cells of one chunk of triangles add to the shells.
 type push struct {
 	parts    []part
-	contacts map[nodeBody]*contactNode
+	contacts map[nodeBody]*contactNode // faces of magnets on steel
+	poles    map[nodeBody]*contactNode // all faces of magnets that touch steel
 }
 
 // pushTriangle adds what the cells above a triangle contribute to each shell.
@@ -415,10 +419,10 @@ func (s *Solution) pushTriangle(sh *shells, t int, to *push) {
 	var list []mask
 	for l := range s.Grid.Layers() {
 		list = s.masks(sh, t, l, list)
+		own := s.Grid.Cell[t*s.Grid.Layers()+l]
 		if len(list) == 0 {
 			continue
 		}
-		own := s.Grid.Cell[t*s.Grid.Layers()+l]
 		s.cellNodes(t, l, &v)
 		h := s.Grid.Faces[l+1] - s.Grid.Faces[l]
 		for pq := range 6 {
@@ -445,7 +449,8 @@ func (s *Solution) pushFaces(sh *shells, t, l int, own int32, list []mask, to *p
 			continue
 		}
 		nodes := faceNodes(i)
-		if !slices.ContainsFunc(list, func(m mask) bool { return m.in == 1 && m.bits&nodes != nodes || m.in == 0 && m.bits&nodes != 0 }) {
+		pole := sh.onSteel(own)
+		if !pole && !slices.ContainsFunc(list, func(m mask) bool { return m.in == 1 && m.bits&nodes != nodes || m.in == 0 && m.bits&nodes != 0 }) {
 			continue
 		}
 		contact := sh.magnet[own] && sh.steel(other)
@@ -458,6 +463,9 @@ func (s *Solution) pushFaces(sh *shells, t, l int, own int32, list []mask, to *p
 			}
 			if contact {
 				s.gather(to.contacts, own, p, hf)
+			}
+			if pole || sh.steel(own) && sh.steel(other) {
+				s.gather(to.poles, own, p, hf)
 			}
 		})
 	}

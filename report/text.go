@@ -24,6 +24,7 @@ func Text(w io.Writer, r *result.Result) error {
 	ledger(&b, r)
 	magnets(&b, r)
 	steels(&b, r)
+	coils(&b, r)
 	forces(&b, r)
 	stray(&b, r)
 	mass(&b, r)
@@ -205,6 +206,19 @@ func steels(b *strings.Builder, r *result.Result) {
 	t.finish(b, len(list))
 }
 
+func coils(b *strings.Builder, r *result.Result) {
+	list := ofKind(r, "coil")
+	if len(list) == 0 {
+		return
+	}
+	heading(b, "Coils")
+	t := table{head: []string{"coil", "winding", ">ampere-turns A", ">mean B T"}}
+	for _, p := range list[:min(len(list), tableRows)] {
+		t.add(shortName(p.Name), p.Shape, figures(p.AmpereTurns, 5), tesla(p.MeanB))
+	}
+	t.finish(b, len(list))
+}
+
 func forces(b *strings.Builder, r *result.Result) {
 	if len(r.Halves) > 0 {
 		heading(b, "Force between the halves")
@@ -220,7 +234,7 @@ func forces(b *strings.Builder, r *result.Result) {
 			fact(b, "  torque", "%s N·m about x, %s N·m about y, %s N·m about z, at %s", decimals(g.Torque[0], 3), decimals(g.Torque[1], 3), decimals(g.Torque[2], 3), point(g.AboutM))
 		}
 	}
-	list := ofKind(r, "magnet", "steel", "wound")
+	list := ofKind(r, "magnet", "steel", "wound", "coil")
 	if len(list) == 0 {
 		return
 	}

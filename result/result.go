@@ -79,8 +79,9 @@ type Part struct {
 	MaxSaturation float64 `json:"max_saturation,omitempty"`
 	Material      string  `json:"material"`
 	Shape         string  `json:"shape"`
-	Exact         bool    `json:"exact_source,omitempty"` // the field of this magnet is its closed form, not the grid's
-	Cut           bool    `json:"cut_by_grid,omitempty"`  // steel that the grid does not follow
+	Exact         bool    `json:"exact_source,omitempty"`   // the field of this magnet is its closed form, not the grid's
+	Cut           bool    `json:"cut_by_grid,omitempty"`    // steel that the grid does not follow
+	AmpereTurns   float64 `json:"ampere_turns_A,omitempty"` // of a coil
 }
 
 // WorkingPoint is the mean state of a magnet along its magnetization.

@@ -75,6 +75,8 @@ type Facts struct {
 	KneeAt        string  // that temperature, as "-40 °C"; "" is the hottest
 
 	WoundYoke bool // a yoke wound from steel wire
+	Coils     bool // windings that carry a current
+	NoMagnets bool // coils and steel alone
 }
 
 // ToolFact says how near a loose tool may come, m from its near end to the magnet, see ToolReach; 0 is never.
@@ -103,6 +105,9 @@ var warnings = []struct {
 	{"crushing", "Crushed hands", func(f Facts) (Severity, string) {
 		const how = " Never put a hand between parts: use a jig, spacers and jack screws, and have non-magnetic wedges ready to part them again."
 		if !known(f.LargestForceN) && !known(f.HalfForceN) {
+			if f.NoMagnets {
+				return 0, ""
+			}
 			return Danger, "The forces are not known; take it that they can crush a hand." + how
 		}
 		var s []string
@@ -131,6 +136,9 @@ var warnings = []struct {
 		}
 	}},
 	{"shattering", "Flying splinters", func(f Facts) (Severity, string) {
+		if f.NoMagnets {
+			return 0, ""
+		}
 		return Warning, brittleText(f.MagnetFamilies) + " break like glass when they strike steel or each other, and splinters fly for metres. Wear goggles and gloves; cover open faces with wood or plastic."
 	}},
 	{"flying-tools", "Flying tools", func(f Facts) (Severity, string) {
@@ -165,7 +173,16 @@ var warnings = []struct {
 		return Warning, "The wire's end whips when it comes free: wear goggles and lock it before you let go. The spool and pliers are steel: keep the spool outside the 3 mT line (" +
 			reachText(f.ProjectileReach, f.MomentAm2, ProjectileLimitT) + ") and feed the wire through a brass or ceramic eye."
 	}},
+	{"coil", "Current", func(f Facts) (Severity, string) {
+		if !f.Coils {
+			return 0, ""
+		}
+		return Warning, "A coil grows hot, and its voltage jumps when its circuit is opened under current: fuse it, let it die down through a diode, and leave mains wiring to licensed persons. Switched on, it pulls on steel and magnets without warning."
+	}},
 	{"dust", "Burning dust", func(f Facts) (Severity, string) {
+		if f.NoMagnets {
+			return 0, ""
+		}
 		return Warning, "Do not drill, saw or grind magnets: the dust of rare-earth magnets catches fire, all crack, and heat takes their magnetization."
 	}},
 	{"exposure", "Strong field", func(f Facts) (Severity, string) {
@@ -195,6 +212,9 @@ var warnings = []struct {
 		return Notice, fmt.Sprintf("Some part of the magnets passes the knee by %s kA/m%s and stays weaker for good. Choose a grade of higher coercivity, thicker magnets or a milder temperature.", figure(-f.KneeMarginApm/1e3, 2), hot)
 	}},
 	{"heat", "Heat", func(f Facts) (Severity, string) {
+		if f.NoMagnets {
+			return 0, ""
+		}
 		cold := ""
 		if slices.ContainsFunc(f.MagnetFamilies, func(s string) bool { return strings.EqualFold(s, "ferrite") }) {
 			cold = " Ferrite is demagnetized more easily in the cold."

@@ -23,6 +23,10 @@ import (
 
 // readDesign reads the design file at path, or standard input for "-". It returns when ctx ends, even if the reading waits for a terminal or a pipe.
 func readDesign(ctx context.Context, path string, stdin io.Reader) (*design.Design, error) {
+	return readBy(ctx, path, stdin, design.Read, design.ReadFile)
+}
+
+func readBy(ctx context.Context, path string, stdin io.Reader, read func(io.Reader, string) (*design.Design, error), readFile func(string) (*design.Design, error)) (*design.Design, error) {
 	type answer struct {
 		d   *design.Design
 		err error
@@ -31,9 +35,9 @@ func readDesign(ctx context.Context, path string, stdin io.Reader) (*design.Desi
 	go func() {
 		var a answer
 		if path == "-" {
-			a.d, a.err = design.Read(stdin, "standard input")
+			a.d, a.err = read(stdin, "standard input")
 		} else {
-			a.d, a.err = design.ReadFile(path)
+			a.d, a.err = readFile(path)
 		}
 		done <- a
 	}()

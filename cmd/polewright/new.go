@@ -23,7 +23,8 @@ func newCommand() *cobra.Command {
 		Use:   "new LAYOUT [flags]",
 		Short: "Write a commented design file to start from",
 		Long: `Write a commented design file of a layout, every part written out, to change to your own magnet.
-Layouts: ` + layouts + `.`,
+Layouts:
+` + folded(design.Layouts()),
 		Example: `  polewright new framed-pair -o my-magnet.toml
   polewright new --list`,
 		Args: func(c *cobra.Command, args []string) error {
@@ -62,6 +63,27 @@ Layouts: ` + layouts + `.`,
 	f.BoolVar(&list, "list", false, "list the layouts, one name a line")
 	f.BoolVar(&lengths, "lengths", false, "write only the short form, a [layout] table with the lengths it takes")
 	return c
+}
+
+// folded lists words with commas between, some to a line.
+func folded(words []string) string {
+	var b strings.Builder
+	width := 0
+	for i, w := range words {
+		switch {
+		case i == 0 || width+len(w) > 90:
+			if i > 0 {
+				b.WriteString(",\n")
+			}
+			width = 2
+			b.WriteString("  ")
+		default:
+			b.WriteString(", ")
+		}
+		width += len(w) + 2
+		b.WriteString(w)
+	}
+	return b.String()
 }
 
 // writeWhole writes a file of data as [writeStream] does.

@@ -1,0 +1,160 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"polewright"
+	"polewright/design"
+	"polewright/draw"
+	"polewright/papers"
+	"polewright/shape"
+)
+
+func reportCommand() *cobra.Command {
+	var out, accuracy, paper, projection, date string
+	var force, quiet bool
+	c := &cobra.Command{
+		Use:   "report FILE -o OUT.pdf [flags]",
+		Short: "Write the build papers: drawings, field, forces, safety card, as PDF or HTML",
+		Long: `Solve a design and write all that a builder needs as one file: cautions, bill of materials, drawings,
+winding sheets, field maps and profiles, harmonics, working points, saturation, forces, a safety
+card, the loss ledger and the design file itself. OUT ends in .pdf or .html; neither needs another
+file or a network. FILE may be - for standard input.`,
+		Example: `  polewright report my-magnet.toml -o magnet.pdf
+  polewright report my-magnet.toml -o magnet.html --accuracy fine --date 2026-11-25`,
+		Args: oneArgument("design FILE", "polewright report my-magnet.toml -o magnet.pdf"),
+		RunE: func(c *cobra.Command, args []string) error {
+			s := papers.Source{Version: version()}
+			sheet, err := papers.PaperNamed(paper)
+			if err != nil {
+				return &usageError{"--paper: " + err.Error(), ""}
+			}
+			write, err := papersFormat(out, sheet)
+			if err != nil {
+				return err
+			}
+			if s.Projection, err = draw.ProjectionNamed(projection); err != nil {
+				return &usageError{"--projection: " + err.Error(), ""}
+			}
+			if s.Date, err = reportDate(date); err != nil {
+				return err
+			}
+			a, err := parseAccuracy(accuracy)
+			if err != nil {
+				return err
+			}
+			if err := canWrite(out, force); err != nil {
+				return err
+			}
+			// The text of the file goes into the papers, just as it was read.
+			keep := func(r io.Reader, name string) (*design.Design, error) {
+				var text bytes.Buffer
+				d, err := design.Read(io.TeeReader(r, &text), name)
+				s.File = text.Bytes()
+				return d, err
+			}
+			keepFile := func(path string) (*design.Design, error) {
+				d, err := design.ReadFile(path)
+				if err != nil {
+					return nil, err
+				}
+				text, err := os.ReadFile(path)
+				if err != nil {
+					return nil, &usageError{fmt.Sprintf("%s: cannot be read: %s", path, reason(err)), "check who may read it"}
+				}
+				if d, err = design.Read(bytes.NewReader(text), path); err == nil {
+					s.File = text
+				}
+				return d, err
+			}
+			if s.Design, err = readBy(c.Context(), args[0], c.InOrStdin(), keep, keepFile); err != nil {
+				return err
+			}
+			progress := newProgress(c.ErrOrStderr(), quiet)
+			document, err := composed(c, s, a, progress)
+			progress.stop()
+			if err != nil {
+				return err
+			}
+			if err := writeStream(out, force, func(w io.Writer) error { return write(document, w) }); err != nil {
+				return err
+			}
+			fmt.Fprintf(c.ErrOrStderr(), "wrote %s\n", out)
+			return nil
+		},
+	}
+	f := c.Flags()
+	f.StringVarP(&out, "output", "o", "", "`FILE` to write: .pdf or .html")
+	f.StringVar(&paper, "paper", "A4", "`PAPER` of a PDF: A4 or letter")
+	f.StringVar(&projection, "projection", "first", "`ANGLE` of the drawings' views: first (Europe) or third (America)")
+	f.StringVar(&date, "date", "", "`DATE` on the papers, as 2026-11-25, or none; today's without it")
+	f.StringVar(&accuracy, "accuracy", polewright.Standard.Name, accuracyUsage)
+	f.BoolVar(&force, "force", false, "overwrite the file if it is there")
+	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
+	return c
+}
+
+// composed solves the design and makes the document.
+func composed(c *cobra.Command, s papers.Source, a polewright.Accuracy, p *progress) (*papers.Document, error) {
+	const solving = 0.7 // of the progress
+	solved, err := solve(c.Context(), s.Design, polewright.Options{Accuracy: a, Halves: partingPlane(s.Design),
+		Progress: func(what string, done float64) { p.report(what, solving*done) }})
+	if err != nil {
+		return nil, err
+	}
+	s.Solved = solved
+	return papers.Compose(c.Context(), s, func(what string, done float64) { p.report("papers: "+what, solving+(1-solving)*done) })
+}
+
+// papersFormat chooses how a document is written by the name of its file.
+func papersFormat(out string, paper papers.Paper) (func(*papers.Document, io.Writer) error, error) {
+	const known = "known are .pdf and .html: -o magnet.pdf"
+	switch ext := strings.ToLower(filepath.Ext(out)); {
+	case out == "":
+		return nil, &usageError{"report needs a file to write", known}
+	case ext == ".pdf":
+		return func(d *papers.Document, w io.Writer) error { return d.PDF(w, paper) }, nil
+	case ext == ".html" || ext == ".htm":
+		return (*papers.Document).HTML, nil
+	case ext == "":
+		return nil, &usageError{fmt.Sprintf("%s: no extension says what to write", out), known}
+	default:
+		return nil, &usageError{fmt.Sprintf("%s: unknown extension %q", out, ext), known}
+	}
+}
+
+// reportDate is the date given, today's, or "" for none. It is the one place that looks at the clock for it.
+func reportDate(given string) (string, error) {
+	switch given {
+	case "":
+		return time.Now().Format(time.DateOnly), nil
+	case "none":
+		return "", nil
+	}
+	if _, err := time.Parse(time.DateOnly, given); err != nil {
+		return "", &usageError{fmt.Sprintf("--date %q: no date", given), "write year, month and day, as in --date 2026-11-25, or none"}
+	}
+	return given, nil
+}
+
+// partingPlane is the plane through the gap if it parts the assembly into halves without going through a magnet.
+func partingPlane(d *design.Design) []polewright.Plane {
+	p := gapPlane(d)
+	if inside([]polewright.Plane{p}, d) != nil {
+		return nil
+	}
+	for _, m := range d.Magnets {
+		if b := shape.Bounds(m.Solid, m.Place); b.Min.Z < p.AtM && b.Max.Z > p.AtM {
+			return nil
+		}
+	}
+	return []polewright.Plane{p}
+}

@@ -1,0 +1,158 @@
+package papers
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"strings"
+
+	"polewright"
+	"polewright/design"
+	"polewright/draw"
+	"polewright/report"
+	"polewright/result"
+)
+
+// Source is what the papers are made from.
+type Source struct {
+	Design     *design.Design
+	Solved     *polewright.Solved // of the design
+	File       []byte             // the text of the design
+	Version    string             // of the program
+	Date       string             // 2006-01-02, or ""
+	Projection draw.Projection
+}
+
+// Compose puts everything together that is known of a solved design, so that a stranger could build from it. progress, which may be nil,
+// hears what is done and how far all is, 0 … 1. Errors are those of the drawings, or of ctx.
+func Compose(ctx context.Context, s Source, progress func(what string, done float64)) (*Document, error) {
+	r := s.Solved.Result
+	d := &Document{Title: strings.TrimSpace(r.Title), Version: s.Version, Date: s.Date}
+	if d.Title == "" {
+		d.Title = "untitled"
+	}
+	d.Facts = facts(s.Design, r)
+	chapters := []struct {
+		what string
+		make func(context.Context, Source) ([]Section, error)
+	}{
+		{"parts", bill},
+		{"drawings", drawings},
+		{"winding sheet", windingSheets},
+		{"field", field},
+		{"magnets", magnets},
+		{"forces", loads},
+		{"safety", safetyCard},
+		{"origin", origin},
+	}
+	d.Sections = []Section{{Title: "Cautions", Blocks: []Block{
+		Box{Title: "Read before anything is unpacked", Texts: cautions(r, "")},
+		Text("The figures in these papers are estimates without warranty and help a careful person to plan. " +
+			"Local codes and licensed practice decide what may be built, who may be near it, and what must be checked first."),
+	}}}
+	if len(r.Warnings) > 0 {
+		d.Sections[0].Blocks = append(d.Sections[0].Blocks, Box{Title: "What to know of the numbers", Texts: spelled(r.Warnings)})
+	}
+	for i, c := range chapters {
+		if progress != nil {
+			progress(c.what, float64(i)/float64(len(chapters)))
+		}
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		made, err := c.make(ctx, s)
+		if err != nil {
+			return nil, err
+		}
+		d.Sections = append(d.Sections, made...)
+	}
+	return d, ctx.Err()
+}
+
+// cautions are those of a result that name a word, all for "".
+func cautions(r *result.Result, word string) (list []string) {
+	for _, c := range r.Cautions {
+		if strings.Contains(strings.ToLower(c), word) {
+			list = append(list, report.Degrees(c))
+		}
+	}
+	return list
+}
+
+func spelled(list []string) (out []string) {
+	for _, s := range list {
+		out = append(out, report.Degrees(s))
+	}
+	return out
+}
+
+// facts is the summary under the title.
+func facts(d *design.Design, r *result.Result) Table {
+	t := Table{}
+	add := func(what, format string, args ...any) {
+		t.Rows = append(t.Rows, []string{what, fmt.Sprintf(format, args...)})
+	}
+	along := ""
+	if size(r.GapB) > 0 {
+		along = " along " + report.Direction(r.GapB)
+	}
+	add("Field in the gap", "%s T%s at %s, magnets at %s", tesla(size(r.GapB)), along, report.Point(r.GapAtM), report.Celsius(r.TempC))
+	if g := r.Region; g != nil {
+		add("Over the target region", "%s to %s T, mean %s T; %s ppm from lowest to highest", tesla(g.MinB), tesla(g.MaxB), tesla(g.MeanB), report.Figures(g.PeakToPeak, 4))
+	}
+	for _, h := range r.Halves {
+		add("Force between the halves", "%s, at %s", report.HalfForce(h), report.PlaneName(h.Plane))
+	}
+	for _, s := range r.Stray {
+		if s.Largest > 0 {
+			add("Reach of "+report.Limit(s.Limit), "%s mm from the centre, towards %s", report.Decimals(1e3*s.Largest, 0), report.Direction(s.Direction))
+		}
+	}
+	add("Mass", "%s kg: magnets %s kg, steel %s kg", kilograms(r.MassKg), kilograms(report.MassOf(r, "magnet")), kilograms(report.MassOf(r, "steel", "wound")))
+	if o := r.Demagnetization; o != nil {
+		switch {
+		case o.Magnets > 0:
+			add("Lost for good at "+report.Celsius(o.WorstC), "%s %% of the gap field", report.Figures(o.LostGap, 3))
+		case len(o.NotComputed) > 0:
+			add("Lost for good", "not computed: the curve past the knee is not known")
+		default:
+			add("Lost for good", "nothing between the temperatures asked for")
+		}
+	}
+	for _, c := range r.Target {
+		verdict := "met"
+		if !c.Met {
+			verdict = "NOT MET"
+		}
+		add("Target: "+report.Degrees(c.What), "%s wanted, got %s: %s", report.Wanted(c), report.Amount(c.Got, c.Unit), verdict)
+	}
+	for _, w := range polewright.Unsafe(d, r) {
+		add("NOT SAFE", "%s", report.Degrees(w))
+	}
+	add("Error of the field", "%s", errorOf(r))
+	return t
+}
+
+func errorOf(r *result.Result) string {
+	if r.Solver.Method == "free-field" {
+		return "closed forms: no error of a grid; magnets of a grade differ by some per cent"
+	}
+	return fmt.Sprintf("about %s %% of the gap field, from two grids (accuracy %s); magnets of a grade differ by more",
+		report.Figures(r.Solver.EstimatedError, 2), r.Solver.Accuracy)
+}
+
+func size(v [3]float64) float64 { return math.Hypot(math.Hypot(v[0], v[1]), v[2]) }
+
+func tesla(b float64) string     { return report.Decimals(b, 4) }
+func kilograms(m float64) string { return report.Decimals(m, 3) }
+
+// most is how many rows a table of parts has at most.
+const most = 120
+
+// limited tells in a last row that a table goes on.
+func limited(t Table, all int) Table {
+	if all > most {
+		t.Rows = append(t.Rows, []string{fmt.Sprintf("and %d more: see polewright predict --json", all-most)})
+	}
+	return t
+}

@@ -1,0 +1,253 @@
+package papers
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"sync"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"polewright/draw"
+	"polewright/report"
+	"polewright/result"
+)
+
+// This file shows the field: maps, profiles, harmonics, probes.
+
+const pictureMM = 165 // the width of a picture, where the page has it
+
+func field(ctx context.Context, s Source) ([]Section, error) {
+	r := s.Solved.Result
+	s.Solved.Field(r3.Vec{X: 1000}) // the far field's own table, before two ask at once
+	maps := Section{Title: "Field maps", NewPage: true}
+	for axis := range 3 {
+		m, err := fieldMap(ctx, s, axis)
+		if err != nil {
+			return nil, err
+		}
+		at := report.Millimetres(r.GapAtM[axis])
+		maps.Blocks = append(maps.Blocks, Figure{m, pictureMM,
+			fmt.Sprintf("|B| in the plane %s = %s mm, with iso-lines; parts cut by the plane in outline, arrows along the magnetization.", string("xyz"[axis]), at)})
+	}
+	lines, err := profiles(ctx, s)
+	if err != nil {
+		return nil, err
+	}
+	return []Section{maps, lines, values(r)}, nil
+}
+
+// plane says which axes run across and up the map of a plane across an axis, and which sign its normal towards the reader has.
+var plane = [3]struct {
+	across, up int
+	normal     float64
+}{{1, 2, 1}, {0, 2, -1}, {0, 1, 1}}
+
+// fieldMap is |B| over the plane across an axis through the middle of the gap, with a margin round the parts.
+func fieldMap(ctx context.Context, s Source, axis int) (report.Map, error) {
+	const steps = 120 // along the longer side
+	r, k := s.Solved.Result, plane[axis]
+	m := report.Map{Title: fmt.Sprintf("Flux density across %s", string("xyz"[axis])), UName: string("xyz"[k.across]), VName: string("xyz"[k.up])}
+	lo, hi := bounds(draw.Parts(s.Design))
+	wide, high := hi[k.across]-lo[k.across], hi[k.up]-lo[k.up]
+	margin := math.Max(wide, high) / 5
+	wide, high = wide+2*margin, high+2*margin
+	step := math.Max(wide, high) / steps
+	for _, side := range []struct {
+		x         *[]float64
+		from, len float64
+	}{{&m.U, lo[k.across] - margin, wide}, {&m.V, lo[k.up] - margin, high}} {
+		n := max(12, int(math.Round(side.len/step)))
+		for i := range n + 1 {
+			*side.x = append(*side.x, side.from+side.len*float64(i)/float64(n))
+		}
+	}
+	for _, p := range draw.Parts(s.Design) {
+		loops := section(p, axis, r.GapAtM[axis])
+		if len(loops) == 0 {
+			continue
+		}
+		o := report.Outline{Name: p.Name}
+		for _, l := range loops {
+			var q []r2.Vec
+			for _, x := range l {
+				c := coordinates(x)
+				q = append(q, r2.Vec{X: c[k.across], Y: c[k.up]})
+			}
+			o.Loops = append(o.Loops, q)
+		}
+		dir := coordinates(p.Direction)
+		o.Magnetized = r3.Vec{X: dir[k.across], Y: dir[k.up], Z: k.normal * dir[axis]}
+		m.Parts = append(m.Parts, o)
+	}
+	m.B = make([][]float64, len(m.V))
+	inParallel(len(m.V), func(j int) {
+		m.B[j] = make([]float64, len(m.U))
+		for i := range m.U {
+			if ctx.Err() != nil {
+				return
+			}
+			x := r.GapAtM
+			x[k.across], x[k.up] = m.U[i], m.V[j]
+			b, _ := s.Solved.Field(vector(x))
+			m.B[j][i] = r3.Norm(b)
+		}
+	})
+	return m, ctx.Err()
+}
+
+// inParallel calls f for 0 … n-1 from two goroutines.
+func inParallel(n int, f func(i int)) {
+	var all sync.WaitGroup
+	for half := range 2 {
+		all.Go(func() {
+			for i := half; i < n; i += 2 {
+				f(i)
+			}
+		})
+	}
+	all.Wait()
+}
+
+func coordinates(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
+func vector(c [3]float64) r3.Vec      { return r3.Vec{X: c[0], Y: c[1], Z: c[2]} }
+
+// bounds is the box that holds all parts.
+func bounds(parts []draw.Part) (lo, hi [3]float64) {
+	for i, p := range parts {
+		b := p.Bounds()
+		l, h := coordinates(b.Min), coordinates(b.Max)
+		if i == 0 {
+			lo, hi = l, h
+		}
+		for k := range 3 {
+			lo[k], hi[k] = math.Min(lo[k], l[k]), math.Max(hi[k], h[k])
+		}
+	}
+	return lo, hi
+}
+
+// profiles are the field along lines through the middle of the gap, far and near.
+func profiles(ctx context.Context, s Source) (Section, error) {
+	const points = 161
+	r := s.Solved.Result
+	o := Section{Title: "Profiles", NewPage: true}
+	lo, hi := bounds(draw.Parts(s.Design))
+	main := mainAxis(r.GapB)
+	name := "B" + string("xyz"[main])
+	along := func(axis int, from, to float64, n int) (x, b []float64) {
+		x, b = make([]float64, n), make([]float64, n)
+		inParallel(n, func(i int) {
+			if ctx.Err() != nil {
+				return
+			}
+			x[i] = from + (to-from)*float64(i)/float64(n-1)
+			at := r.GapAtM
+			at[axis] += x[i]
+			v, _ := s.Solved.Field(vector(at))
+			b[i] = coordinates(v)[main]
+		})
+		return x, b
+	}
+	axial := report.Lines{Title: "On the axis", XName: string("xyz"[main]) + " from the middle of the gap, mm", YName: name + ", T"}
+	cross := report.Lines{Title: "Across the gap", XName: "from the middle of the gap, mm", YName: name + ", T"}
+	for axis := range 3 {
+		margin := 0.25 * (hi[axis] - lo[axis])
+		x, b := along(axis, lo[axis]-margin-r.GapAtM[axis], hi[axis]+margin-r.GapAtM[axis], points)
+		c := report.Curve{Name: "along " + string("xyz"[axis]), X: scaled(x, 1e3), Y: b}
+		if axis == main {
+			axial.Curves = append(axial.Curves, c)
+		} else {
+			cross.Curves = append(cross.Curves, c)
+		}
+	}
+	o.Blocks = append(o.Blocks,
+		Figure{axial, pictureMM, fmt.Sprintf("%s along %s through the middle of the gap, parts included.", name, string("xyz"[main]))},
+		Figure{cross, pictureMM, fmt.Sprintf("%s along the other axes through the middle of the gap.", name)})
+	if h := r.Harmonics; h != nil && h.Radius > 0 {
+		near := report.Lines{Title: "Over the region", XName: "from the middle of the gap, mm", YName: "change of " + name + ", mT"}
+		check := Table{Caption: "Values to compare a probe with: " + name + " in T, by the distance from the middle of the gap",
+			Head: []string{">distance mm", ">along x", ">along y", ">along z"}}
+		for axis := range 3 {
+			x, b := along(axis, -h.Radius, h.Radius, 41)
+			for i := range b {
+				if i%5 == 0 {
+					if axis == 0 {
+						check.Rows = append(check.Rows, []string{report.Millimetres(x[i])})
+					}
+					check.Rows[i/5] = append(check.Rows[i/5], report.Decimals(b[i], 5))
+				}
+			}
+			middle := b[len(b)/2]
+			for i := range b {
+				b[i] = 1e3 * (b[i] - middle)
+			}
+			near.Curves = append(near.Curves, report.Curve{Name: "along " + string("xyz"[axis]), X: scaled(x, 1e3), Y: b})
+		}
+		o.Blocks = append(o.Blocks, Figure{near, pictureMM, fmt.Sprintf("Change of %s from the middle of the gap, within %s mm of it.", name, report.Millimetres(h.Radius))}, check)
+	}
+	return o, ctx.Err()
+}
+
+func scaled(x []float64, f float64) []float64 {
+	y := make([]float64, len(x))
+	for i := range x {
+		y[i] = f * x[i]
+	}
+	return y
+}
+
+// mainAxis is the axis that a vector runs most along, z for none.
+func mainAxis(v [3]float64) int {
+	best := 2
+	for k := range 3 {
+		if math.Abs(v[k]) > math.Abs(v[best]) {
+			best = k
+		}
+	}
+	return best
+}
+
+// values are the probes, cross-sections, region and harmonics.
+func values(r *result.Result) Section {
+	o := Section{Title: "Field in numbers"}
+	probes := Table{Caption: "Probes", Head: []string{"point", ">x mm", ">y mm", ">z mm", ">Bx T", ">By T", ">Bz T", ">|B| T", ">|grad B| T/m"}}
+	for _, p := range r.Probes {
+		row := []string{p.Name}
+		for _, x := range p.At {
+			row = append(row, report.Millimetres(x))
+		}
+		for _, b := range p.B {
+			row = append(row, tesla(b))
+		}
+		row = append(row, tesla(size(p.B)))
+		if p.Derivatives != nil {
+			row = append(row, report.Figures(size(p.GradB), 3))
+		}
+		probes.Rows = append(probes.Rows, row)
+	}
+	sections := Table{Caption: "Cross-sections", Head: []string{"cross-section", ">mean B T", ">area mm²", ">flux mWb"}}
+	for _, x := range r.Sections {
+		sections.Rows = append(sections.Rows, []string{x.Name, tesla(x.MeanB), report.Decimals(1e6*x.Area, 1), report.Decimals(1e3*x.Flux, 3)})
+	}
+	o.Blocks = append(o.Blocks, probes, sections)
+	if g := r.Region; g != nil {
+		o.Blocks = append(o.Blocks, Table{Caption: "Target region", Head: []string{">mean T", ">lowest T", ">highest T", ">lowest to highest ppm", ">rms ppm", ">uncertain ppm"},
+			Rows: [][]string{{tesla(g.MeanB), tesla(g.MinB), tesla(g.MaxB), report.Figures(g.PeakToPeak, 4), report.Figures(g.RMS, 4), report.Figures(g.Noise, 2)}}})
+	}
+	if h := r.Harmonics; h != nil {
+		terms := slices.Clone(h.Terms)
+		slices.SortStableFunc(terms, func(a, b result.Term) int {
+			return int(math.Copysign(1, math.Abs(b.PPM)-math.Abs(a.PPM)))
+		})
+		t := Table{Caption: fmt.Sprintf("Harmonics of the field along %s on a sphere of %s mm radius at %s: the largest of %d terms", report.Direction(h.Polar), report.Millimetres(h.Radius), report.Point(h.Center), len(terms)),
+			Head: []string{">n", ">m", "kind", ">T", ">ppm of the field at the centre"}}
+		for _, x := range terms[:min(len(terms), 20)] {
+			t.Rows = append(t.Rows, []string{fmt.Sprint(x.N), fmt.Sprint(x.M), x.Kind, report.Decimals(x.B, 7), report.Figures(x.PPM, 4)})
+		}
+		o.Blocks = append(o.Blocks, t, Text(fmt.Sprintf("Schmidt's semi-normalized functions: no term is larger than its T on the sphere. The terms leave %s ppm (rms) of the field they were fitted to.", report.Figures(h.Residual, 2))))
+	}
+	return o
+}
