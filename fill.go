@@ -272,6 +272,9 @@ func (a *assembly) judge(r *result.Result) {
 			}
 		}
 	}
+	if t.MassKg > 0 {
+		r.Target = append(r.Target, result.Check{What: "mass", Wanted: t.MassKg, Got: r.MassKg, Unit: "kg", Met: r.MassKg <= t.MassKg})
+	}
 	if r.Demagnetization != nil && (t.HasMax || t.HasMin) {
 		worst, known := 1.0, false
 		for _, p := range r.Parts {

@@ -32,7 +32,9 @@ var arrows = map[string]map[string]string{
 	"spelling": {},
 	"harmonic": {},
 	"shape":    {},
-	"winding":  {},
+	"winding": {
+		"quantity": "the columns of a winding log have units",
+	},
 	"result":   {},
 	"report": {
 		"result":  "the numbers it turns into text",

@@ -23,7 +23,8 @@ type Sizing struct {
 	FieldT     float64     `json:"field_T"`
 	GapM       float64     `json:"gap_m"`
 	TempC      float64     `json:"temperature_degC"` // of the magnets at work
-	Candidates []Candidate `json:"candidates"`       // the lightest first
+	Candidates []Candidate `json:"candidates"`       // the lightest of each layout, the lightest first
+	Others     []Candidate `json:"others"`           // the lightest with each other remanence, by the circuit alone
 	// OutOfReach says for each layout without a candidate what bounds it.
 	OutOfReach []Bounded `json:"out_of_reach"`
 	Changes    []Change  `json:"changes"` // of the first candidate, for some field more
@@ -99,7 +100,7 @@ func RunSize(ctx context.Context, d *design.Design, o SizeOptions) (*Sizing, err
 	if report == nil {
 		report = func(string, float64) {}
 	}
-	s := &Sizing{Format: 1, Title: d.Title, FieldT: z.field, GapM: z.gap, TempC: z.workC, Candidates: []Candidate{}, OutOfReach: []Bounded{},
+	s := &Sizing{Format: 1, Title: d.Title, FieldT: z.field, GapM: z.gap, TempC: z.workC, Candidates: []Candidate{}, Others: []Candidate{}, OutOfReach: []Bounded{},
 		Changes: []Change{}, Notes: z.notes}
 	corrections := map[string]correction{}
 	for _, kind := range sizedLayouts {
@@ -110,9 +111,17 @@ func RunSize(ctx context.Context, d *design.Design, o SizeOptions) (*Sizing, err
 			continue
 		}
 		s.Candidates = append(s.Candidates, list[0])
+		seen := map[float64]bool{list[0].draft.magnet.RemanenceT: true}
+		for _, c := range list {
+			if b := c.draft.magnet.RemanenceT; !seen[b] {
+				seen[b] = true
+				s.Others = append(s.Others, c)
+			}
+		}
 	}
 	lightest := func(a, b Candidate) int { return cmp.Compare(a.MassKg, b.MassKg) }
 	slices.SortFunc(s.Candidates, lightest)
+	slices.SortFunc(s.Others, lightest)
 	n := min(o.Solve, len(s.Candidates))
 	for i := range max(0, n) {
 		c, err := z.settle(ctx, s.Candidates[i], corrections[s.Candidates[i].Layout], func(solve int) {
@@ -217,6 +226,9 @@ func (z *sizer) search(kind string, k correction) (list []Candidate, most float6
 		}
 		width := math.Max(math.Max(z.across, 0.5*z.gap), 4e-3)
 		for range widthSteps {
+			if width > design.MaxLengthM/10 { // beyond it the parts do not fit a design file
+				break
+			}
 			for _, over := range overs {
 				c := draft{kind: kind, magnet: m, width: math.Ceil(width/0.5e-3-1e-6) * 0.5e-3, over: over, gap: z.gap}
 				c, w, reached := z.reach(c, k)
@@ -230,7 +242,8 @@ func (z *sizer) search(kind string, k correction) (list []Candidate, most float6
 			width *= widthRatio
 		}
 	}
-	slices.SortFunc(list, func(a, b Candidate) int { return cmp.Compare(a.MassKg, b.MassKg) })
+	// Stable: of grades that differ in what they stand only, the plainest that is enough comes first.
+	slices.SortStableFunc(list, func(a, b Candidate) int { return cmp.Compare(a.MassKg, b.MassKg) })
 	return list, most
 }
 

@@ -2,6 +2,7 @@ package polewright
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -81,9 +82,6 @@ func (z *sizer) missed(c Candidate) (list []string) {
 	}
 	if c.Solved.GapT > withinAbove*z.field {
 		list = append(list, fmt.Sprintf("field: %.4g T is more than %.2g %% above the wanted %.4g T", c.Solved.GapT, 100*(withinAbove-1), z.field))
-	}
-	if t := z.target; t.MassKg > 0 && c.Solved.MassKg > t.MassKg && !slices.ContainsFunc(list, func(s string) bool { return strings.HasPrefix(s, "mass") }) {
-		list = append(list, fmt.Sprintf("mass: %.4g kg, wanted %.4g kg", c.Solved.MassKg, t.MassKg))
 	}
 	return list
 }
@@ -231,17 +229,16 @@ func (z *sizer) changes(c draft, percent float64) (list []Change) {
 		iron := scaled(2, func(c *draft, f float64) { c.leg, c.back = c.leg*f, c.back*f })
 		add(iron, "thicker yoke: %.2f times its sections", iron.back/c.back)
 	}
-	var better *material.Magnet // the weakest grade that gains enough, else the strongest
-	for i, m := range z.grades {
-		g := 100 * (m.At(z.workC).RemanenceT/c.magnet.At(z.workC).RemanenceT - 1)
-		if g > 0.5 && (better == nil || g < percent && m.RemanenceT > better.RemanenceT || g >= percent && (m.RemanenceT < better.RemanenceT || better.RemanenceT < c.magnet.RemanenceT*(1+percent/100))) {
-			better = &z.grades[i]
-		}
-	}
-	if better != nil {
+	remanence := func(m material.Magnet) float64 { return m.At(z.workC).RemanenceT }
+	grades := slices.DeleteFunc(slices.Clone(z.grades), func(m material.Magnet) bool { return remanence(m) < 1.005*remanence(c.magnet) })
+	slices.SortStableFunc(grades, func(a, b material.Magnet) int { return cmp.Compare(remanence(a), remanence(b)) })
+	if len(grades) > 0 { // the weakest that gains enough, else the strongest
 		x := c
-		x.magnet = *better
-		add(x, "better grade: %s in place of %s, if its knee allows", better.Name, c.magnet.Name)
+		x.magnet = grades[len(grades)-1]
+		if i := slices.IndexFunc(grades, func(m material.Magnet) bool { y := c; y.magnet = m; return field(y) >= before*(1+percent/100) }); i >= 0 {
+			x.magnet = grades[i]
+		}
+		add(x, "better grade: %s in place of %s, if its knee allows", x.magnet.Name, c.magnet.Name)
 	}
 	slices.SortStableFunc(list, func(a, b Change) int {
 		if a.Full != b.Full {
@@ -250,13 +247,7 @@ func (z *sizer) changes(c draft, percent float64) (list []Change) {
 			}
 			return 1
 		}
-		switch {
-		case a.MassKg < b.MassKg:
-			return -1
-		case a.MassKg > b.MassKg:
-			return 1
-		}
-		return 0
+		return cmp.Compare(a.MassKg, b.MassKg)
 	})
 	return list
 }

@@ -27,7 +27,7 @@ type WindingOptions struct {
 }
 
 // Shares of the turns at which the winding's capacity equals the magnets' flux, at which the field is solved; 0 is the bare magnets.
-var windingShares = []float64{0.15, 0.3, 0.45, 0.6, 0.75, 0.9, 1.05, 1.25, 1.6, 2.2}
+var windingShares = []float64{0.15, 0.3, 0.45, 0.6, 0.75, 0.9, 1.05, 1.15, 1.3, 1.6, 2.2}
 
 // looserShares are those of the looser packings: their field relative to the planned one is smooth.
 var looserShares = []float64{0.15, 0.6, 0.9, 1.05, 1.25, 2.2}
@@ -75,11 +75,14 @@ func OutlookOf(ctx context.Context, d *design.Design, index int, o WindingOption
 		out.TargetT = t.FieldT
 	}
 	full := flux / (2 * area * js) // turns that carry the flux at saturation
+	if full <= 0 {                 // coils alone
+		full = float64(w.Turns)
+	}
 	turns := s.turns(full, windingShares, w.Turns)
 	turns, out.Capped = s.room(turns)
 	packings := []float64{w.Packing - o.Looser, w.Packing}
-	if o.Log {
-		packings = append([]float64{math.Max(0.1, w.Packing-3*o.Looser)}, packings...)
+	if far := math.Max(0.1, w.Packing-3*o.Looser); o.Log && far < packings[0] {
+		packings = append([]float64{far}, packings...)
 	}
 	var wires []wireChoice
 	if o.Wires {

@@ -57,6 +57,22 @@ func TestOpenPairIsTheClosedForm(t *testing.T) {
 	near(t, "blocks", w.GapT, br*2/math.Pi*(h(g/2)-h(g/2+th)), 1e-12)
 }
 
+// Discs of 50 mm between wide ideal plates and between none: values of the series of images summed apart from this program, to 0.001.
+func TestDiscsBetweenPlates(t *testing.T) {
+	for _, c := range []struct{ thick, gap, open, plates float64 }{
+		{10, 10, 0.318, 0.658}, {10, 30, 0.193, 0.337}, {20, 5, 0.569, 0.871}, {20, 20, 0.397, 0.570}, {20, 50, 0.167, 0.240}, {40, 20, 0.523, 0.615}, {40, 50, 0.226, 0.276},
+	} {
+		a := Assembly{Face: Face{Diameter: 0.05}, Thickness: c.thick / 1e3, Gap: c.gap / 1e3, Remanence: 1, Recoil: 1}
+		if w := solve(t, a); math.Abs(w.GapT-c.open) > 0.6e-3 {
+			t.Errorf("%g mm thick, gap %g mm, no steel: %.4f, want %.3f", c.thick, c.gap, w.GapT, c.open)
+		}
+		a.Yoke, a.Side, a.Leg, a.Back, a.Depth, a.Steel = Box, 10, 10, 10, 10, ideal(t)
+		if w := solve(t, a); math.Abs(w.GapT-c.plates) > 1.2e-3 {
+			t.Errorf("%g mm thick, gap %g mm, plates: %.4f, want %.3f", c.thick, c.gap, w.GapT, c.plates)
+		}
+	}
+}
+
 // No plane-faced pair without steel passes the bound, and long magnets come near: the far faces of magnets 50 widths long take 1e-4 of it.
 func TestBound(t *testing.T) {
 	for _, ratio := range []float64{0.5, 1, 2, 4, 8} {

@@ -571,6 +571,9 @@ func FuzzRead(f *testing.F) {
 		f.Add([]byte(s))
 	}
 	f.Fuzz(func(t *testing.T, text []byte) {
+		if d, err := ReadTarget(bytes.NewReader(text), ""); err == nil && (d.Target == nil || !(d.Target.FieldT > 0) || !(d.Target.GapM > 0) && d.Target.Region == nil) {
+			t.Fatalf("a target without field, or without gap and region: %+v", d.Target)
+		}
 		d, err := Read(bytes.NewReader(text), "")
 		if err != nil {
 			var list Errors

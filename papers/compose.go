@@ -146,6 +146,14 @@ func size(v [3]float64) float64 { return math.Hypot(math.Hypot(v[0], v[1]), v[2]
 func tesla(b float64) string     { return report.Decimals(b, 4) }
 func kilograms(m float64) string { return report.Decimals(m, 3) }
 
+// atLeast prints a size to three figures, and what is below the least worth telling as such.
+func atLeast(v, least float64) string {
+	if v < least {
+		return "< " + report.Figures(least, 1)
+	}
+	return report.Figures(v, 3)
+}
+
 // most is how many rows a table of parts has at most.
 const most = 120
 

@@ -17,7 +17,10 @@ import (
 
 // This file shows the field: maps, profiles, harmonics, probes.
 
-const pictureMM = 165 // the width of a picture, where the page has it
+const (
+	pictureMM = 165 // the width of a map, where the page has it
+	chartMM   = 140 // and of a chart
+)
 
 func field(ctx context.Context, s Source) ([]Section, error) {
 	r := s.Solved.Result
@@ -47,7 +50,7 @@ var plane = [3]struct {
 
 // fieldMap is |B| over the plane across an axis through the middle of the gap, with a margin round the parts.
 func fieldMap(ctx context.Context, s Source, axis int) (report.Map, error) {
-	const steps = 120 // along the longer side
+	const steps = 100 // along the longer side
 	r, k := s.Solved.Result, plane[axis]
 	m := report.Map{Title: fmt.Sprintf("Flux density across %s", string("xyz"[axis])), UName: string("xyz"[k.across]), VName: string("xyz"[k.up])}
 	lo, hi := bounds(draw.Parts(s.Design))
@@ -82,10 +85,19 @@ func fieldMap(ctx context.Context, s Source, axis int) (report.Map, error) {
 		o.Magnetized = r3.Vec{X: dir[k.across], Y: dir[k.up], Z: k.normal * dir[axis]}
 		m.Parts = append(m.Parts, o)
 	}
+	// What lies on the other side of a mirror plane through the middle of the box need not be computed.
+	middle := [3]float64{(lo[0] + hi[0]) / 2, (lo[1] + hi[1]) / 2, (lo[2] + hi[2]) / 2}
+	columns, rows := len(m.U), len(m.V)
+	if mirrored(s, k.across, middle[k.across]) {
+		columns = (columns + 1) / 2
+	}
+	if mirrored(s, k.up, middle[k.up]) {
+		rows = (rows + 1) / 2
+	}
 	m.B = make([][]float64, len(m.V))
-	inParallel(len(m.V), func(j int) {
+	inParallel(rows, func(j int) {
 		m.B[j] = make([]float64, len(m.U))
-		for i := range m.U {
+		for i := range columns {
 			if ctx.Err() != nil {
 				return
 			}
@@ -94,8 +106,35 @@ func fieldMap(ctx context.Context, s Source, axis int) (report.Map, error) {
 			b, _ := s.Solved.Field(vector(x))
 			m.B[j][i] = r3.Norm(b)
 		}
+		for i := columns; i < len(m.U); i++ {
+			m.B[j][i] = m.B[j][len(m.U)-1-i]
+		}
 	})
+	for j := rows; j < len(m.V); j++ {
+		m.B[j] = m.B[len(m.V)-1-j]
+	}
 	return m, ctx.Err()
+}
+
+// mirrored tells whether |B| is the same on both sides of a plane across an axis: the solver found it so, and some points agree.
+func mirrored(s Source, axis int, at float64) bool {
+	if !slices.Contains(s.Solved.Result.Solver.Symmetry, string("xyz"[axis])) {
+		return false
+	}
+	lo, hi := bounds(draw.Parts(s.Design))
+	for i := range 5 {
+		var x [3]float64
+		for k := range 3 {
+			x[k] = lo[k] + (hi[k]-lo[k])*math.Mod(0.137+float64(i+1)*[3]float64{0.8192, 0.6710, 0.5497}[k], 1)
+		}
+		a, _ := s.Solved.Field(vector(x))
+		x[axis] = 2*at - x[axis]
+		b, _ := s.Solved.Field(vector(x))
+		if math.Abs(r3.Norm(a)-r3.Norm(b)) > 1e-6*r3.Norm(a) {
+			return false
+		}
+	}
+	return true
 }
 
 // inParallel calls f for 0 … n-1 from two goroutines.
@@ -164,8 +203,8 @@ func profiles(ctx context.Context, s Source) (Section, error) {
 		}
 	}
 	o.Blocks = append(o.Blocks,
-		Figure{axial, pictureMM, fmt.Sprintf("%s along %s through the middle of the gap, parts included.", name, string("xyz"[main]))},
-		Figure{cross, pictureMM, fmt.Sprintf("%s along the other axes through the middle of the gap.", name)})
+		Figure{axial, chartMM, fmt.Sprintf("%s along %s through the middle of the gap, parts included.", name, string("xyz"[main]))},
+		Figure{cross, chartMM, fmt.Sprintf("%s along the other axes through the middle of the gap.", name)})
 	if h := r.Harmonics; h != nil && h.Radius > 0 {
 		near := report.Lines{Title: "Over the region", XName: "from the middle of the gap, mm", YName: "change of " + name + ", mT"}
 		check := Table{Caption: "Values to compare a probe with: " + name + " in T, by the distance from the middle of the gap",
@@ -186,7 +225,7 @@ func profiles(ctx context.Context, s Source) (Section, error) {
 			}
 			near.Curves = append(near.Curves, report.Curve{Name: "along " + string("xyz"[axis]), X: scaled(x, 1e3), Y: b})
 		}
-		o.Blocks = append(o.Blocks, Figure{near, pictureMM, fmt.Sprintf("Change of %s from the middle of the gap, within %s mm of it.", name, report.Millimetres(h.Radius))}, check)
+		o.Blocks = append(o.Blocks, Figure{near, chartMM, fmt.Sprintf("Change of %s from the middle of the gap, within %s mm of it.", name, report.Millimetres(h.Radius))}, check)
 	}
 	return o, ctx.Err()
 }
@@ -224,7 +263,7 @@ func values(r *result.Result) Section {
 		}
 		row = append(row, tesla(size(p.B)))
 		if p.Derivatives != nil {
-			row = append(row, report.Figures(size(p.GradB), 3))
+			row = append(row, atLeast(size(p.GradB), 1e-3))
 		}
 		probes.Rows = append(probes.Rows, row)
 	}
@@ -235,7 +274,7 @@ func values(r *result.Result) Section {
 	o.Blocks = append(o.Blocks, probes, sections)
 	if g := r.Region; g != nil {
 		o.Blocks = append(o.Blocks, Table{Caption: "Target region", Head: []string{">mean T", ">lowest T", ">highest T", ">lowest to highest ppm", ">rms ppm", ">uncertain ppm"},
-			Rows: [][]string{{tesla(g.MeanB), tesla(g.MinB), tesla(g.MaxB), report.Figures(g.PeakToPeak, 4), report.Figures(g.RMS, 4), report.Figures(g.Noise, 2)}}})
+			Rows: [][]string{{tesla(g.MeanB), tesla(g.MinB), tesla(g.MaxB), report.Figures(g.PeakToPeak, 4), report.Figures(g.RMS, 4), atLeast(g.Noise, 0.1)}}})
 	}
 	if h := r.Harmonics; h != nil {
 		terms := slices.Clone(h.Terms)
@@ -245,9 +284,9 @@ func values(r *result.Result) Section {
 		t := Table{Caption: fmt.Sprintf("Harmonics of the field along %s on a sphere of %s mm radius at %s: the largest of %d terms", report.Direction(h.Polar), report.Millimetres(h.Radius), report.Point(h.Center), len(terms)),
 			Head: []string{">n", ">m", "kind", ">T", ">ppm of the field at the centre"}}
 		for _, x := range terms[:min(len(terms), 20)] {
-			t.Rows = append(t.Rows, []string{fmt.Sprint(x.N), fmt.Sprint(x.M), x.Kind, report.Decimals(x.B, 7), report.Figures(x.PPM, 4)})
+			t.Rows = append(t.Rows, []string{fmt.Sprint(x.N), fmt.Sprint(x.M), x.Kind, report.Decimals(x.B, 7), report.Decimals(x.PPM, 1)})
 		}
-		o.Blocks = append(o.Blocks, t, Text(fmt.Sprintf("Schmidt's semi-normalized functions: no term is larger than its T on the sphere. The terms leave %s ppm (rms) of the field they were fitted to.", report.Figures(h.Residual, 2))))
+		o.Blocks = append(o.Blocks, t, Text(fmt.Sprintf("Schmidt's semi-normalized functions: no term is larger than its T on the sphere. The terms leave %s ppm (rms) of the field they were fitted to.", atLeast(h.Residual, 0.1))))
 	}
 	return o
 }

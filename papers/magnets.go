@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"strings"
 
 	"polewright/material"
 	"polewright/report"
@@ -30,7 +31,7 @@ func magnets(_ context.Context, s Source) ([]Section, error) {
 				if w.RemanenceKept != 0 {
 					keeps = report.Decimals(100*w.RemanenceKept, 1)
 				}
-				row = append(row, report.Decimals(w.WorstKneeH/1e3, 1), report.Figures(w.WorstC, 4), report.Decimals(100*w.KneeMargin, 0), report.Decimals(100*w.PastKnee, 1), keeps)
+				row = append(row, report.Decimals(w.WorstKneeH/1e3, 1), strings.TrimSuffix(report.Celsius(w.WorstC), " °C"), report.Decimals(100*w.KneeMargin, 0), report.Decimals(100*w.PastKnee, 1), keeps)
 			} else {
 				row = append(row, "not known")
 			}
@@ -49,7 +50,7 @@ func magnets(_ context.Context, s Source) ([]Section, error) {
 	if l := r.Demagnetization; l != nil {
 		t := Table{Caption: "At the temperatures asked for", Head: []string{">magnets at °C", ">gap T", ">volume past the knee %"}}
 		for _, x := range l.Temperatures {
-			t.Rows = append(t.Rows, []string{report.Figures(x.DegC, 4), tesla(x.GapB), report.Decimals(100*x.PastKnee, 1)})
+			t.Rows = append(t.Rows, []string{strings.TrimSuffix(report.Celsius(x.DegC), " °C"), tesla(x.GapB), report.Decimals(100*x.PastKnee, 1)})
 		}
 		o.Blocks = append(o.Blocks, t, Text(lossText(l)))
 	}
@@ -129,5 +130,5 @@ func demagnetizationCurve(s Source, m material.Magnet) []Block {
 			g.Curves = append(g.Curves, c)
 		}
 	}
-	return []Block{Figure{g, pictureMM, fmt.Sprintf("Demagnetization curves of %s, %s. Where the curve bends down, the knee, a magnet loses for good: %s.", m.Name, m.Family, m.KneeRule())}}
+	return []Block{Figure{g, chartMM, fmt.Sprintf("Demagnetization curves of %s, %s. Where the curve bends down, the knee, a magnet loses for good: %s.", m.Name, m.Family, m.KneeRule())}}
 }

@@ -99,8 +99,8 @@ const pages = "{pages}"
 
 // page begins a page.
 func (p *typesetter) page() {
+	p.AddPageFormat("P", fpdf.SizeType{Wd: p.paper.Width, Ht: p.paper.Height}) // writes the foot of the page before
 	p.plain = false
-	p.AddPageFormat("P", fpdf.SizeType{Wd: p.paper.Width, Ht: p.paper.Height})
 	p.y = above
 }
 
@@ -120,6 +120,11 @@ func (p *typesetter) foot() {
 	}
 	p.Text(left, y, p.cut(p.d.Title, room/2)+" · polewright "+p.d.Version+date)
 	p.Text(width-right-p.GetStringWidth(fmt.Sprintf("page %d of %d", p.PageNo(), 99)), y, number)
+}
+
+// Text writes a text from its base line's left end. The fonts have no sign for a diameter; the letter Ø looks the same.
+func (p *typesetter) Text(x, y float64, s string) {
+	p.Fpdf.Text(x, y, strings.ReplaceAll(s, "⌀", "Ø"))
 }
 
 // cut shortens a text to a width in the font that is set.
@@ -181,7 +186,7 @@ func (p *typesetter) section(s Section) error {
 		if s.NewPage && p.y > above || p.plain {
 			p.page()
 		}
-		p.need(60)
+		p.need(40 + p.together(s.Blocks))
 		p.y += 12
 		p.letters(sans, "B", 13)
 		p.Bookmark(s.Title, 0, p.y)
@@ -275,7 +280,7 @@ func (p *typesetter) figure(f Figure) error {
 }
 
 func (p *typesetter) listing(s string) {
-	const size = 8.0
+	const size = 7.0
 	p.letters(mono, "", size)
 	for l := range strings.SplitSeq(strings.TrimRight(s, "\n"), "\n") {
 		l = strings.ReplaceAll(strings.TrimRight(l, "\r"), "\t", "    ")

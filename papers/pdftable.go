@@ -44,8 +44,8 @@ func (p *typesetter) table(t Table) {
 	if len(t.Rows) == 0 {
 		return
 	}
+	p.need(p.together([]Block{t}))
 	if t.Caption != "" {
-		p.need(5 * tableSize * leading)
 		p.letters(sans, "B", bodySize)
 		p.lines(left, p.wrap(t.Caption, p.width()), bodySize)
 		p.y += 1
@@ -60,7 +60,6 @@ func (p *typesetter) table(t Table) {
 			p.row(t, widths, head, "B", 0.8)
 		}
 	}
-	p.need(4 * tableSize * leading)
 	begin()
 	for _, r := range t.Rows {
 		if p.y+p.rowHeight(widths, r, "") > p.paper.Height-below && p.y > above {
@@ -70,6 +69,37 @@ func (p *typesetter) table(t Table) {
 		p.row(t, widths, r, "", 0.25)
 	}
 	p.y += 8
+}
+
+// together is the height of what must not be parted at the beginning of some blocks: paragraphs and the first table or, where that is
+// longer than half a page, its first rows.
+func (p *typesetter) together(blocks []Block) (h float64) {
+	for _, k := range blocks {
+		switch k := k.(type) {
+		case Text:
+			p.letters(sans, "", bodySize)
+			h += float64(len(p.wrap(string(k), p.width())))*bodySize*leading + 5
+			continue
+		case Table:
+			if len(k.Rows) == 0 {
+				continue
+			}
+			widths, all := p.columnWidths(k), 2*bodySize*leading
+			for _, r := range k.Rows {
+				all += p.rowHeight(widths, r, "")
+			}
+			if all > p.paper.Height/2 {
+				all = 6 * tableSize * leading
+			}
+			h += all
+		case Figure:
+			h += 0.7 * k.WidthMM * point
+		default:
+			h += 60
+		}
+		return h
+	}
+	return h
 }
 
 // columnWidths gives each column what it wants or, where that is too much, its longest word and a share of the rest.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/interp"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -63,7 +64,7 @@ func limitsTable(ctx context.Context, r *result.Result, around *polewright.Stray
 		if l.AtM == 0 {
 			m, ok := known[l.FieldT]
 			if !ok && ctx.Err() == nil {
-				m, _ = around.Largest(l.FieldT)
+				m = farthest(r, around, l.FieldT)
 				known[l.FieldT] = m
 			}
 			reach = reachMM(m)
@@ -75,6 +76,20 @@ func limitsTable(ctx context.Context, r *result.Result, around *polewright.Stray
 		t.Rows = append(t.Rows, []string{l.Stated, l.What, reach, source})
 	}
 	return t
+}
+
+// farthest is the largest reach of a limit that is found, along the axes or elsewhere.
+func farthest(r *result.Result, around *polewright.Stray, limit float64) float64 {
+	m, _ := around.Largest(limit)
+	for axis, name := range []string{"x", "y", "z"} {
+		var u [3]float64
+		for _, u[axis] = range []float64{1, -1} {
+			if u[axis] > 0 || !slices.Contains(r.Solver.Symmetry, name) {
+				m = math.Max(m, around.Reach(limit, vector(u)))
+			}
+		}
+	}
+	return m
 }
 
 func airText(r *result.Result) string {
@@ -112,7 +127,7 @@ func toolPull(ctx context.Context, s Source, around *polewright.Stray) ([]Block,
 	for i, tool := range safety.Tools() {
 		row := []string{tool.Name}
 		for _, at := range []float64{0.01, 0.03, 0.1, 0.3} {
-			row = append(row, report.Figures(tool.PullAt(field, at), 2))
+			row = append(row, atLeast(tool.PullAt(field, at), 1e-3))
 		}
 		for _, part := range []float64{safety.SlideFriction, 1} {
 			m, err := safety.ToolReach(field, tool, part, from, to)
@@ -143,7 +158,7 @@ func toolPull(ctx context.Context, s Source, around *polewright.Stray) ([]Block,
 	for _, c := range g.Curves {
 		for _, y := range c.Y {
 			if y > 0 { // something to draw
-				return append(blocks, Figure{g, pictureMM, "Pull on loose tools that point at the magnet, on the side " + direction + "; tools of plain steel, in the field of the assembly as it is."}), nil
+				return append(blocks, Figure{g, chartMM, "Pull on loose tools that point at the magnet, on the side " + direction + "; tools of plain steel, in the field of the assembly as it is."}), nil
 			}
 		}
 	}

@@ -68,35 +68,43 @@ func FitLog(p Plan, list []Reading, f *Forecast) (Fit, error) {
 	}
 	low := math.Max(leastPacking, f.Packings[0]-packingReach)
 	high := math.Min(NestedLimit, f.Packings[len(f.Packings)-1]+packingReach)
-	const step = 0.0005
-	best, at := math.Inf(1), low
-	for k := low; k <= high; k += step {
-		if chi, _, _ := misfit(p, list, f, k); chi < best {
-			best, at = chi, k
-		}
-	}
-	o := Fit{Readings: len(list), Packing: at, Limited: at < low+step || at > high-2*step}
+	const coarse, fine = 0.01, 0.0002
+	chi := func(packing float64) float64 { chi, _, _ := misfit(p, list, f, packing); return chi }
+	_, at := least(chi, low, high, coarse)
+	best, at := least(chi, math.Max(low, at-coarse), math.Min(high, at+coarse), fine)
+	o := Fit{Readings: len(list), Packing: at, Limited: at < low+fine || at > high-2*fine}
 	_, o.Strength, o.StrengthUncert = misfit(p, list, f, at)
 	// One standard deviation is where the sum of squares has risen by 1, from its curvature; more when the readings scatter more than they should.
 	const h = 0.01
-	up, _, _ := misfit(p, list, f, at+h)
-	down, _, _ := misfit(p, list, f, at-h)
-	scatter := math.Sqrt(math.Max(1, best/float64(len(list))))
+	for _, r := range list {
+		if r.OuterM > 0 {
+			o.OuterReadings++
+		}
+	}
+	scatter := math.Sqrt(math.Max(1, best/float64(len(list)+o.OuterReadings)))
 	o.PackingUncert = packingReach
-	if curvature := (up + down - 2*best) / (h * h); curvature > 0 {
+	if curvature := (chi(at+h) + chi(at-h) - 2*best) / (h * h); curvature > 0 {
 		o.PackingUncert = math.Min(scatter*math.Sqrt(2/curvature), packingReach)
 	}
 	var squares float64
 	for _, r := range list {
 		d := r.FieldT - o.Strength*f.GapT(float64(r.Turns), at)
 		squares += d * d
-		if r.OuterM > 0 {
-			o.OuterReadings++
-		}
 	}
 	o.ResidualT = math.Sqrt(squares / float64(len(list)))
 	o.BuildM = float64(last.Turns) * wireArea(p.WireDiameter) / (at * p.Width)
 	return o, nil
+}
+
+// least walks a function of packing and keeps its least value and where that is.
+func least(of func(packing float64) float64, low, high, step float64) (value, at float64) {
+	value, at = math.Inf(1), low
+	for k := low; k <= high; k += step {
+		if v := of(k); v < value {
+			value, at = v, k
+		}
+	}
+	return value, at
 }
 
 // misfit is the sum of weighted squares at a packing, with the strength of the magnets that makes it least.

@@ -190,7 +190,10 @@ func countColumn(columns []column) int {
 }
 
 func readingOf(cells []string, columns []column, l lay) (r Reading, err error) {
-	if len(cells) != len(columns) {
+	for len(cells) < len(columns) { // the last values may be left out, with their commas
+		cells = append(cells, "")
+	}
+	if len(cells) > len(columns) {
 		return r, &LogError{What: fmt.Sprintf("there are %d values for %d columns", len(cells), len(columns)), Hint: "one comma between values, a point in decimals: 3,652.1"}
 	}
 	for i, c := range columns {

@@ -23,6 +23,24 @@ type Wire struct {
 	Note  string  `json:"note"`
 }
 
+// Check is what a meter and a caliper should read over a layer.
+type Check struct {
+	Layer  int     `json:"layer"`
+	Turns  int     `json:"running_turns"`
+	GapT   float64 `json:"gap_T"`
+	OuterM float64 `json:"outer_m"`
+}
+
+// checks are those of the layers of a sheet past some turns, at a packing.
+func (p Plan) checks(s Sheet, past int, packing float64, gap *Curve) (list []Check) {
+	for _, l := range s.Layers {
+		if n := l.RunningTurns; n > past && float64(n) <= gap.Most() {
+			list = append(list, Check{l.Layer, n, gap.At(float64(n)), p.outer(n, packing)})
+		}
+	}
+	return list
+}
+
 // Outlook is what more and fewer turns give, from solves at some numbers of turns.
 type Outlook struct {
 	Points         []Point `json:"points"`
@@ -46,6 +64,8 @@ type Outlook struct {
 	Wires          []Wire  `json:"wires"`               //
 	Capped         bool    `json:"capped_by_neighbour"` // another part leaves no room for more turns
 
+	Checks []Check `json:"checks"` // over each layer as planned
+
 	gap *Curve
 }
 
@@ -55,6 +75,10 @@ func (o *Outlook) Curve() *Curve { return o.gap }
 // Complete draws the curve through the points, which rise in turns, and reads off it all that follows from it. The plan's turns, the two
 // packings, the flux, the least gain, the target and the wires are given.
 func (o *Outlook) Complete(p Plan, saturationT float64) error {
+	sheet, err := Wind(p)
+	if err != nil {
+		return err
+	}
 	var turns, gap, looser []float64
 	for _, q := range o.Points {
 		turns, gap, looser = append(turns, float64(q.Turns)), append(gap, q.GapT), append(looser, q.LooserT)
@@ -74,6 +98,7 @@ func (o *Outlook) Complete(p Plan, saturationT float64) error {
 	o.InterpolationT, o.BareT = c.LeaveOut(), c.At(0)
 	o.KneeTurns, o.EnoughTurns = c.Knee(), c.Enough(o.LeastGain)
 	o.CapacityTurns = o.FluxWb / (2 * wireArea(p.WireDiameter) * saturationT)
+	o.Checks = p.checks(sheet, 0, o.Packing, c)
 	if o.TargetT > 0 {
 		o.TargetTurns = c.Reaches(o.TargetT)
 	}
@@ -93,6 +118,7 @@ type Progress struct {
 	GoOn        bool    `json:"go_on"`
 	Advice      string  `json:"advice"`
 	Lines       []Line  `json:"readings_against_forecast"`
+	Ahead       []Check `json:"ahead"` // over each layer still to wind, by the fit
 }
 
 // Line is a reading beside the forecasts.
@@ -104,6 +130,10 @@ type Line struct {
 
 // Follow fits a log and says whether to go on.
 func (o *Outlook) Follow(p Plan, list []Reading, f *Forecast) (Progress, error) {
+	sheet, err := Wind(p)
+	if err != nil {
+		return Progress{}, err
+	}
 	fit, err := FitLog(p, list, f)
 	if err != nil {
 		return Progress{}, err
@@ -121,6 +151,7 @@ func (o *Outlook) Follow(p Plan, list []Reading, f *Forecast) (Progress, error) 
 	for _, r := range list {
 		g.Lines = append(g.Lines, Line{r, o.gap.At(float64(r.Turns)), c.At(float64(r.Turns))})
 	}
+	g.Ahead = p.checks(sheet, last.Turns, fit.Packing, c)
 	g.GoOn, g.Advice = o.advise(&g, c)
 	return g, nil
 }

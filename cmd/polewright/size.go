@@ -79,10 +79,11 @@ looked at. FILE may be - for standard input.`,
 }
 
 func writeCandidate(stderr io.Writer, d *design.Design, s *polewright.Sizing, pick int, out string, force bool) error {
-	if pick > len(s.Candidates) {
-		return &usageError{fmt.Sprintf("--pick %d: there are %d candidates", pick, len(s.Candidates)), "run without -o to see them"}
+	all := append(slices.Clone(s.Candidates), s.Others...)
+	if pick > len(all) {
+		return &usageError{fmt.Sprintf("--pick %d: there are %d candidates", pick, len(all)), "run without -o to see them"}
 	}
-	text, err := s.Candidates[pick-1].DesignFile(d)
+	text, err := all[pick-1].DesignFile(d)
 	if err != nil {
 		return err
 	}
@@ -120,11 +121,25 @@ func sizeText(w io.Writer, s *polewright.Sizing, gain float64) error {
 		}
 		for i, c := range s.Candidates {
 			fmt.Fprintf(&b, "\n%d %s: %s\n", i+1, c.Layout, lengthsText(c.Lengths))
+			if c.Uniformity > 0 {
+				fmt.Fprintf(&b, "  about %.2g %% from lowest to highest over the region, by the circuit\n", c.Uniformity/1e4)
+			}
 			if c.Solved != nil && len(c.Solved.Missed) == 0 {
 				fmt.Fprintf(&b, "  solved at draft: all met (%d solves)\n", c.Solved.Solves)
 			} else if c.Solved != nil {
 				fmt.Fprintf(&b, "  NOT MET after %d solves: %s\n", c.Solved.Solves, strings.Join(c.Solved.Missed, "; "))
 			}
+		}
+	}
+	if len(s.Others) > 0 {
+		fmt.Fprintf(&b, "\nWith other grades, by the circuit\n")
+		t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
+		fmt.Fprintln(t, "  no\tlayout\tgrade\tmass kg\tmagnets kg")
+		for i, c := range s.Others[:min(12, len(s.Others))] {
+			fmt.Fprintf(t, "  %d\t%s\t%s\t%.3g\t%.3g\n", len(s.Candidates)+i+1, c.Layout, c.Grade, c.MassKg, c.MagnetKg)
+		}
+		if err := t.Flush(); err != nil {
+			return err
 		}
 	}
 	if len(s.OutOfReach) > 0 {

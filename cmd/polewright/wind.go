@@ -1,13 +1,20 @@
 package main
 
 import (
+	"context"
+	"errors"
 	"fmt"
+	"io"
+	"os"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"polewright"
 	"polewright/design"
+	"polewright/quantity"
 	"polewright/report"
+	"polewright/spelling"
 	"polewright/winding"
 )
 
@@ -18,52 +25,229 @@ type sheet struct {
 	// The wire's diameter, m.
 	DiameterM float64 `json:"wire_diameter_m"`
 	winding.Sheet
+	winding.Preparation
+	Outlook *winding.Outlook  `json:"outlook,omitempty"` // with --solve or --log
+	Log     *winding.Progress `json:"log,omitempty"`     // with --log
+
+	index int // of the yoke in the design
+}
+
+// windFlags are what the command line asks of the sheet.
+type windFlags struct {
+	json, solve, quiet      bool
+	log, yoke, spool, crank string
+	leastGain, looser       string
+	pace                    float64
 }
 
 func windCommand() *cobra.Command {
-	var asJSON bool
+	var f windFlags
 	c := &cobra.Command{
 		Use:   "wind FILE [flags]",
 		Short: "Print the winding sheet of each wound yoke",
 		Long: `Print the sheet for winding each [[wound]] yoke of a design: turns, wire and outside size layer by
-layer, time and pull. Nothing is solved. FILE may be - for standard input.`,
+layer, spools to buy, time, the pull on wire and crank, the bobbin. Nothing is solved for it.
+
+With --solve it also gives, at draft accuracy, the field in the gap and the reach of the stray field
+against the number of turns, where more turns stop paying, looser packing and other wires; that takes
+a minute or so. With --log LOG.csv it fits the packing to what was read while winding, and says
+whether to go on. The log has the columns turns (all so far) or layer (full ones), the field as B_T,
+B_mT or B_G, and, if taken, outer_mm, the outside size along the core's longer side, and u_mT, the
+uncertainty; lines that begin with # are notes. FILE may be - for standard input.`,
 		Example: `  polewright new wound-pair -o my-magnet.toml
-  polewright wind my-magnet.toml`,
+  polewright wind my-magnet.toml --spool "5 kg" --pace 8
+  polewright wind my-magnet.toml --solve --least-gain "0.5 %"
+  polewright wind my-magnet.toml --log my-log.csv`,
 		Args: oneArgument("design FILE", "polewright wind my-magnet.toml"),
-		RunE: func(c *cobra.Command, args []string) error {
-			d, err := readDesign(c.Context(), args[0], c.InOrStdin())
-			if err != nil {
-				return err
-			}
-			if len(d.Wounds) == 0 {
-				return design.Errors{{File: d.File, What: "there is no [[wound]] yoke in it", Hint: "see one with: polewright new wound-pair"}}
-			}
-			var sheets []sheet
-			for i := range d.Wounds {
-				w := &d.Wounds[i]
-				s, err := winding.Wind(polewright.WindingPlan(w))
-				if err != nil {
-					return design.Errors{{File: d.File, Line: w.Line, Key: "wound." + w.Name, What: err.Error()}}
-				}
-				sheets = append(sheets, sheet{w.Name, w.Wire, w.WireDiameterM, s})
-			}
-			switch {
-			case asJSON && len(sheets) == 1:
-				return writeJSON(c.OutOrStdout(), sheets[0])
-			case asJSON:
-				return writeJSON(c.OutOrStdout(), map[string]any{"windings": sheets})
-			}
-			for i, s := range sheets {
-				if i > 0 {
-					fmt.Fprintln(c.OutOrStdout())
-				}
-				if err := report.WindingSheet(c.OutOrStdout(), s.Name, s.Wire, polewright.WindingPlan(&d.Wounds[i]), s.Sheet); err != nil {
-					return err
-				}
-			}
-			return nil
-		},
+		RunE: func(c *cobra.Command, args []string) error { return wind(c, args[0], f) },
 	}
-	c.Flags().BoolVar(&asJSON, "json", false, "print one JSON object in SI units in place of text")
+	l := c.Flags()
+	l.BoolVar(&f.solve, "solve", false, "also solve the field against turns, looser packing and other wires")
+	l.StringVar(&f.log, "log", "", "fit the packing to the readings in `LOG.csv`; solves, too")
+	l.StringVar(&f.yoke, "yoke", "", "only the yoke of this `NAME`")
+	l.StringVar(&f.spool, "spool", "", fmt.Sprintf("wire on one spool, a `MASS OR LENGTH` (default \"%g kg\": common practice, no source)", winding.SpoolDefaultKg))
+	l.Float64Var(&f.pace, "pace", 0, "pace in `TURNS` a minute (by hand 6 to 10)")
+	l.StringVar(&f.crank, "crank", "150 mm", "`RADIUS` of the crank's handle")
+	l.StringVar(&f.leastGain, "least-gain", "1 %", "the least `SHARE` that a further hundred turns should gain")
+	l.StringVar(&f.looser, "looser", "0.05", "how much lower the looser `PACKING` is")
+	l.BoolVar(&f.json, "json", false, "print one JSON object in SI units in place of text")
+	l.BoolVar(&f.quiet, "quiet", false, "show no progress on a terminal")
 	return c
+}
+
+func wind(c *cobra.Command, file string, f windFlags) error {
+	shop, options, err := f.parse()
+	if err != nil {
+		return err
+	}
+	d, err := readDesign(c.Context(), file, c.InOrStdin())
+	if err != nil {
+		return err
+	}
+	sheets, err := sheetsOf(d, f.yoke, shop)
+	if err != nil {
+		return err
+	}
+	var log []winding.Reading
+	if f.log != "" {
+		if len(sheets) > 1 {
+			return &usageError{"--log: the design has more than one wound yoke", "say which with --yoke " + fmt.Sprintf("%q", sheets[0].Name)}
+		}
+		if log, err = readLog(f.log, polewright.WindingPlan(&d.Wounds[sheets[0].index])); err != nil {
+			return err
+		}
+	}
+	for i := range sheets {
+		if !f.solve && f.log == "" {
+			break
+		}
+		progress := newProgress(c.ErrOrStderr(), f.quiet)
+		options.Progress = progress.report
+		err := sheets[i].solve(c.Context(), d, options, log)
+		progress.stop()
+		if err != nil {
+			return err
+		}
+	}
+	switch {
+	case f.json && len(sheets) == 1:
+		return writeJSON(c.OutOrStdout(), sheets[0])
+	case f.json:
+		return writeJSON(c.OutOrStdout(), map[string]any{"windings": sheets})
+	}
+	for i, s := range sheets {
+		if i > 0 {
+			fmt.Fprintln(c.OutOrStdout())
+		}
+		if err := s.write(c.OutOrStdout(), polewright.WindingPlan(&d.Wounds[s.index])); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// parse reads the quantities among the flags.
+func (f *windFlags) parse() (shop winding.Workshop, o polewright.WindingOptions, err error) {
+	read := func(flag, text string, dimension quantity.Dimension, least, most float64) float64 {
+		v, e := quantity.Parse(text, dimension)
+		var bad *quantity.Error
+		switch {
+		case err != nil:
+		case errors.As(e, &bad):
+			err = &usageError{fmt.Sprintf("--%s %q: %s", flag, text, bad.Problem), bad.Hint}
+		case e != nil:
+			err = &usageError{fmt.Sprintf("--%s %q: %v", flag, text, e), ""}
+		case !(v >= least && v <= most):
+			unit := quantity.Units(dimension)[0]
+			err = &usageError{fmt.Sprintf("--%s %q is out of reach", flag, text), fmt.Sprintf("give %s to %s", quantity.Format(least, unit, 4), quantity.Format(most, unit, 4))}
+		}
+		return v
+	}
+	if f.spool != "" {
+		if _, e := quantity.Parse(f.spool, quantity.Length); e == nil {
+			shop.SpoolM = read("spool", f.spool, quantity.Length, 0.1, 1e6)
+		} else {
+			shop.SpoolKg = read("spool", f.spool, quantity.Mass, 0.01, 1e5)
+		}
+	}
+	shop.CrankM = read("crank", f.crank, quantity.Length, 0.01, 2)
+	o.LeastGain = read("least-gain", f.leastGain, quantity.Ratio, 1e-5, 0.5)
+	o.Looser = read("looser", f.looser, quantity.Ratio, 0.005, 0.3)
+	if shop.Pace = f.pace; err == nil && !(f.pace >= 0 && f.pace <= 1e5) {
+		err = &usageError{fmt.Sprintf("--pace %g is out of reach", f.pace), "by hand it is 6 to 10 turns a minute"}
+	}
+	o.Wires, o.Log = f.solve, f.log != ""
+	return shop, o, err
+}
+
+// sheetsOf works out the sheets of all wound yokes, or of one by its name.
+func sheetsOf(d *design.Design, yoke string, shop winding.Workshop) (sheets []sheet, err error) {
+	if len(d.Wounds) == 0 {
+		return nil, design.Errors{{File: d.File, What: "there is no [[wound]] yoke in it", Hint: "see one with: polewright new wound-pair"}}
+	}
+	var names []string
+	for i := range d.Wounds {
+		w := &d.Wounds[i]
+		if names = append(names, w.Name); yoke != "" && w.Name != yoke {
+			continue
+		}
+		plan := polewright.WindingPlan(w)
+		s, err := winding.Wind(plan)
+		var p winding.Preparation
+		if err == nil {
+			p, err = plan.Prepare(s, shop)
+		}
+		if err != nil {
+			return nil, design.Errors{{File: d.File, Line: w.Line, Key: "wound." + w.Name, What: err.Error()}}
+		}
+		sheets = append(sheets, sheet{Name: w.Name, Wire: w.Wire, DiameterM: w.WireDiameterM, Sheet: s, Preparation: p, index: i})
+	}
+	if sheets == nil {
+		hint := "there are " + strings.Join(names, ", ")
+		if best := spelling.Nearest(yoke, names); best != "" {
+			hint = fmt.Sprintf("did you mean %q? %s", best, hint)
+		}
+		return nil, &usageError{fmt.Sprintf("--yoke: there is no wound yoke %q", yoke), hint}
+	}
+	return sheets, nil
+}
+
+func readLog(path string, p winding.Plan) ([]winding.Reading, error) {
+	r, err := os.Open(path)
+	if err != nil {
+		var fault *os.PathError
+		if errors.As(err, &fault) {
+			err = fault.Err
+		}
+		return nil, nearbyFile(path, design.Errors{{File: path, What: "the winding log cannot be read: " + err.Error()}})
+	}
+	defer r.Close()
+	list, err := winding.ReadLog(r, path, p)
+	var bad *winding.LogError
+	switch {
+	case errors.As(err, &bad):
+		return nil, design.Errors{{File: bad.File, Line: bad.Line, Key: bad.Key, What: bad.What, Hint: bad.Hint}}
+	case err == nil && len(list) < 2:
+		return nil, design.Errors{{File: path, What: fmt.Sprintf("there are %d readings, and a fit takes two", len(list)), Hint: "read the field before the first turn and after each layer"}}
+	}
+	return list, err
+}
+
+// solve adds what more and fewer turns give, and what the log says. It returns when ctx ends.
+func (s *sheet) solve(ctx context.Context, d *design.Design, o polewright.WindingOptions, log []winding.Reading) error {
+	done := make(chan error, 1)
+	var found sheet
+	go func() {
+		outlook, forecast, err := polewright.OutlookOf(ctx, d, s.index, o)
+		found.Outlook = outlook
+		if err == nil && log != nil {
+			var g winding.Progress
+			g, err = outlook.Follow(polewright.WindingPlan(&d.Wounds[s.index]), log, forecast)
+			found.Log = &g
+		}
+		done <- err
+	}()
+	select {
+	case <-ctx.Done():
+		return ctx.Err()
+	case err := <-done:
+		s.Outlook, s.Log = found.Outlook, found.Log
+		return err
+	}
+}
+
+func (s *sheet) write(w io.Writer, p winding.Plan) error {
+	if err := report.WindingSheet(w, s.Name, s.Wire, p, s.Sheet); err != nil {
+		return err
+	}
+	if err := report.WindingPreparation(w, s.Preparation); err != nil {
+		return err
+	}
+	if s.Outlook == nil {
+		return report.WindingAsk(w)
+	}
+	if err := report.WindingOutlook(w, s.Outlook); err != nil || s.Log == nil {
+		return err
+	}
+	return report.WindingProgress(w, s.Outlook, *s.Log)
 }
