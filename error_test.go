@@ -16,6 +16,12 @@ import (
 	"polewright/result"
 )
 
+// everyDesign takes the slow designs in too, half an hour's work: go test -tags 'long study' -run TestErrorEstimate -v -timeout 90m .
+var everyDesign bool
+
+var slowDesigns = []string{"c frame", "c frame, deep", "c frame, starved", "tips", "tips, sharp", "unlike halves", "with a turned magnet", "lone on a plate",
+	"with a coil", "wound", "wound, few turns", "wound, hard wire", "framed, thin magnets"}
+
 // The error that is printed can be believed: over 30 varied designs the difference of the gap field from a far finer solve is below the
 // estimate in at least 95 of 100, and the estimate is not more than five times too large in the median.
 func TestErrorEstimate(t *testing.T) {
@@ -27,6 +33,9 @@ func TestErrorEstimate(t *testing.T) {
 	below, all := 0, 0
 	var ratios []float64
 	for _, name := range slices.Sorted(maps.Keys(designs)) {
+		if !everyDesign && slices.Contains(slowDesigns, name) {
+			continue
+		}
 		d, errs := design.Read(strings.NewReader(designs[name]), "varied.toml")
 		if errs != nil {
 			t.Fatalf("%s: %v", name, errs)

@@ -170,6 +170,9 @@ func WindingPlan(w *design.Wound) winding.Plan {
 	t := w.Racetrack()
 	p := winding.Plan{CoreX: t.CoreX, CoreY: t.CoreY, CornerRadius: t.CornerRadius, Width: t.Width, WireDiameter: w.WireDiameterM,
 		Density: w.Material.DensityKgPerM3, Lay: w.Lay, Packing: w.Packing}
+	if w.Lay == design.Square || w.Lay == design.Nested {
+		p.Packing = 0 // what whole layers of it leave, a little less than the ideal that the design has
+	}
 	if w.TurnsGiven {
 		p.Turns = w.Turns
 	} else {

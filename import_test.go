@@ -35,7 +35,7 @@ var arrows = map[string]map[string]string{
 	"winding": {
 		"quantity": "the columns of a winding log have units",
 	},
-	"result":   {},
+	"result": {},
 	"report": {
 		"result":  "the numbers it turns into text",
 		"winding": "the winding sheet as text",
@@ -101,6 +101,16 @@ var arrows = map[string]map[string]string{
 		"spelling":      "the part that a group means",
 		"winding":       "the sheet of a wound yoke",
 	},
+	"papers": {
+		".":        "the solved design: its field, stray field and unsafe points",
+		"design":   "what the file asks for",
+		"draw":     "sheets, parts list",
+		"material": "demagnetization curves at temperature",
+		"report":   "pictures, numbers to text",
+		"result":   "the numbers it prints",
+		"safety":   "limits, pull on tools",
+		"winding":  "the winding sheet",
+	},
 	"cmd/polewright": {
 		".":             "the one pipeline",
 		"design":        "reads the file, writes a layout's template",
@@ -108,6 +118,7 @@ var arrows = map[string]map[string]string{
 		"facet":         "solids of the parts as STL",
 		"fieldfile":     "the field on a grid, as files",
 		"magnetostatic": "tells a field that did not converge from other errors",
+		"papers":        "the build papers",
 		"published":     "problems with published answers, for check",
 		"quantity":      "the place of a plane has a unit",
 		"report":        "numbers to text, pictures",
@@ -143,7 +154,8 @@ var kept = []struct {
 	{"net", []string{"cmd/polewright"}, "a library opens no connection"},
 	{"log", []string{"cmd/polewright"}, "a library never prints: it returns an error or calls Progress"},
 	{"github.com/pelletier/go-toml", []string{"design"}, "one reader for one format"},
-	{"gonum.org/v1/plot", []string{"report"}, "pictures are drawn in one place"},
+	{"gonum.org/v1/plot", []string{"report", "papers"}, "pictures are drawn in one place, and put on pages in another"},
+	{"codeberg.org/go-pdf/fpdf", []string{"papers"}, "pages are set in one place"},
 	{"pgregory.net/rapid", nil, "it is for tests"},
 	{"github.com/rogpeppe/go-internal", nil, "it is for tests"},
 	{"testing", nil, "it is for tests"},

@@ -99,7 +99,7 @@ const (
 	energyShare = 0.055
 	typicalB    = 0.7
 	// tipFactor makes up for the rims of pole tips, whose share of the energy is small and which stand right at the gap.
-	tipFactor = 3
+	tipFactor = 2.6
 )
 
 // cutErrorShare stands in its place when steel that the grid does not follow is solved with the first order of the cells' size: then the

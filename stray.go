@@ -80,7 +80,7 @@ func (s *Stray) Rim(d r3.Vec) float64 { return result.Box{Size: r3.Sub(s.box.Max
 // distance so far is below the limit, the reach is guessed from it, as a dipole's field falls, and not found.
 func (s *Stray) Largest(limit float64) (m float64, d r3.Vec) {
 	best := 0.0
-	m, d = result.Farthest(func(d r3.Vec) float64 {
+	_, d = result.Farthest(func(d r3.Vec) float64 {
 		if at := math.Max(best, s.Rim(d)); best > 0 {
 			if b := r3.Norm(s.quick(r3.Add(s.Center, r3.Scale(at, d)))); b < limit {
 				return math.Min(best, at*math.Cbrt(b/limit))

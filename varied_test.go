@@ -123,7 +123,7 @@ func varied() map[string]string {
 		return s.plate("plate", [3]float64{60, 60, 8}, [3]float64{0, 0, -14}).magnet("magnet", [3]float64{40, 40, 20}, [3]float64{0, 0, 0}, up)
 	}
 	electro := framed(40, 40, 12, 16, 14, 12)
-	electro.part("coil", "trim", "shape = \"ring\"\nampere_turns = \"800 A\"\naxis = \"z\"\ncenter = %s\nheight = \"6 mm\"\nouter_diameter = \"60 mm\"\ninner_diameter = \"58 mm\"", triple(0, 0, 0))
+	electro.part("coil", "trim", "shape = \"ring\"\nampere_turns = \"800 A\"\naxis = \"z\"\ncenter = %s\nheight = \"6 mm\"\nouter_diameter = \"54 mm\"\ninner_diameter = \"50 mm\"", triple(0, 0, 0))
 	turned := framed(40, 40, 12, 30, 14, 12)
 	turned.magnet("sample", [3]float64{8, 6, 5}, [3]float64{0, 0, 3}, "rotate = [\"20 deg\",\"30 deg\",\"0 deg\"]\nmagnetized = [0,0,1]\nremanence = \"1.2 T\"\nrecoil = 1.05")
 	ferrite := framed(80, 60, 25, 20, 8, 8).String()
@@ -138,7 +138,7 @@ func varied() map[string]string {
 		"pot":           pot(40, 10, 12, 8).String(), "pot, thin wall": pot(40, 10, 12, 3).String(), "pot, flat": pot(70, 8, 8, 8).String(),
 		"tips": tipped(60, 20, 16, 50, 25, 15, 16).String(), "tips, blunt": tipped(50, 15, 12, 44, 36, 10, 14).String(), "tips, sharp": tipped(60, 20, 10, 50, 16, 15, 16).String(),
 		"wound": wound(1500, "16 SWG", "annealed-wire").String(), "wound, few turns": wound(500, "16 SWG", "annealed-wire").String(),
-		"wound, hard wire": wound(1000, "1.6 mm", "hard-wire").String(),
+		"wound, hard wire": wound(1000, "16 SWG", "hard-wire").String(),
 		"sectors":          halbach(8, 30, 70, 40, false).String(), "turned blocks": halbach(8, 40, 90, 40, true).String(),
 		"lone on a plate": lone(&sketch{}).String(), "with a coil": electro.String(), "with a turned magnet": turned.String(),
 		"facing, no steel": (&sketch{}).magnet("upper", [3]float64{40, 30, 12}, [3]float64{0, 0, 14}, up).magnet("lower", [3]float64{40, 30, 12}, [3]float64{0, 0, -14}, up).String(),

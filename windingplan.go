@@ -2,6 +2,7 @@ package polewright
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -24,6 +25,8 @@ type WindingOptions struct {
 	Wires     bool    // also solve the other wires
 	Log       bool    // also solve a packing far looser, for the fit of a log
 	Progress  func(what string, done float64)
+
+	shares []float64 // in place of windingShares, for tests
 }
 
 // Shares of the turns at which the winding's capacity equals the magnets' flux, at which the field is solved; 0 is the bare magnets.
@@ -39,8 +42,10 @@ type windingStudy struct {
 	index int
 	o     WindingOptions
 
-	from        *Solved
-	done, total int
+	turnsPlanned int
+	packing      float64 // planned
+	from         *Solved
+	done, total  int
 }
 
 // OutlookOf solves a design with other turns of its wound yoke number index, at draft accuracy, and with other packings and wires. It takes
@@ -61,27 +66,35 @@ func OutlookOf(ctx context.Context, d *design.Design, index int, o WindingOption
 	}
 	s := &windingStudy{ctx: ctx, d: d, index: index, o: o}
 	plan := WindingPlan(w)
+	sheet, err := winding.Wind(plan)
+	if err != nil {
+		return nil, nil, err
+	}
+	s.turnsPlanned, s.packing = sheet.Turns, sheet.Packing // of whole layers, where the file gives a lay
 	area := math.Pi / 4 * w.WireDiameterM * w.WireDiameterM
 	js := w.Material.Curve.SaturationT()
 
-	s.total = 2 + len(windingShares) + len(looserShares)
-	planned, err := s.solve(w.Turns, w.Packing, w.Material)
+	if o.shares == nil {
+		o.shares = windingShares
+	}
+	s.total = 2 + len(o.shares) + len(looserShares)
+	planned, err := s.solve(s.turnsPlanned, s.packing, w.Material)
 	if err != nil {
 		return nil, nil, err
 	}
 	flux := magnetFlux(d, planned.f.Bodies())
-	out := &winding.Outlook{PlannedTurns: w.Turns, Packing: w.Packing, LooserPacking: w.Packing - o.Looser, FluxWb: flux, LeastGain: o.LeastGain}
+	out := &winding.Outlook{PlannedTurns: s.turnsPlanned, Packing: s.packing, LooserPacking: s.packing - o.Looser, FluxWb: flux, LeastGain: o.LeastGain}
 	if t := d.Target; t != nil {
 		out.TargetT = t.FieldT
 	}
 	full := flux / (2 * area * js) // turns that carry the flux at saturation
 	if full <= 0 {                 // coils alone
-		full = float64(w.Turns)
+		full = float64(s.turnsPlanned)
 	}
-	turns := s.turns(full, windingShares, w.Turns)
+	turns := s.turns(full, o.shares, s.turnsPlanned)
 	turns, out.Capped = s.room(turns)
-	packings := []float64{w.Packing - o.Looser, w.Packing}
-	if far := math.Max(0.1, w.Packing-3*o.Looser); o.Log && far < packings[0] {
+	packings := []float64{s.packing - o.Looser, s.packing}
+	if far := math.Max(0.1, s.packing-3*o.Looser); o.Log && far < packings[0] {
 		packings = append([]float64{far}, packings...)
 	}
 	var wires []wireChoice
@@ -89,7 +102,7 @@ func OutlookOf(ctx context.Context, d *design.Design, index int, o WindingOption
 		wires = wireChoices(w)
 	}
 	few := s.nearest(turns, full, looserShares)
-	s.total = 1 + len(turns) + len(few)*(len(packings)-1) + len(wires)
+	s.total = len(turns) + len(few)*(len(packings)-1) + len(wires)
 
 	if err := s.points(out, turns, planned); err != nil {
 		return nil, nil, err
@@ -99,18 +112,8 @@ func OutlookOf(ctx context.Context, d *design.Design, index int, o WindingOption
 		return nil, nil, err
 	}
 	s.from = planned
-	for _, c := range wires {
-		b := out.Points[0].GapT // as bare, where it does nothing
-		if c.material.Curve != nil {
-			other, err := s.solveShare(w.Turns, w.Packing, c.share, c.material)
-			if err != nil {
-				return nil, nil, err
-			}
-			b = r3.Norm(vector(other.Result.GapB))
-		} else {
-			s.tell("bare")
-		}
-		out.Wires = append(out.Wires, winding.Wire{Name: c.name, GapT: b, Note: c.note})
+	if err := s.wires(out, wires); err != nil {
+		return nil, nil, err
 	}
 	if err := out.Complete(plan, js); err != nil {
 		return nil, nil, err
@@ -124,7 +127,7 @@ func OutlookOf(ctx context.Context, d *design.Design, index int, o WindingOption
 // turns lists the numbers of turns to solve, rising: 0, the planned one, and shares of full from one layer on.
 func (s *windingStudy) turns(full float64, shares []float64, planned int) []int {
 	w := &s.d.Wounds[s.index]
-	layer := w.WireDiameterM * w.Packing * w.Racetrack().Width / (math.Pi / 4 * w.WireDiameterM * w.WireDiameterM)
+	layer := w.WireDiameterM * s.packing * w.Racetrack().Width / (math.Pi / 4 * w.WireDiameterM * w.WireDiameterM)
 	list := []int{0, planned}
 	for _, share := range shares {
 		n := math.Max(share*full, layer)
@@ -138,9 +141,8 @@ func (s *windingStudy) turns(full float64, shares []float64, planned int) []int 
 
 // room leaves out the turns beyond the planned ones that would run into another part; in their place the planned ones are the last.
 func (s *windingStudy) room(turns []int) (fit []int, capped bool) {
-	planned := s.d.Wounds[s.index].Turns
 	for _, n := range turns {
-		if n > planned && s.hits(n) {
+		if n > s.turnsPlanned && s.hits(n) {
 			return fit, true
 		}
 		fit = append(fit, n)
@@ -151,7 +153,7 @@ func (s *windingStudy) room(turns []int) (fit []int, capped bool) {
 // hits tells whether the winding with so many turns reaches into a part that it leaves free as planned: by their boxes.
 func (s *windingStudy) hits(turns int) bool {
 	w := &s.d.Wounds[s.index]
-	grown := s.wound(turns, w.Packing-s.o.Looser, 1, w.Material)
+	grown := s.wound(turns, s.packing-s.o.Looser, 1, w.Material)
 	now, then := shape.Bounds(w.Solid, w.Place), shape.Bounds(grown.Solid, grown.Place)
 	for _, p := range s.d.Parts() {
 		if b := shapeBounds(p); p.Name != w.Name && meet(b, then) && !meet(b, now) {
@@ -218,6 +220,10 @@ func (s *windingStudy) solveShare(turns int, packing, share float64, m material.
 		o.From = s.from
 	}
 	solved, err := Run(s.ctx, &c, o)
+	var mistakes design.Errors // begin with file and line
+	if errors.As(err, &mistakes) {
+		return nil, err
+	}
 	if err != nil {
 		return nil, fmt.Errorf("the yoke %q with %d turns: %w", s.d.Wounds[s.index].Name, turns, err)
 	}
@@ -238,9 +244,9 @@ func (s *windingStudy) points(out *winding.Outlook, turns []int, planned *Solved
 	w := &s.d.Wounds[s.index]
 	for _, n := range turns {
 		solved := planned
-		if n != w.Turns {
+		if n != s.turnsPlanned {
 			var err error
-			if solved, err = s.solve(n, w.Packing, w.Material); err != nil {
+			if solved, err = s.solve(n, s.packing, w.Material); err != nil {
 				return err
 			}
 		}
@@ -301,6 +307,24 @@ func (s *windingStudy) forecast(out *winding.Outlook, packings []float64, few []
 	return f, nil
 }
 
+// wires solves the planned turns of other wires.
+func (s *windingStudy) wires(out *winding.Outlook, list []wireChoice) error {
+	for _, c := range list {
+		b := out.Points[0].GapT // of the bare magnets, where the wire does nothing
+		if c.material.Curve == nil {
+			s.tell(c.name)
+		} else {
+			other, err := s.solveShare(s.turnsPlanned, s.packing, c.share, c.material)
+			if err != nil {
+				return err
+			}
+			b = r3.Norm(vector(other.Result.GapB))
+		}
+		out.Wires = append(out.Wires, winding.Wire{Name: c.name, GapT: b, Note: c.note})
+	}
+	return nil
+}
+
 // wireChoice is another wire for the same turns; a material without a curve does nothing.
 type wireChoice struct {
 	name, note string
@@ -311,11 +335,10 @@ type wireChoice struct {
 // zincKgPerM2 is the coat of ordinary galvanized wire; classes from 30 to 250 g/m² are sold (EN 10244-2, from memory). The density of zinc,
 // 7140 kg/m³, is from memory.
 const (
-	zincKgPerM2     = 0.100
-	zincDensity     = 7140.0
-	drawn304        = 3.0 // relative permeability; hard-drawn 304 is sold from below 2 to about 10, from memory
-	wireNameEnds    = "-wire"
-	stainlessSource = "from memory"
+	zincKgPerM2  = 0.100
+	zincDensity  = 7140.0
+	drawn304     = 3.0 // relative permeability; hard-drawn 304 is sold from below 2 to about 10, from memory
+	wireNameEnds = "-wire"
 )
 
 // wireChoices are the wires that the materials know, the design's own apart, and what they become with zinc on them or when they are stainless.
@@ -331,7 +354,7 @@ func wireChoices(w *design.Wound) (list []wireChoice) {
 		list = append(list, wireChoice{w.Material.Name + ", galvanized", fmt.Sprintf("a coat of %.0f g/m² of zinc, %.0f µm, takes %.1f %% of the section at the same outside diameter; the steel below is taken as not hardened", 1e3*zincKgPerM2, 1e6*zinc, 100*(1-share)), w.Material, share})
 	}
 	if c, err := material.Linear("stainless 304, drawn", drawn304); err == nil {
-		list = append(list, wireChoice{"stainless 304, drawn", fmt.Sprintf("work-hardened 304 is slightly magnetic; taken as relative permeability %g (from below 2 to about 10, %s)", drawn304, stainlessSource), material.Steel{Name: "stainless 304, drawn", Curve: c, DensityKgPerM3: 7900}, 1})
+		list = append(list, wireChoice{"stainless 304, drawn", fmt.Sprintf("work-hardened 304 is slightly magnetic; taken as relative permeability %g (from below 2 to about 10, from memory)", drawn304), material.Steel{Name: "stainless 304, drawn", Curve: c, DensityKgPerM3: 7900}, 1})
 	}
 	return append(list, wireChoice{"stainless 316", "not magnetic: the field is that of the bare magnets", material.Steel{}, 0})
 }

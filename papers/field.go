@@ -50,7 +50,10 @@ var plane = [3]struct {
 
 // fieldMap is |B| over the plane across an axis through the middle of the gap, with a margin round the parts.
 func fieldMap(ctx context.Context, s Source, axis int) (report.Map, error) {
-	const steps = 100 // along the longer side
+	steps := 100. // along the longer side
+	if len(s.Design.Magnets) > 6 {
+		steps = 50 // every magnet costs time at each point
+	}
 	r, k := s.Solved.Result, plane[axis]
 	m := report.Map{Title: fmt.Sprintf("Flux density across %s", string("xyz"[axis])), UName: string("xyz"[k.across]), VName: string("xyz"[k.up])}
 	lo, hi := bounds(draw.Parts(s.Design))
@@ -281,9 +284,12 @@ func values(r *result.Result) Section {
 		slices.SortStableFunc(terms, func(a, b result.Term) int {
 			return int(math.Copysign(1, math.Abs(b.PPM)-math.Abs(a.PPM)))
 		})
-		t := Table{Caption: fmt.Sprintf("Harmonics of the field along %s on a sphere of %s mm radius at %s: the largest of %d terms", report.Direction(h.Polar), report.Millimetres(h.Radius), report.Point(h.Center), len(terms)),
+		t := Table{Caption: fmt.Sprintf("Harmonics of the field along %s on a sphere of %s mm radius at %s: the largest of %d terms, from 0.1 ppm", report.Direction(h.Polar), report.Millimetres(h.Radius), report.Point(h.Center), len(terms)),
 			Head: []string{">n", ">m", "kind", ">T", ">ppm of the field at the centre"}}
 		for _, x := range terms[:min(len(terms), 20)] {
+			if math.Abs(x.PPM) < 0.1 {
+				break
+			}
 			t.Rows = append(t.Rows, []string{fmt.Sprint(x.N), fmt.Sprint(x.M), x.Kind, report.Decimals(x.B, 7), report.Decimals(x.PPM, 1)})
 		}
 		o.Blocks = append(o.Blocks, t, Text(fmt.Sprintf("Schmidt's semi-normalized functions: no term is larger than its T on the sphere. The terms leave %s ppm (rms) of the field they were fitted to.", atLeast(h.Residual, 0.1))))

@@ -59,7 +59,7 @@ const style = `
 @media print { :root { color-scheme: light; --paper: #fff; --ink: #000; --muted: #444; --rule: #999; --alarm: #000 } nav { display: none } }
 body { background: var(--paper); color: var(--ink); font: 16px/1.5 "Liberation Sans", Arial, Helvetica, sans-serif; max-width: 62rem; margin: 0 auto; padding: 1rem }
 h1 { line-height: 1.2 } h2 { border-bottom: 2px solid var(--ink); margin-top: 2.5rem }
-nav ol { columns: 16rem; padding-left: 1.5rem } a { color: inherit }
+nav ol { columns: 20rem; padding-left: 1.5rem } a { color: inherit }
 .wide { overflow-x: auto; margin: 1rem 0 }
 table { border-collapse: collapse; font-size: .9rem } caption { text-align: left; font-weight: bold; padding: .3rem 0 }
 th, td { text-align: left; vertical-align: top; padding: .25rem .6rem; border-bottom: 1px solid var(--rule) } th { border-bottom: 2px solid var(--ink) }

@@ -35,7 +35,7 @@ func WindingPreparation(w io.Writer, p winding.Preparation) error {
 	}
 	e := p.Effort
 	if e.Pace > 0 {
-		fact(&b, "time", "%s h at %s turns a minute", figures(e.HoursHigh, 2), figures(e.Pace, 3))
+		fact(&b, "time", "%s h at %s turns a minute", figures(e.HoursHigh, 2), trimmed(decimals(e.Pace, 2)))
 	}
 	fact(&b, "hand", "%s to %s on a crank of %s mm: the pull of the wire on an arm of %s mm, over a corner of the last layer (%s to %s N·m)",
 		force(e.HandLowN), force(e.HandHighN), millimetres(e.CrankM), decimals(1e3*e.LeverM, 1), figures(e.TorqueLowNm, 3), figures(e.TorqueHighNm, 3))
@@ -108,8 +108,12 @@ func WindingOutlook(w io.Writer, o *winding.Outlook) error {
 		fact(&b, "room", "another part leaves no room for more turns than planned")
 	}
 	if o.ToolsM > 0 {
-		fact(&b, "keep away", "loose spool and steel tools at least %s mm from the middle of the assembly (3 mT), people with implants %s mm (0.5 mT): farthest before the first turn, when no yoke leads the flux",
-			decimals(roundUp(1e3*o.ToolsM), 0), decimals(roundUp(1e3*o.ImplantsM), 0))
+		before := ""
+		if o.Points[0].ToolsM == o.ToolsM {
+			before = ": farthest before the first turn, when no yoke leads the flux"
+		}
+		fact(&b, "keep away", "loose spool and steel tools at least %s mm from the middle of the assembly (3 mT), people with implants %s mm (0.5 mT)%s",
+			decimals(roundUp(1e3*o.ToolsM), 0), decimals(roundUp(1e3*o.ImplantsM), 0), before)
 	}
 	checks(&b, "Check values over each layer as planned", o.Checks)
 	if len(o.Wires) > 0 {

@@ -38,9 +38,9 @@ func (f *Forecast) Packed(packing, strength float64) (*Curve, error) {
 type Fit struct {
 	Readings       int     `json:"readings"`
 	Packing        float64 `json:"packing"`
-	PackingUncert  float64 `json:"packing_uncertainty"` // one standard deviation
-	Strength       float64 `json:"magnet_strength"`     // field of the magnets over that of the design
-	StrengthUncert float64 `json:"magnet_strength_uncertainty"`
+	PackingUncert  float64 `json:"packing_uncertainty"`         // one standard deviation
+	Strength       float64 `json:"magnet_strength"`             // field of the magnets over that of the design
+	StrengthUncert float64 `json:"magnet_strength_uncertainty"` // one standard deviation, at that packing
 	ResidualT      float64 `json:"residual_rms_T"`
 	Limited        bool    `json:"packing_at_its_limit"` // no packing in reach fits better
 	OuterReadings  int     `json:"outer_readings"`

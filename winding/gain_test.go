@@ -38,8 +38,12 @@ func TestCurveAgainstClosedForm(t *testing.T) {
 	}
 	// A further hundred, tau, gains rise·exp(-x)(1 - 1/e)/(b0 + rise(1 - exp(-x))): 1 % where exp(-x) = 0.0075/(rise(1 - 1/e) + 0.0025).
 	want := -math.Log(0.0075/(rise*(1-1/math.E)+0.0025)) * tau
-	if got := c.Enough(0.01); math.Abs(got-want) > 0.01*want {
+	if got := c.Enough(0.01); math.Abs(got-want) > 0.5 {
 		t.Errorf("enough at %.2f, not %.2f", got, want)
+	}
+	// From the first turn a hundred, tau, bring rise·(1 - 1/e)/b0, both at points of the curve.
+	if got := c.Gain(0); relative(got, rise*(1-1/math.E)/b0) > 1e-9 {
+		t.Errorf("the first hundred bring %.6f", got)
 	}
 	// Half the rise at tau·ln 2.
 	if got := c.Reaches(b0 + rise/2); math.Abs(got-tau*math.Ln2) > 0.5 {
@@ -153,8 +157,40 @@ func TestPrepare(t *testing.T) {
 			t.Errorf("%+v", w)
 		}
 	}
+	// One that ends a thousandth before the second layer does ends on its last turn but one.
+	if p, err := bench.Prepare(s, Workshop{SpoolM: 0.999 * s.Layers[1].RunningLengthM * (1 + Spare)}); err != nil || p.Spools.Ends[0] != (End{1, 71, 2}) {
+		t.Errorf("%+v, %v", p.Spools.Ends, err)
+	}
 	// A spool of a hair's length ends in no endless list.
 	if p, err := bench.Prepare(s, Workshop{SpoolM: 1e-300}); err != nil || len(p.Spools.Ends) > maxEnds {
 		t.Errorf("%d, %v", len(p.Spools.Ends), err)
+	}
+}
+
+// An outlook from points of the law: what it reads off is the law's.
+func TestComplete(t *testing.T) {
+	o := Outlook{PlannedTurns: 250, Packing: 0.72, LooserPacking: 0.67, FluxWb: 2.24e-3, LeastGain: 0.01, TargetT: 0.7}
+	for n := 0; n <= 600; n += 30 {
+		o.Points = append(o.Points, Point{Turns: n, GapT: law(float64(n), 0.72), LooserT: law(float64(n), 0.67), ToolsM: 0.2 - float64(n)*1e-4, ImplantsM: 0.3 - float64(n)*1e-4, ErrorPercent: float64(n) * 1e-4})
+	}
+	if err := o.Complete(bench, 2.16); err != nil {
+		t.Fatal(err)
+	}
+	// 2.24 mWb over two sides of 2.0755 mm² a turn at 2.16 T: 249.8 turns. law has 0.7 T at 190.5 turns (TestAdvice).
+	for what, v := range map[string][3]float64{
+		"planned": {o.PlannedT, law(250, 0.72), 1e-4}, "looser": {o.LooserT, law(250, 0.67), 1e-4}, "bare": {o.BareT, 0.514, 1e-12},
+		"capacity": {o.CapacityTurns, 249.8, 0.1}, "target": {o.TargetTurns, 190.5, 1}, "tools": {o.ToolsM, 0.2, 1e-12}, "implants": {o.ImplantsM, 0.3, 1e-12}, "solver": {o.SolverPercent, 0.06, 1e-12},
+		"layer 3": {o.Checks[2].GapT, law(108, 0.72), 1e-4}, "layer 3, outside": {o.Checks[2].OuterM, 68.376e-3, 2e-6},
+	} {
+		if math.Abs(v[0]-v[1]) > v[2] {
+			t.Errorf("%s %.6g, not %.6g", what, v[0], v[1])
+		}
+	}
+	o.Points = o.Points[:2]
+	if err := o.Complete(bench, 2.16); err == nil {
+		t.Error("two points")
+	}
+	if err := o.Complete(Plan{}, 2.16); err == nil {
+		t.Error("no plan")
 	}
 }

@@ -146,7 +146,7 @@ func logOf(packing, strength, noise float64, layers int, outer bool, dice *rand.
 		if outer && k > 0 {
 			// An outside size by its definition: the core, and on both sides turns of wire over packing times width.
 			area := math.Pi / 4 * 1.6256e-3 * 1.6256e-3
-			r.OuterM = 0.058 + 2*float64(n)*area/(packing*0.060) + caliperM*dice.NormFloat64()
+			r.OuterM = 0.058 + 2*float64(n)*area/(packing*0.060) + 0.4e-3*dice.NormFloat64()
 		}
 		list = append(list, r)
 	}
@@ -224,6 +224,11 @@ func TestAdvice(t *testing.T) {
 		}
 		if g.GoOn != c.goOn || !strings.HasPrefix(g.Advice, c.begins) {
 			t.Errorf("target %g, %d layers: %v, %s", c.target, c.layers, g.GoOn, g.Advice)
+		}
+		// The next hundred turns by the law itself, 600 turns being the end of what is known.
+		n := float64(36 * c.layers)
+		if want := law(n+100, 0.72)/law(n, 0.72) - 1; math.Abs(g.NextHundred-want) > 2e-4 || !strings.Contains(g.Advice, fmt.Sprintf("bring %.1f %%", 100*g.NextHundred)) {
+			t.Errorf("%d layers: the next hundred bring %.5f, not %.5f: %s", c.layers, g.NextHundred, want, g.Advice)
 		}
 		if d := relative(g.PlannedT, law(250, 0.72)); d > 1e-3 {
 			t.Errorf("planned %.5f T, %.2e off", g.PlannedT, d)

@@ -125,7 +125,7 @@ Exit status: 0 done; 1 with --strict, a target or a safety check is not met; 2 b
 	root.SetErr(stderr)
 	root.SetVersionTemplate("polewright {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
-	root.AddCommand(demoCommand(), newCommand(), sizeCommand(), predictCommand(), approachCommand(), windCommand(), gapCommand(), strayCommand(), fieldCommand(), drawCommand(), partsCommand(), checkCommand())
+	root.AddCommand(demoCommand(), newCommand(), sizeCommand(), predictCommand(), approachCommand(), windCommand(), gapCommand(), strayCommand(), fieldCommand(), drawCommand(), partsCommand(), reportCommand(), checkCommand())
 	root.SetHelpCommand(&cobra.Command{
 		Use: "help [COMMAND]", Short: "Explain a command", Example: "  polewright help predict",
 		RunE: func(c *cobra.Command, args []string) error {

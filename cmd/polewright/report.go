@@ -24,10 +24,10 @@ func reportCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "report FILE -o OUT.pdf [flags]",
 		Short: "Write the build papers: drawings, field, forces, safety card, as PDF or HTML",
-		Long: `Solve a design and write all that a builder needs as one file: cautions, bill of materials, drawings,
-winding sheets, field maps and profiles, harmonics, working points, saturation, forces, a safety
-card, the loss ledger and the design file itself. OUT ends in .pdf or .html; neither needs another
-file or a network. FILE may be - for standard input.`,
+		Long: `Solve a design and write all that a builder needs as one file: cautions, bill of materials,
+drawings, winding sheets, field maps and profiles, harmonics, working points, saturation, forces, a
+safety card, the loss ledger and the design file itself. OUT ends in .pdf or .html; neither needs
+another file or a network. FILE may be - for standard input.`,
 		Example: `  polewright report my-magnet.toml -o magnet.pdf
   polewright report my-magnet.toml -o magnet.html --accuracy fine --date 2026-11-25`,
 		Args: oneArgument("design FILE", "polewright report my-magnet.toml -o magnet.pdf"),
@@ -94,7 +94,7 @@ file or a network. FILE may be - for standard input.`,
 	f := c.Flags()
 	f.StringVarP(&out, "output", "o", "", "`FILE` to write: .pdf or .html")
 	f.StringVar(&paper, "paper", "A4", "`PAPER` of a PDF: A4 or letter")
-	f.StringVar(&projection, "projection", "first", "`ANGLE` of the drawings' views: first (Europe) or third (America)")
+	f.StringVar(&projection, "projection", "first", "`ANGLE` of the views: first (Europe) or third (America)")
 	f.StringVar(&date, "date", "", "`DATE` on the papers, as 2026-11-25, or none; today's without it")
 	f.StringVar(&accuracy, "accuracy", polewright.Standard.Name, accuracyUsage)
 	f.BoolVar(&force, "force", false, "overwrite the file if it is there")

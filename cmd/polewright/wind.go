@@ -48,12 +48,12 @@ func windCommand() *cobra.Command {
 		Long: `Print the sheet for winding each [[wound]] yoke of a design: turns, wire and outside size layer by
 layer, spools to buy, time, the pull on wire and crank, the bobbin. Nothing is solved for it.
 
-With --solve it also gives, at draft accuracy, the field in the gap and the reach of the stray field
-against the number of turns, where more turns stop paying, looser packing and other wires; that takes
-a minute or so. With --log LOG.csv it fits the packing to what was read while winding, and says
-whether to go on. The log has the columns turns (all so far) or layer (full ones), the field as B_T,
-B_mT or B_G, and, if taken, outer_mm, the outside size along the core's longer side, and u_mT, the
-uncertainty; lines that begin with # are notes. FILE may be - for standard input.`,
+With --solve it also gives, at draft accuracy, the field in the gap and the reach of the stray
+field against the number of turns, where more turns stop paying, looser packing and other wires;
+that takes a minute or so. With --log LOG.csv it fits the packing to what was read while winding,
+and says whether to go on. The log has the columns turns (all so far) or layer (full ones), the
+field as B_T, B_mT or B_G, and, if taken, outer_mm, the outside size along the core's longer side,
+and u_mT, the uncertainty; lines that begin with # are notes. FILE may be - for standard input.`,
 		Example: `  polewright new wound-pair -o my-magnet.toml
   polewright wind my-magnet.toml --spool "5 kg" --pace 8
   polewright wind my-magnet.toml --solve --least-gain "0.5 %"
@@ -65,7 +65,7 @@ uncertainty; lines that begin with # are notes. FILE may be - for standard input
 	l.BoolVar(&f.solve, "solve", false, "also solve the field against turns, looser packing and other wires")
 	l.StringVar(&f.log, "log", "", "fit the packing to the readings in `LOG.csv`; solves, too")
 	l.StringVar(&f.yoke, "yoke", "", "only the yoke of this `NAME`")
-	l.StringVar(&f.spool, "spool", "", fmt.Sprintf("wire on one spool, a `MASS OR LENGTH` (default \"%g kg\": common practice, no source)", winding.SpoolDefaultKg))
+	l.StringVar(&f.spool, "spool", "", fmt.Sprintf("wire on a spool, `MASS` or length (\"%g kg\" is common practice, no source)", winding.SpoolDefaultKg))
 	l.Float64Var(&f.pace, "pace", 0, "pace in `TURNS` a minute (by hand 6 to 10)")
 	l.StringVar(&f.crank, "crank", "150 mm", "`RADIUS` of the crank's handle")
 	l.StringVar(&f.leastGain, "least-gain", "1 %", "the least `SHARE` that a further hundred turns should gain")
@@ -103,7 +103,7 @@ func wind(c *cobra.Command, file string, f windFlags) error {
 		}
 		progress := newProgress(c.ErrOrStderr(), f.quiet)
 		options.Progress = progress.report
-		err := sheets[i].solve(c.Context(), d, options, log)
+		err := sheets[i].solve(c.Context(), d, options, log, f.log)
 		progress.stop()
 		if err != nil {
 			return err
@@ -214,7 +214,7 @@ func readLog(path string, p winding.Plan) ([]winding.Reading, error) {
 }
 
 // solve adds what more and fewer turns give, and what the log says. It returns when ctx ends.
-func (s *sheet) solve(ctx context.Context, d *design.Design, o polewright.WindingOptions, log []winding.Reading) error {
+func (s *sheet) solve(ctx context.Context, d *design.Design, o polewright.WindingOptions, log []winding.Reading, logFile string) error {
 	done := make(chan error, 1)
 	var found sheet
 	go func() {
@@ -223,6 +223,9 @@ func (s *sheet) solve(ctx context.Context, d *design.Design, o polewright.Windin
 		if err == nil && log != nil {
 			var g winding.Progress
 			g, err = outlook.Follow(polewright.WindingPlan(&d.Wounds[s.index]), log, forecast)
+			if err != nil {
+				err = design.Errors{{File: logFile, Line: log[len(log)-1].Line, What: err.Error()}}
+			}
 			found.Log = &g
 		}
 		done <- err

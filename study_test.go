@@ -1,0 +1,5 @@
+//go:build study
+
+package polewright
+
+func init() { everyDesign = true }
