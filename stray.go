@@ -90,10 +90,31 @@ func (s *Stray) Largest(limit float64) (m float64, d r3.Vec) {
 		best = math.Max(best, r)
 		return r
 	}, s.mirror)
-	if best == 0 {
+	if best > 0 {
+		m = s.Reach(limit, d)
+	}
+	if m > 0 {
+		return m, d
+	}
+	// Close to the parts the quick field may say too little, or point to a place where the true field is lower: look there along the axes, the
+	// edges and the corners before saying that the limit is met nowhere outside.
+	for x := -1.0; x <= 1; x++ {
+		for y := -1.0; y <= 1; y++ {
+			for z := -1.0; z <= 1; z++ {
+				if x == 0 && y == 0 && z == 0 {
+					continue
+				}
+				way := r3.Unit(r3.Vec{X: x, Y: y, Z: z})
+				if r := s.Reach(limit, way); r > m {
+					m, d = r, way
+				}
+			}
+		}
+	}
+	if m == 0 {
 		return 0, r3.Vec{}
 	}
-	return s.Reach(limit, d), d
+	return m, d
 }
 
 func (a *assembly) fillStray(r *result.Result, f fieldOf, bodies []magnetostatic.BodyIntegral) {

@@ -74,7 +74,7 @@ func (s *drafter) dimension(a, b, along r2.Vec, level float64, text string) {
 	down := r2.Scale(-1.5, across)
 	places = append(places, place{at: r2.Add(up(to, 0.9), r2.Scale(2, along)), align: Left, beside: down},
 		place{at: r2.Sub(up(from, 0.9), r2.Scale(2, along)), align: Right, beside: down})
-	for _, shift := range []float64{0, 0.7, -0.7, 1.4, -1.4, 2.1, -2.1} {
+	for _, shift := range []float64{0, 0.7, -0.7, 1.4, -1.4, 2.1, -2.1, 2.8, -2.8, 3.5, -3.5} {
 		at := up(r2.Add(middle, r2.Scale(shift*w, along)), 4.2)
 		places = append(places, place{at, Middle, []r2.Vec{middle, up(at, -0.6)}, r2.Vec{}})
 	}

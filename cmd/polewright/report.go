@@ -62,18 +62,15 @@ another file or a network. FILE may be - for standard input.`,
 				return d, err
 			}
 			keepFile := func(path string) (*design.Design, error) {
-				d, err := design.ReadFile(path)
-				if err != nil {
+				if _, err := design.ReadFile(path); err != nil { // in its words, whatever is wrong with the file
 					return nil, err
 				}
 				text, err := os.ReadFile(path)
 				if err != nil {
 					return nil, &usageError{fmt.Sprintf("%s: cannot be read: %s", path, reason(err)), "check who may read it"}
 				}
-				if d, err = design.Read(bytes.NewReader(text), path); err == nil {
-					s.File = text
-				}
-				return d, err
+				s.File = text
+				return design.Read(bytes.NewReader(text), path)
 			}
 			if s.Design, err = readBy(c.Context(), args[0], c.InOrStdin(), keep, keepFile); err != nil {
 				return err

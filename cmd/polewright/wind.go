@@ -50,10 +50,11 @@ layer, spools to buy, time, the pull on wire and crank, the bobbin. Nothing is s
 
 With --solve it also gives, at draft accuracy, the field in the gap and the reach of the stray
 field against the number of turns, where more turns stop paying, looser packing and other wires;
-that takes a minute or so. With --log LOG.csv it fits the packing to what was read while winding,
-and says whether to go on. The log has the columns turns (all so far) or layer (full ones), the
-field as B_T, B_mT or B_G, and, if taken, outer_mm, the outside size along the core's longer side,
-and u_mT, the uncertainty; lines that begin with # are notes. FILE may be - for standard input.`,
+that takes one to several minutes. With --log LOG.csv it fits the packing to what was read while
+winding, and says whether to go on. The log has the columns turns (all so far) or layer (full
+ones), the field as B_T, B_mT or B_G, and, if taken, outer_mm, the outside size along the core's
+longer side, and u_mT, the uncertainty; lines that begin with # are notes.
+FILE may be - for standard input.`,
 		Example: `  polewright new wound-pair -o my-magnet.toml
   polewright wind my-magnet.toml --spool "5 kg" --pace 8
   polewright wind my-magnet.toml --solve --least-gain "0.5 %"
