@@ -96,10 +96,10 @@ const errorShare = 0.3
 // magnets have inside, typicalB of their remanence, so a weaker field in the gap is known less well by as much. Both shares are calibrated on
 // the 30 designs of TestErrorEstimate.
 const (
-	energyShare = 0.055
+	energyShare = 0.048
 	typicalB    = 0.7
 	// tipFactor makes up for the rims of pole tips, whose share of the energy is small and which stand right at the gap.
-	tipFactor = 2.6
+	tipFactor = 3
 )
 
 // cutErrorShare stands in its place when steel that the grid does not follow is solved with the first order of the cells' size: then the

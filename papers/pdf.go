@@ -63,7 +63,8 @@ type typesetter struct {
 	plain  bool // the page has no head: a drawing's
 }
 
-// PDF writes the document as PDF with its fonts in it. The same document gives the same bytes. Errors are those of its pictures and of w.
+// PDF writes the document as PDF with its fonts in it. The same document gives the same
+// pages; the order of the objects in the file is the library's own. Errors are those of its pictures and of w.
 func (d *Document) PDF(w io.Writer, paper Paper) error {
 	pdf := fpdf.NewCustom(&fpdf.InitType{UnitStr: "pt", Size: fpdf.SizeType{Wd: paper.Width, Ht: paper.Height}})
 	p := &typesetter{Fpdf: pdf, paper: paper, d: d}
