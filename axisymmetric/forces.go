@@ -48,7 +48,7 @@ func (s *Solution) Forces() (bodies, coils []float64) {
 	m := s.sys.mesh
 	n := len(s.domain.Bodies)
 	sum := make([]float64, n+len(s.domain.Coils))
-	across := neighbours(m.Triangles)
+	across := m.Neighbors()
 	at := s.ownersAtNodes()
 	surface := append(s.touchingMagnets(across), s.touchingCoils(at)...)
 	s.widen(at)
@@ -272,25 +272,6 @@ func (s *Solution) eachEdgePoint(t int32, edge int, visit func(q, n, h Vec, w fl
 		}
 		visit(q, Vec{d[1] / length, -d[0] / length}, h, 2*math.Pi*q[0]*length*p.w)
 	}
-}
-
-// neighbours gives the triangle across each edge, -1 on the boundary.
-func neighbours(tris [][6]int32) [][3]int32 {
-	first := make(map[int32]int32, 2*len(tris)) // by mid node: 3*triangle+edge
-	out := make([][3]int32, len(tris))
-	for t := range tris {
-		out[t] = [3]int32{-1, -1, -1}
-		for e := range 3 {
-			n := tris[t][3+e]
-			if o, ok := first[n]; ok {
-				out[t][e] = o / 3
-				out[o/3][o%3] = int32(t)
-			} else {
-				first[n] = int32(3*t + e)
-			}
-		}
-	}
-	return out
 }
 
 // ErrNoPlane is wrapped when the mesh does not contain a plane.

@@ -502,7 +502,7 @@ const outOfGrid = -2
 // the body's mirror image.
 func (s *Solution) sides(t, l int) (o [5]int32) {
 	if s.across == nil {
-		s.across = neighbours(s.Grid.Plan.Triangles)
+		s.across = s.Grid.Plan.Neighbors()
 	}
 	g := s.Problem.Grids
 	nl := s.Grid.Layers()
@@ -715,23 +715,4 @@ func (s *Solution) filmStress(own int32, hf, q, n [3]float64) float64 {
 	hn := hf[0]*n[0] + hf[1]*n[1] + hf[2]*n[2]
 	ht2 := hf[0]*hf[0] + hf[1]*hf[1] + hf[2]*hf[2] - hn*hn
 	return 0.5*bn*bn/material.Mu0 - 0.5*material.Mu0*ht2 - (bn*hn - lw.w)
-}
-
-// neighbours gives the triangle across each edge, -1 on the boundary.
-func neighbours(tris [][6]int32) [][3]int32 {
-	first := make(map[int32]int32, 2*len(tris)) // by mid node: 3*triangle+edge
-	out := make([][3]int32, len(tris))
-	for t := range tris {
-		out[t] = [3]int32{-1, -1, -1}
-		for e := range 3 {
-			n := tris[t][3+e]
-			if o, ok := first[n]; ok {
-				out[t][e] = o / 3
-				out[o/3][o%3] = int32(t)
-			} else {
-				first[n] = int32(3*t + e)
-			}
-		}
-	}
-	return out
 }

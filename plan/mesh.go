@@ -212,3 +212,22 @@ func hilbert(u, v float64) uint64 {
 	}
 	return d
 }
+
+// Neighbors gives for each triangle the one across each of its three edges, -1 on the boundary.
+func (m *Mesh) Neighbors() [][3]int32 {
+	first := make(map[int32]int32, 2*len(m.Triangles)) // by mid node: 3*triangle+edge
+	out := make([][3]int32, len(m.Triangles))
+	for t, tri := range m.Triangles {
+		out[t] = [3]int32{-1, -1, -1}
+		for e := range 3 {
+			n := tri[3+e]
+			if o, ok := first[n]; ok {
+				out[t][e] = o / 3
+				out[o/3][o%3] = int32(t)
+			} else {
+				first[n] = int32(3*t + e)
+			}
+		}
+	}
+	return out
+}
