@@ -73,6 +73,9 @@ d.toml:40: width = 60mm: a quantity without quotes
   hint: write a length above zero`},
 	{"inner above outer", []string{`inner_diameter = "10 mm"`, `inner_diameter = "30 mm"`}, `d.toml:62: spacer.post.inner_diameter: "30 mm" is not below the outer diameter, "20 mm"
   hint: the inner diameter is the smaller one; exchange them, or write shape = "disc"`},
+	{"coil's bore above its outside", []string{"shape = \"racetrack\"\nouter = [\"200 mm\", \"200 mm\"]\ninner = [\"150 mm\", \"150 mm\"]\nouter_radius = \"50 mm\"\ninner_radius = \"25 mm\"",
+		"shape = \"ring\"\nouter_diameter = \"56 mm\"\ninner_diameter = \"60 mm\""}, `d.toml:54: coil.trim.inner_diameter: "60 mm" is not below the outer diameter, "56 mm"
+  hint: the inner diameter is the smaller one; exchange them`},
 	{"not a number", []string{`[0, 0, 1]
 grade`, `[0, 0, nan]
 grade`}, `d.toml:16: magnet.upper.magnetized.3: nan: no finite number

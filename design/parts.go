@@ -86,11 +86,11 @@ func (f fields) body(example string, shapes ...string) (b Body, turn shape.Rotat
 		thickness, _ := f.length("thickness", must|positive)
 		b.Solid = shape.Disc{Diameter: diameter, Thickness: thickness}
 	case "ring":
-		outer, inner := f.diameters()
+		outer, inner := f.diameters(ringOrDisc)
 		thickness, _ := f.length("thickness", must|positive)
 		b.Solid = shape.Ring{OuterDiameter: outer, InnerDiameter: inner, Thickness: thickness}
 	case "wedge":
-		outer, inner := f.diameters()
+		outer, inner := f.diameters(ringOrDisc)
 		thickness, _ := f.length("thickness", must|positive)
 		from, ok := f.quantity("from", quantity.Angle, must)
 		to, ok2 := f.quantity("to", quantity.Angle, must)
@@ -107,12 +107,15 @@ func (f fields) body(example string, shapes ...string) (b Body, turn shape.Rotat
 	return b, turn, f.r.mistakes == before
 }
 
-// diameters reads the outer and the inner diameter of something round.
-func (f fields) diameters() (outer, inner float64) {
+// ringOrDisc helps with a part whose hole is no smaller than itself; a coil without a bore there is not.
+const ringOrDisc = `exchange them, or write shape = "disc"`
+
+// diameters reads the outer and the inner diameter of something round; hint says what would do when the inner one is too large.
+func (f fields) diameters(hint string) (outer, inner float64) {
 	outer, ok := f.length("outer_diameter", must|positive)
 	inner, ok2 := f.length("inner_diameter", must|positive)
 	if ok && ok2 && outer-inner < 2*leastSize {
-		f.fail(f.get("inner_diameter").line, "inner_diameter", fmt.Sprintf("%s is not below the outer diameter, %s", f.get("inner_diameter"), f.get("outer_diameter")), "the inner diameter is the smaller one; exchange them, or write shape = \"disc\"")
+		f.fail(f.get("inner_diameter").line, "inner_diameter", fmt.Sprintf("%s is not below the outer diameter, %s", f.get("inner_diameter"), f.get("outer_diameter")), "the inner diameter is the smaller one; "+hint)
 	}
 	return outer, inner
 }
@@ -442,7 +445,7 @@ func (r *reader) coil(f fields) (Coil, bool) {
 		return c, false
 	}
 	if c.Shape == RingCoil {
-		c.OuterDiameterM, c.InnerDiameterM = f.diameters()
+		c.OuterDiameterM, c.InnerDiameterM = f.diameters("exchange them")
 		f.finish()
 		return c, r.mistakes == before
 	}

@@ -152,3 +152,15 @@ func parseAccuracy(name string) (polewright.Accuracy, error) {
 	}
 	return a, nil
 }
+
+// cannotWrite says why a command does not know what to write: no file was named, or its extension says nothing. known tells what would do.
+func cannotWrite(command, out, known string) error {
+	switch ext := filepath.Ext(out); {
+	case out == "":
+		return &usageError{command + " needs a file to write", known}
+	case ext == "":
+		return &usageError{out + ": no extension says what to write", known}
+	default:
+		return &usageError{fmt.Sprintf("%s: unknown extension %q", out, ext), known}
+	}
+}

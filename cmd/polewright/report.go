@@ -115,16 +115,12 @@ func composed(c *cobra.Command, s papers.Source, a polewright.Accuracy, p *progr
 func papersFormat(out string, paper papers.Paper) (func(*papers.Document, io.Writer) error, error) {
 	const known = "known are .pdf and .html: -o magnet.pdf"
 	switch ext := strings.ToLower(filepath.Ext(out)); {
-	case out == "":
-		return nil, &usageError{"report needs a file to write", known}
 	case ext == ".pdf":
 		return func(d *papers.Document, w io.Writer) error { return d.PDF(w, paper) }, nil
 	case ext == ".html" || ext == ".htm":
 		return (*papers.Document).HTML, nil
-	case ext == "":
-		return nil, &usageError{fmt.Sprintf("%s: no extension says what to write", out), known}
 	default:
-		return nil, &usageError{fmt.Sprintf("%s: unknown extension %q", out, ext), known}
+		return nil, cannotWrite("report", out, known)
 	}
 }
 

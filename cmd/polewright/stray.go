@@ -31,7 +31,7 @@ lies on the box that holds them. FILE may be - for standard input.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			write := map[string]func(io.Writer, string, *result.Surface) error{".stl": surfaceSTL, ".csv": surfaceCSV}[strings.ToLower(filepath.Ext(out))]
 			if write == nil {
-				return &usageError{"stray needs a file to write, .stl or .csv", "for example: -o reach.stl"}
+				return cannotWrite("stray", out, "known are .stl (a closed surface) and .csv (a table): -o reach.stl")
 			}
 			b, err := flagFlux("limit", limit, `--limit "0.5 mT"`)
 			if err != nil {
