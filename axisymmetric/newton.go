@@ -3,6 +3,8 @@ package axisymmetric
 import (
 	"context"
 	"math"
+
+	"polewright/linesearch"
 )
 
 // Effort is what a solve took.
@@ -151,33 +153,15 @@ func (v *solver) newton(ctx context.Context, phi []float64) (e Effort, err error
 	return e, nil
 }
 
-// search finds how far to go along a step: the energy is convex, so its minimum lies where its derivative changes sign. The potential
-// there is left in trial, the gradient in g.
+// search finds how far to go along a step on which the convex energy falls. The potential there is left in trial, the gradient in g.
 func (s *system) search(phi, step, trial, g []float64, slope float64) float64 {
-	lo, hi, dlo, dhi := 0.0, math.Inf(1), slope, 0.0
-	t := 1.0
-	for range 30 {
+	return linesearch.Convex(slope, func(t float64) float64 {
 		for i := range trial {
 			trial[i] = phi[i] + t*step[i]
 		}
 		s.gradient(trial, g)
-		d := dot(g, step)
-		if math.Abs(d) <= 0.5*math.Abs(slope) {
-			break
-		}
-		if d < 0 {
-			lo, dlo = t, d
-			if math.IsInf(hi, 1) {
-				t *= 2
-				continue
-			}
-		} else {
-			hi, dhi = t, d
-		}
-		t = lo - dlo*(hi-lo)/(dhi-dlo)
-		t = math.Min(math.Max(t, lo+0.1*(hi-lo)), hi-0.1*(hi-lo))
-	}
-	return t
+		return dot(g, step)
+	})
 }
 
 func dot(a, b []float64) (s float64) {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"polewright/linesearch"
 	"polewright/plan"
 )
 
@@ -360,30 +361,13 @@ func (s *solver) newton(ctx context.Context, phi []float64, tolerance float64, m
 		}
 		e.NewtonSteps++
 		slope0 := -dot(g, step) // derivative of the energy along the step, negative
-		// Line search: the energy is convex, so its minimum along the step lies where the derivative changes sign.
-		lo, hi, dlo, dhi := 0.0, math.Inf(1), slope0, 0.0
-		t := 1.0
-		for range 30 {
+		t := linesearch.Convex(slope0, func(t float64) float64 {
 			for i := range trial {
 				trial[i] = phi[i] + t*step[i]
 			}
 			s.sys.gradient(trial, g)
-			d := dot(g, step)
-			if math.Abs(d) <= 0.5*math.Abs(slope0) {
-				break
-			}
-			if d < 0 {
-				lo, dlo = t, d
-				if math.IsInf(hi, 1) {
-					t *= 2
-					continue
-				}
-			} else {
-				hi, dhi = t, d
-			}
-			t = lo - dlo*(hi-lo)/(dhi-dlo)
-			t = math.Min(math.Max(t, lo+0.1*(hi-lo)), hi-0.1*(hi-lo))
-		}
+			return dot(g, step)
+		})
 		copy(phi, trial)
 		scale := math.Sqrt(s.energy(phi))
 		size := math.Sqrt(math.Abs(t*t*slope0)) / scale
