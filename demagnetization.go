@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/design"
+	"polewright/freefield"
 	"polewright/grid"
 	"polewright/magnetostatic"
 	"polewright/material"
@@ -262,10 +263,7 @@ func (a *assembly) strainAt(ctx context.Context, c condition, closed bool) (*str
 	if closed {
 		sources := bareField(a.design, bareSources(a.design, c.temperatureC))
 		s.gap = sources.B(a.center)
-		s.spots = make([][]magnetostatic.Spot, len(a.design.Magnets))
-		for i := range s.spots {
-			s.spots[i] = a.lattice(i, sources.H)
-		}
+		s.spots = a.lattices(sources)
 		return s, nil
 	}
 	if a.round != nil {
@@ -283,12 +281,46 @@ func (a *assembly) strainAt(ctx context.Context, c condition, closed bool) (*str
 // latticeSteps is how many points cross a magnet that is an exact source.
 const latticeSteps = 10
 
+// fewerSteps is how many points cross each of many bodies: with more than some fifty of them the points of all together grow no more, down to
+// four across each.
+func fewerSteps(steps, bodies int) int {
+	return min(steps, max(4, int(math.Round(float64(steps)*math.Cbrt(50/float64(max(1, bodies)))))))
+}
+
 // lattice samples the field along a magnet's magnetization on a lattice of points.
-func (a *assembly) lattice(i int, h func(r3.Vec) r3.Vec) (out []magnetostatic.Spot) {
+func (a *assembly) lattice(i int, h func(r3.Vec) r3.Vec) []magnetostatic.Spot {
 	m := &a.design.Magnets[i]
 	points := shape.Lattice(m.Bare(), m.Place, latticeSteps)
-	for _, p := range points {
-		out = append(out, magnetostatic.Spot{At: p, Volume: m.Solid.Volume() / float64(len(points)), H: r3.Dot(h(p), m.Direction)})
+	along := make([]r3.Vec, len(points))
+	for k, p := range points {
+		along[k] = h(p)
+	}
+	return spotsIn(m, points, along)
+}
+
+// lattices samples the field of magnets in free space in each of them.
+func (a *assembly) lattices(field *freefield.Assembly) [][]magnetostatic.Spot {
+	magnets := a.design.Magnets
+	points := make([][]r3.Vec, len(magnets))
+	for i := range magnets {
+		points[i] = shape.Lattice(magnets[i].Bare(), magnets[i].Place, fewerSteps(latticeSteps, len(magnets)))
+	}
+	all := slices.Concat(points...)
+	b, h := make([]r3.Vec, len(all)), make([]r3.Vec, len(all))
+	field.Fields(all, b, h)
+	out := make([][]magnetostatic.Spot, len(magnets))
+	for i := range magnets {
+		out[i] = spotsIn(&magnets[i], points[i], h[:len(points[i])])
+		h = h[len(points[i]):]
+	}
+	return out
+}
+
+// spotsIn makes spots of points in a magnet, all of one volume, and of the field strength h at them.
+func spotsIn(m *design.Magnet, points, h []r3.Vec) []magnetostatic.Spot {
+	out := make([]magnetostatic.Spot, len(points))
+	for k, p := range points {
+		out[k] = magnetostatic.Spot{At: p, Volume: m.Solid.Volume() / float64(len(points)), H: r3.Dot(h[k], m.Direction)}
 	}
 	return out
 }

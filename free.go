@@ -2,12 +2,14 @@ package polewright
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/design"
 	"polewright/freefield"
 	"polewright/magnetostatic"
+	"polewright/shape"
 )
 
 // This file holds the field of a design without steel and recoil: closed forms of its magnets and coils.
@@ -50,8 +52,17 @@ func (f closedForm) Gap(r3.Vec, float64) func(r3.Vec) r3.Vec { return f.B }
 
 func (f closedForm) Bodies() []magnetostatic.BodyIntegral {
 	out := make([]magnetostatic.BodyIntegral, f.parts)
+	points := make([][]r3.Vec, f.parts)
 	for i := range out {
-		out[i] = sampled(f.a.parts[i], f.At)
+		points[i] = shape.Lattice(f.a.parts[i].Solid, f.a.parts[i].Place, fewerSteps(sampleSteps, f.parts))
+	}
+	all := slices.Concat(points...)
+	b, h := make([]r3.Vec, len(all)), make([]r3.Vec, len(all))
+	f.Fields(all, b, h)
+	for i := range out {
+		n := len(points[i])
+		out[i] = integral(f.a.parts[i], b[:n], h[:n])
+		b, h = b[n:], h[n:]
 	}
 	f.a.addCoilMoments(out)
 	return out

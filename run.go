@@ -300,23 +300,29 @@ func (f *gridField) Bodies() []magnetostatic.BodyIntegral {
 	out := f.Solution.Bodies()
 	for i := range out {
 		if !f.Problem.Grids.Fits[i] {
-			out[i] = sampled(f.a.parts[i], f.At)
+			points := shape.Lattice(f.a.parts[i].Solid, f.a.parts[i].Place, sampleSteps)
+			b, h := make([]r3.Vec, len(points)), make([]r3.Vec, len(points))
+			for k, p := range points {
+				b[k], h[k] = f.At(p)
+			}
+			out[i] = integral(f.a.parts[i], b, h)
 		}
 	}
 	f.a.addCoilMoments(out)
 	return out
 }
 
-// sampled integrates over a body on a lattice of points.
-func sampled(p design.Part, at func(r3.Vec) (b, h r3.Vec)) (o magnetostatic.BodyIntegral) {
-	points := shape.Lattice(p.Solid, p.Place, 6)
-	for _, x := range points {
-		b, h := at(x)
-		o.MeanB, o.MeanH = r3.Add(o.MeanB, b), r3.Add(o.MeanH, h)
-		o.MeanB1 += r3.Norm(b)
-		o.MaxB = math.Max(o.MaxB, r3.Norm(b))
+// sampleSteps is how many points cross a body that has no cells of its own.
+const sampleSteps = 6
+
+// integral is that over a body of which B and H are known at points that are spread evenly over it.
+func integral(p design.Part, b, h []r3.Vec) (o magnetostatic.BodyIntegral) {
+	for k := range b {
+		o.MeanB, o.MeanH = r3.Add(o.MeanB, b[k]), r3.Add(o.MeanH, h[k])
+		o.MeanB1 += r3.Norm(b[k])
+		o.MaxB = math.Max(o.MaxB, r3.Norm(b[k]))
 	}
-	if count := float64(len(points)); count > 0 {
+	if count := float64(len(b)); count > 0 {
 		o.MeanB, o.MeanH, o.MeanB1 = r3.Scale(1/count, o.MeanB), r3.Scale(1/count, o.MeanH), o.MeanB1/count
 	}
 	o.Volume = p.Solid.Volume()

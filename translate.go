@@ -120,8 +120,13 @@ func unsupported(d *design.Design) error {
 	add := func(line int, key, what, hint string) {
 		errs = append(errs, &design.Error{File: d.File, Line: line, Key: key, What: what, Hint: hint})
 	}
-	if n := len(d.Magnets) + len(d.Steels) + len(d.Wounds); n > mostParts {
-		add(0, "magnet", fmt.Sprintf("there are %d magnetic parts", n), fmt.Sprintf("this version solves up to %d; join equal neighbours into one part, or solve a piece of the assembly", mostParts))
+	most, what := mostOnGrid, "on a grid, as steel and magnets with recoil need it"
+	if isFreeField(d) {
+		most, what = mostFree, "by closed forms"
+	}
+	if n := len(d.Magnets) + len(d.Steels) + len(d.Wounds); n > most {
+		add(0, "magnet", fmt.Sprintf("there are %d magnetic parts", n),
+			fmt.Sprintf("up to %d are solved %s; join equal neighbours into one part, or solve a piece of the assembly", most, what))
 	}
 	if len(d.Magnets)+len(d.Coils) == 0 && len(errs) == 0 {
 		add(0, "magnet", "there is no magnet and no coil, so there is no field", "add at least one [[magnet]]")
@@ -132,8 +137,11 @@ func unsupported(d *design.Design) error {
 	return nil
 }
 
-// mostParts bounds the work of meshing.
-const mostParts = 1000
+// The most magnetic parts: meshing bounds those on a grid; without one the work grows little faster than their number.
+const (
+	mostOnGrid = 1000
+	mostFree   = 5000
+)
 
 // unfit names the wound yokes that no common axis of extrusion serves.
 func (a *assembly) unfit(cause error) error {
