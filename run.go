@@ -202,9 +202,9 @@ func (a *assembly) solve(ctx context.Context, use condition, o Options, report f
 	if o.From != nil {
 		f, _ = o.From.f.(*gridField)
 	}
-	begun := f
+	begun, done := f, 0.0
 	// A design whose estimate misses the accuracy is solved again with 2.5 times the unknowns.
-	for density := o.Accuracy.density; ; density *= refinement {
+	for density := a.density(o); ; density *= refinement {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
@@ -222,7 +222,10 @@ func (a *assembly) solve(ctx context.Context, use condition, o Options, report f
 		if f != nil {
 			p.Start = magnetostatic.StartFrom(f.coarse, f.Solution)
 		}
-		coarse, fine, err := magnetostatic.Solve(ctx, p, func(s magnetostatic.Stage) { report(s.What, 0.8*s.Done/s.Todo) })
+		coarse, fine, err := magnetostatic.Solve(ctx, p, func(s magnetostatic.Stage) {
+			done = max(done, 0.8*s.Done/s.Todo) // a finer solve begins where the one before had come to
+			report(s.What, done)
+		})
 		if err != nil {
 			return nil, err
 		}
@@ -247,6 +250,19 @@ func (a *assembly) solve(ctx context.Context, use condition, o Options, report f
 }
 
 const refinement = 1.36
+
+// fieldDensity is that of a draft of which only the field is wanted: a third of the unknowns. Over the varied designs the gap field is then off
+// by at most 0.16 %, below its estimate, but forces by some per cent; with coils, whose designs have no estimate from the energy, the estimate
+// of so few cells was seen to be too small.
+const fieldDensity = 0.35
+
+// density is that of the first grid.
+func (a *assembly) density(o Options) float64 {
+	if o.FieldOnly && o.Accuracy == Draft && len(a.design.Coils) == 0 {
+		return fieldDensity
+	}
+	return o.Accuracy.density
+}
 
 // estimatedError is the relative error of the gap field b of the finer of two solutions; c is that of the coarser.
 func (a *assembly) estimatedError(coarse, fine *magnetostatic.Solution, b, c r3.Vec) float64 {
