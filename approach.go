@@ -4,10 +4,8 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
-	"gonum.org/v1/gonum/interp"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/design"
@@ -77,14 +75,16 @@ func RunApproach(ctx context.Context, d *design.Design, o Approach) (*result.App
 	distances := o.distances()
 	var coenergy [2]float64
 	known := true
+	var s *state
 	for i, x := range distances {
 		step := func(what string, done float64) {
 			report(fmt.Sprintf("%.3g mm, %s", 1e3*x, what), (float64(i)+done)/float64(len(distances)))
 		}
-		force, w, ok, err := o.at(ctx, d, x, step)
-		if err != nil {
+		var force r3.Vec
+		if s, force, err = o.at(ctx, d, x, s, step); err != nil {
 			return nil, fmt.Errorf("with the halves %.4g mm apart: %w", 1e3*x, err)
 		}
+		w, ok := s.coenergy()
 		known = known && ok
 		if i == 0 {
 			coenergy[0] = w
@@ -132,104 +132,48 @@ type PartingError struct{ What, Hint string }
 
 func (e *PartingError) Error() string { return e.What + "\n  hint: " + e.Hint }
 
-// at solves with the halves a distance apart: the force on the positive half and the coenergy, if it is known.
-func (o Approach) at(ctx context.Context, d *design.Design, x float64, report func(string, float64)) (force r3.Vec, w float64, ok bool, err error) {
-	a, err := newAssembly(apart(d, o.Plane, x))
-	if err != nil {
-		return force, 0, false, err
-	}
+// at solves with the halves a distance apart, beginning at the field of another distance.
+func (o Approach) at(ctx context.Context, d *design.Design, x float64, before *state, report func(string, float64)) (s *state, force r3.Vec, err error) {
 	middle := o.Plane
 	middle.AtM += x / 2
-	use := condition{temperatureC: workingTemperature(d), joints: true}
-	if isFreeField(d) {
-		force, err = newClosedForm(a, use).Half(middle)
-		return force, 0, false, err
+	if s, err = solveState(ctx, apart(d, o.Plane, x), Options{Accuracy: o.Accuracy, Halves: []Plane{middle}, Progress: report}, before); err != nil {
+		return nil, force, err
 	}
-	var effort result.Solver
-	f, err := a.find(ctx, use, Options{Accuracy: o.Accuracy, Halves: []Plane{middle}}, report, &effort)
-	if err != nil {
-		return force, 0, false, err
-	}
-	if force, err = f.Half(middle); err != nil {
-		return force, 0, false, err
-	}
-	if g, on := f.(interface{ Coenergy() (float64, bool) }); on {
-		w, ok = g.Coenergy()
-	}
-	return force, w, ok, nil
+	force, err = s.f.Half(middle)
+	return s, force, err
 }
 
 // apart is a design whose parts on the positive side of a plane are moved along its normal. Joints across the plane open; what is not a part
 // is left out.
 func apart(d *design.Design, p Plane, x float64) *design.Design {
-	moved := *d
-	moved.Magnets, moved.Steels, moved.Wounds = slices.Clone(d.Magnets), slices.Clone(d.Steels), slices.Clone(d.Wounds)
-	moved.Spacers, moved.Coils = nil, slices.Clone(d.Coils)
-	moved.Sections, moved.Probes, moved.Target = nil, nil, nil
-	if t := d.Target; t != nil {
-		moved.Target = &design.Target{HasWorking: t.HasWorking, WorkingC: t.WorkingC}
-	}
+	var shift r3.Vec
+	*component(&shift, p.Axis) = x
 	positive := map[string]bool{}
-	shift := func(b *design.Body) {
-		if side(design.Part{Body: b}, p) > 0 {
-			positive[b.Name] = true
-			*component(&b.Place.Center, p.Axis) += x
+	for _, q := range d.Parts() {
+		positive[q.Name] = side(q, p) > 0
+	}
+	for i := range d.Coils {
+		positive[d.Coils[i].Name] = side(design.Part{Body: d.Coils[i].Body()}, p) > 0
+	}
+	return rearranged(d, func(string) bool { return true }, func(name string) r3.Vec {
+		if positive[name] {
+			return shift
 		}
-	}
-	for i := range moved.Magnets {
-		shift(&moved.Magnets[i].Body)
-	}
-	for i := range moved.Steels {
-		shift(&moved.Steels[i].Body)
-	}
-	for i := range moved.Wounds {
-		shift(&moved.Wounds[i].Body)
-	}
-	for i := range moved.Coils {
-		if c := &moved.Coils[i]; side(design.Part{Body: c.Body()}, p) > 0 {
-			*component(&c.Center, p.Axis) += x
-		}
-	}
-	moved.Joints = nil
-	for _, j := range d.Joints {
-		if x == 0 || positive[j.Between[0]] == positive[j.Between[1]] {
-			moved.Joints = append(moved.Joints, j)
-		}
-	}
-	return &moved
+		return r3.Vec{}
+	})
 }
 
-// integrate fills in the energy set free since the largest distance and the stiffness at each. The force is a cubic spline of the logarithm
-// in which the steps lie evenly.
+// integrate fills in the energy set free since the largest distance and the stiffness at each.
 func (o Approach) integrate(out *result.Approach) {
-	near := o.nearM()
-	n := len(out.Steps)
-	u, f := make([]float64, n), make([]float64, n)
-	for i, s := range out.Steps {
-		u[n-1-i], f[n-1-i] = math.Log(1+s.DistanceM/near), s.Force[o.Plane.Axis]
+	var distances, pull []float64
+	for _, s := range out.Steps {
+		distances, pull = append(distances, s.DistanceM), append(pull, -s.Force[o.Plane.Axis])
 	}
-	var spline interp.NotAKnotCubic
-	if spline.Fit(u, f) != nil {
-		return // too few steps were refused before
-	}
-	// The integral of -F dx over u by Simpson's rule on pieces of each step.
-	const pieces = 16
-	along := func(u float64) float64 { return -spline.Predict(u) * near * math.Exp(u) }
-	energy := 0.0
+	energy, slope := wayOf(distances, pull, o.nearM())
 	for i := range out.Steps {
-		s := &out.Steps[i]
-		k := n - 1 - i
-		if i > 0 {
-			h := (u[k+1] - u[k]) / pieces
-			for j := range pieces {
-				a := u[k] + float64(j)*h
-				energy += h / 6 * (along(a) + 4*along(a+h/2) + along(a+h))
-			}
-		}
-		s.EnergyJ = energy
-		s.StiffnessNPerM = spline.PredictDerivative(u[k]) / (near * math.Exp(u[k]))
+		out.Steps[i].EnergyJ, out.Steps[i].StiffnessNPerM = energy[i], -slope[i]
+		out.EnergyJ = energy[i]
 	}
-	out.EnergyJ = energy
 }
 
 // caution says what the closing halves may do to hands.
@@ -238,15 +182,6 @@ func (o Approach) caution(out *result.Approach, a *assembly) {
 	for _, s := range out.Steps {
 		largest = math.Max(largest, norm(s.Force))
 	}
-	facts := safety.Facts{HalfForceN: largest, PinchEnergyJ: math.Max(0, out.EnergyJ)}
-	for i := range a.design.Magnets {
-		if family := familyName(a.design.Magnets[i].Material.Family); family != "" && !slices.Contains(facts.MagnetFamilies, family) {
-			facts.MagnetFamilies = append(facts.MagnetFamilies, family)
-		}
-	}
-	for _, c := range safety.Cautions(facts) {
-		if slices.Contains([]string{"crushing", "shattering", "local-codes"}, c.Code) {
-			out.Cautions = append(out.Cautions, fmt.Sprintf("%s (%s). %s", c.Title, c.Severity, c.Text))
-		}
-	}
+	facts := safety.Facts{HalfForceN: largest, PinchEnergyJ: math.Max(0, out.EnergyJ), MagnetFamilies: families(a.design)}
+	out.Cautions = cautionsFor(facts, "crushing", "shattering", "local-codes")
 }

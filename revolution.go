@@ -412,14 +412,19 @@ func (v *revolution) strain(ctx context.Context, c condition) (*strain, error) {
 		return nil, err
 	}
 	a := v.a
-	s := &strain{degC: c.temperatureC, knee: a.knees(c.temperatureC), gap: a.draftGap[c], spots: make([][]magnetostatic.Spot, len(a.design.Magnets))}
-	for i := range s.spots {
-		sign := *component(&a.design.Magnets[i].Direction, v.axis)
+	return &strain{degC: c.temperatureC, knee: a.knees(c.temperatureC), gap: a.draftGap[c], spots: v.spots(f, c)}, nil
+}
+
+// spots gives the field along the magnetization in all magnets of a solution.
+func (v *revolution) spots(f *axisymmetric.Solution, c condition) [][]magnetostatic.Spot {
+	out := make([][]magnetostatic.Spot, len(v.a.design.Magnets))
+	for i := range out {
+		sign := *component(&v.a.design.Magnets[i].Direction, v.axis)
 		for _, o := range f.Spots(i) {
-			s.spots[i] = append(s.spots[i], magnetostatic.Spot{Volume: o.Volume, H: a.within(i, sign*o.H[1], c)})
+			out[i] = append(out[i], magnetostatic.Spot{Volume: o.Volume, H: v.a.within(i, sign*o.H[1], c)})
 		}
 	}
-	return s, nil
+	return out
 }
 
 // within is the field strength in a magnet along its magnetization where the mean over magnet, coating and films is h: on its recoil line it is

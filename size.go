@@ -12,19 +12,23 @@ import (
 	"polewright/circuit"
 	"polewright/design"
 	"polewright/material"
+	"polewright/quantity"
 	"polewright/result"
 	"polewright/shape"
+	"polewright/stock"
 )
 
 // Sizing is what RunSize finds for a target.
 type Sizing struct {
-	Format     int         `json:"format"`
-	Title      string      `json:"title"`
-	FieldT     float64     `json:"field_T"`
-	GapM       float64     `json:"gap_m"`
-	TempC      float64     `json:"temperature_degC"` // of the magnets at work
-	Candidates []Candidate `json:"candidates"`       // the lightest of each layout, the lightest first
-	Others     []Candidate `json:"others"`           // the lightest with each other remanence, by the circuit alone
+	Format int     `json:"format"`
+	Title  string  `json:"title"`
+	FieldT float64 `json:"field_T"`
+	GapM   float64 `json:"gap_m"`
+	TempC  float64 `json:"temperature_degC"` // of the magnets at work
+	// Candidates has the lightest of each layout, the lightest first; with a list of stock the cheapest of each, those that can be bought
+	// altogether first. Others are those with other magnets, by the circuit alone.
+	Candidates []Candidate `json:"candidates"`
+	Others     []Candidate `json:"others"`
 	// OutOfReach says for each layout without a candidate what bounds it.
 	OutOfReach []Bounded `json:"out_of_reach"`
 	Changes    []Change  `json:"changes"` // of the first candidate, for some field more
@@ -37,6 +41,7 @@ type Candidate struct {
 	Grade      string             `json:"grade"`
 	Steel      string             `json:"steel,omitempty"`
 	Lengths    map[string]float64 `json:"lengths_m"`
+	GapM       float64            `json:"gap_m"` // free height; with stock it may be more than is wanted
 	MassKg     float64            `json:"mass_kg"`
 	MagnetKg   float64            `json:"magnet_mass_kg"`
 	GapT       float64            `json:"circuit_gap_b_T"` // by the circuit, as it stands
@@ -45,6 +50,10 @@ type Candidate struct {
 	BackT      float64            `json:"circuit_back_b_T,omitempty"`
 	Permeance  float64            `json:"circuit_permeance"`
 	Uniformity float64            `json:"circuit_peak_to_peak_ppm,omitempty"` // over the region; 0 without one
+	Stock      string             `json:"stock,omitempty"`                    // the magnet of the list that it is made from; "": none fits
+	Stacked    int                `json:"stacked,omitempty"`                  // how many of them are put together in each pole
+	Cost       *quantity.Money    `json:"cost,omitempty"`                     // of all that the list has; nil without a list
+	NotInStock []string           `json:"not_in_stock,omitempty"`             // what is not in the cost
 	Solved     *SolvedCandidate   `json:"solved,omitempty"`                   // nil where it was not solved
 
 	draft draft
@@ -71,7 +80,9 @@ type Bounded struct {
 type SizeOptions struct {
 	Solve       int     // how many of the best to solve in full; negative: none
 	GainPercent float64 // for Changes; 5 if zero
-	Progress    func(what string, done float64)
+	// Stock is what magnets and yokes are taken from first; nil: any size, no costs.
+	Stock    *stock.List
+	Progress func(what string, done float64)
 }
 
 // Grades that size looks at: of each family and class of heat what dealers keep. Common practice, no source.
@@ -90,6 +101,13 @@ func RunSize(ctx context.Context, d *design.Design, o SizeOptions) (*Sizing, err
 	if err != nil {
 		return nil, err
 	}
+	if z.stock = o.Stock; z.stock != nil {
+		if err := z.stock.CheckCurrency(d); err != nil {
+			return nil, err
+		}
+	} else if t := d.Target; t.Cost != nil {
+		return nil, design.Errors{{File: d.File, Line: t.Line, Key: "target.cost", What: "is given, but no prices", Hint: "give your list: --stock my-stock.csv, or take cost out"}}
+	}
 	if o.GainPercent == 0 {
 		o.GainPercent = 5
 	}
@@ -105,23 +123,29 @@ func RunSize(ctx context.Context, d *design.Design, o SizeOptions) (*Sizing, err
 	corrections := map[string]correction{}
 	for _, kind := range sizedLayouts {
 		corrections[kind] = correction{field: 1, even: 1, steelT: z.steelT}
-		list, most := z.search(kind, corrections[kind])
+		list, most, err := z.search(kind, corrections[kind])
+		if err != nil {
+			return nil, err
+		}
 		if len(list) == 0 {
 			s.OutOfReach = append(s.OutOfReach, z.why(kind, most))
 			continue
 		}
 		s.Candidates = append(s.Candidates, list[0])
-		seen := map[float64]bool{list[0].draft.magnet.RemanenceT: true}
+		seen := map[string]bool{list[0].magnetKey(): true}
 		for _, c := range list {
-			if b := c.draft.magnet.RemanenceT; !seen[b] {
+			if b := c.magnetKey(); !seen[b] {
 				seen[b] = true
 				s.Others = append(s.Others, c)
 			}
 		}
 	}
-	lightest := func(a, b Candidate) int { return cmp.Compare(a.MassKg, b.MassKg) }
-	slices.SortFunc(s.Candidates, lightest)
-	slices.SortFunc(s.Others, lightest)
+	first := func(a, b Candidate) int { return cmp.Compare(a.MassKg, b.MassKg) }
+	if z.stock != nil {
+		first = byCost
+	}
+	slices.SortStableFunc(s.Candidates, first)
+	slices.SortStableFunc(s.Others, first)
 	n := min(o.Solve, len(s.Candidates))
 	for i := range max(0, n) {
 		c, err := z.settle(ctx, s.Candidates[i], corrections[s.Candidates[i].Layout], func(solve int) {
@@ -136,8 +160,11 @@ func RunSize(ctx context.Context, d *design.Design, o SizeOptions) (*Sizing, err
 		if missed := min(1, len(a.Solved.Missed)) - min(1, len(b.Solved.Missed)); missed != 0 {
 			return missed
 		}
-		return lightest(a, b)
+		return first(a, b)
 	})
+	if slices.ContainsFunc(slices.Concat(s.Candidates, s.Others), func(c Candidate) bool { return c.Stacked > 1 }) {
+		s.Notes = append(s.Notes, "magnets that are put together for one pole snap together, crush fingers and shatter: glue them in a jig, one by one, with goggles on")
+	}
 	if len(s.Candidates) > 0 {
 		s.Changes = z.changes(s.Candidates[0].draft, o.GainPercent)
 	}
@@ -149,7 +176,8 @@ func RunSize(ctx context.Context, d *design.Design, o SizeOptions) (*Sizing, err
 type sizer struct {
 	target     *design.Target
 	title      string
-	field, gap float64 // T, m
+	stock      *stock.List // nil: any size
+	field, gap float64     // T, m
 	workC      float64
 	hotC       float64 // the highest temperature
 	radius     float64 // m, of the region about its middle; 0: none
@@ -214,11 +242,29 @@ const (
 	widthRatio = 1.18
 )
 
-// search is all that meets the limits by the circuit, the lightest first, and the largest field found.
-func (z *sizer) search(kind string, k correction) (list []Candidate, most float64) {
+// tipRatios are diameters of magnets over those of their pole tips.
+var tipRatios = []float64{1, 1.3, 1.7, 2.2}
+
+// search is all that meets the limits by the circuit, the lightest first, and the largest field found. With a list of stock it is what can be made
+// from its magnets, the cheapest first, and only where there is none what would have to be ordered.
+func (z *sizer) search(kind string, k correction) (list []Candidate, most float64, err error) {
+	if z.stock == nil {
+		list, most = z.free(kind, k)
+		return list, most, nil
+	}
+	if list, err = z.priced(z.fromStock(kind, k)); err != nil || len(list) > 0 {
+		return list, 0, err
+	}
+	list, most = z.free(kind, k)
+	list, err = z.priced(list)
+	return list, most, err
+}
+
+// free is the search over any sizes, the lightest first.
+func (z *sizer) free(kind string, k correction) (list []Candidate, most float64) {
 	overs := []float64{1}
 	if kind == "pole-tips" {
-		overs = []float64{1, 1.3, 1.7, 2.2}
+		overs = tipRatios
 	}
 	for _, m := range z.grades {
 		if m.IntrinsicCoercivityApm <= k.lowest {
@@ -323,14 +369,18 @@ func (z *sizer) layOut(c *draft, k correction) {
 	default:
 		c.leg, c.back = scale(c.leg, w.LegT), scale(c.back, w.BackT)
 	}
+	if z.stock != nil {
+		z.barred(c)
+		c.barred = true
+	}
 }
 
 // candidate is a draft with what the circuit says.
 func (z *sizer) candidate(c draft, k correction) Candidate {
 	w, _ := c.assembly(z.workC).Solve()
 	magnets, yoke := c.mass()
-	out := Candidate{Layout: c.kind, Grade: c.magnet.Name, Lengths: c.lengths(), MassKg: magnets + yoke, MagnetKg: magnets, GapT: w.GapT,
-		MagnetT: w.MagnetT, LegT: w.LegT, BackT: w.BackT, Permeance: w.Permeance, draft: c}
+	out := Candidate{Layout: c.kind, Grade: c.magnet.Name, Lengths: c.lengths(), GapM: c.gap, MassKg: magnets + yoke, MagnetKg: magnets, GapT: w.GapT,
+		MagnetT: w.MagnetT, LegT: w.LegT, BackT: w.BackT, Permeance: w.Permeance, Stock: c.shelf.name, Stacked: c.shelf.pieces, draft: c}
 	if s, ok := c.steel(); ok {
 		out.Steel = s.Name
 	}
@@ -353,10 +403,18 @@ func (z *sizer) meets(c Candidate, k correction) bool {
 		t.StrayLimitT > 0 && c.draft.reach(t.StrayLimitT) > t.StrayDistanceM:
 		return false
 	}
-	hot := c.draft.magnet.At(z.hotC)
-	w, err := c.draft.assembly(z.hotC).Solve()
-	return err == nil && w.MagnetH-worstBelowMiddle*hot.RemanenceT/material.Mu0 > hot.KneeApm()
+	return !z.tooHot(c.draft)
 }
+
+// tooHot tells whether the worst place of a magnet comes below its knee when it is hottest, by the circuit.
+func (z *sizer) tooHot(c draft) bool {
+	hot := c.magnet.At(z.hotC)
+	w, err := c.assembly(z.hotC).Solve()
+	return err != nil || w.MagnetH-worstBelowMiddle*hot.RemanenceT/material.Mu0 <= hot.KneeApm()
+}
+
+// magnetKey is the same for candidates with magnets of one strength, or of one line of the list.
+func (c Candidate) magnetKey() string { return fmt.Sprint(c.Stock, c.draft.magnet.RemanenceT) }
 
 // why says what keeps a layout from the target.
 func (z *sizer) why(kind string, most float64) Bounded {
@@ -389,7 +447,7 @@ func (z *sizer) limits() string {
 	for _, l := range []struct {
 		has  bool
 		name string
-	}{{t.MassKg > 0, "mass"}, {t.UniformityFraction > 0 && z.radius > 0, "uniformity"}, {t.StrayLimitT > 0, "stray field"}, {true, "demagnetization"}} {
+	}{{t.MassKg > 0, "mass"}, {t.Cost != nil, "cost"}, {t.UniformityFraction > 0 && z.radius > 0, "uniformity"}, {t.StrayLimitT > 0, "stray field"}, {true, "demagnetization"}} {
 		if l.has {
 			list = append(list, l.name)
 		}

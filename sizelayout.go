@@ -14,11 +14,22 @@ import (
 type draft struct {
 	kind      string
 	magnet    material.Magnet // at the reference temperature of its grade
-	width     float64         // m, of the magnet's face, or of the tip
+	width     float64         // m, of the magnet's face along y, or of the tip
+	depth     float64         // m, of the magnet's face along x; 0: as the width
 	over      float64         // pole tips: diameter of the magnet over that of the tip
 	thickness float64         // m, of each magnet
 	gap       float64         // m, free height
 	leg, back float64         // m
+	shelf     shelf           // where the magnet is taken from a list
+	barred    bool            // the yoke has the sections of bars
+}
+
+// depthX is the edge of the magnet's face along x.
+func (c draft) depthX() float64 {
+	if c.depth > 0 {
+		return c.depth
+	}
+	return c.width
 }
 
 // sizedLayouts are those that size looks at.
@@ -54,7 +65,7 @@ func (c draft) tipHeight() float64 { return math.Max(c.width*(c.over-1)/2, c.wid
 func (c draft) lengths() map[string]float64 {
 	l := map[string]float64{"gap": c.gap}
 	block := func() {
-		l["magnet_x"], l["magnet_y"], l["magnet_z"] = c.width, c.width, c.thickness
+		l["magnet_x"], l["magnet_y"], l["magnet_z"] = c.depthX(), c.width, c.thickness
 	}
 	disc := func(d float64) { l["magnet_diameter"], l["magnet_thickness"] = d, c.thickness }
 	switch c.kind {
@@ -72,7 +83,7 @@ func (c draft) lengths() map[string]float64 {
 	case "single-block":
 		block()
 		l["gap"] = c.gap / 2
-		l["plate_x"], l["plate_y"], l["plate_z"] = 1.5*c.width, 1.5*c.width, c.back
+		l["plate_x"], l["plate_y"], l["plate_z"] = 1.5*c.depthX(), 1.5*c.width, c.back
 	case "round-pot":
 		disc(c.width)
 		l["side"], l["wall"], l["lid"] = c.side(), c.leg, c.back
@@ -88,7 +99,7 @@ func (c draft) lengths() map[string]float64 {
 // assembly is the circuit of the design with its magnets at a temperature.
 func (c draft) assembly(tempC float64) circuit.Assembly {
 	m := c.magnet.At(tempC)
-	a := circuit.Assembly{Face: circuit.Face{X: c.width, Y: c.width}, Thickness: c.thickness, Gap: c.gap, Remanence: m.RemanenceT,
+	a := circuit.Assembly{Face: circuit.Face{X: c.depthX(), Y: c.width}, Thickness: c.thickness, Gap: c.gap, Remanence: m.RemanenceT,
 		Recoil: m.RecoilPermeability, Side: c.side(), Leg: c.leg, Back: c.back}
 	if s, ok := c.steel(); ok {
 		a.Steel = s.Curve
@@ -101,7 +112,7 @@ func (c draft) assembly(tempC float64) circuit.Assembly {
 	case "wound-pair":
 		a.Yoke, a.Back, a.Packing = circuit.Box, c.leg, sizedPacking
 	case "single-block":
-		a.Yoke, a.PlateX, a.PlateY = circuit.Plate, 1.5*c.width, 1.5*c.width
+		a.Yoke, a.PlateX, a.PlateY = circuit.Plate, 1.5*c.depthX(), 1.5*c.width
 	case "round-pot":
 		a.Yoke, a.Face = circuit.Pot, circuit.Face{Diameter: c.width}
 	case "pole-tips":
@@ -115,24 +126,24 @@ func (c draft) assembly(tempC float64) circuit.Assembly {
 func (c draft) mass() (magnets, yoke float64) {
 	density := c.magnet.DensityKgPerM3
 	steel, hasSteel := c.steel()
-	w, t, side := c.width, c.thickness, c.side()
+	x, w, t, side := c.depthX(), c.width, c.thickness, c.side()
 	height := c.gap + 2*t
 	// frame is two back plates and two legs round a space of the given width and height.
 	frame := func(depth, width, height float64) float64 {
 		return depth * (2*c.back*(width+2*c.leg) + 2*c.leg*height)
 	}
-	volume := 2 * w * w * t
+	volume := 2 * x * w * t
 	var iron float64
 	switch c.kind {
 	case "framed-pair":
-		iron = frame(w, w+2*side, height)
+		iron = frame(x, w+2*side, height)
 	case "c-frame":
-		iron = w * (2*c.back*(w+side+c.leg) + c.leg*height)
+		iron = x * (2*c.back*(w+side+c.leg) + c.leg*height)
 	case "wound-pair":
-		iron = sizedPacking * w * (2*c.leg*(w+2*side+height) + math.Pi*c.leg*c.leg)
+		iron = sizedPacking * x * (2*c.leg*(w+2*side+height) + math.Pi*c.leg*c.leg)
 	case "single-block":
 		volume /= 2
-		iron = 1.5 * w * 1.5 * w * c.back
+		iron = 1.5 * x * 1.5 * w * c.back
 	case "round-pot":
 		volume = math.Pi / 2 * w * w * t
 		inner := w + 2*side
@@ -153,8 +164,12 @@ func (c draft) mass() (magnets, yoke float64) {
 // rounded has lengths that a workshop reads, upwards: magnets ground to 0.05 mm, steel in halves of a millimetre. The width has them already.
 func (c draft) rounded() draft {
 	up := func(x, step float64) float64 { return math.Ceil(x/step-1e-6) * step }
-	c.thickness = up(c.thickness, 0.05e-3)
-	c.leg, c.back = up(c.leg, 0.5e-3), up(c.back, 0.5e-3)
+	if c.shelf.pieces == 0 {
+		c.thickness = up(c.thickness, 0.05e-3)
+	}
+	if !c.barred {
+		c.leg, c.back = up(c.leg, 0.5e-3), up(c.back, 0.5e-3)
+	}
 	return c
 }
 
@@ -169,5 +184,5 @@ func (c draft) reach(limit float64) float64 {
 	if c.kind == "facing-pair" {
 		return far
 	}
-	return math.Max(far, math.Hypot(c.width/2+c.side()+c.leg, c.gap/2+c.thickness+c.back))
+	return math.Max(far, math.Hypot(math.Max(c.depthX()/2, c.width/2+c.side()+c.leg), c.gap/2+c.thickness+c.back))
 }

@@ -60,7 +60,10 @@ func (z *sizer) settle(ctx context.Context, c Candidate, k correction, report fu
 				k.lowest = c.draft.magnet.IntrinsicCoercivityApm
 			}
 		}
-		list, _ := z.search(c.Layout, k)
+		list, _, err := z.search(c.Layout, k)
+		if err != nil {
+			return c, err
+		}
 		if len(list) == 0 {
 			best.Solved.Missed = append(best.Solved.Missed, "no size of this layout meets all limits once it is corrected by the solve")
 			return best, nil
@@ -82,6 +85,9 @@ func (z *sizer) missed(c Candidate) (list []string) {
 	}
 	if c.Solved.GapT > withinAbove*z.field {
 		list = append(list, fmt.Sprintf("field: %.4g T is more than %.2g %% above the wanted %.4g T", c.Solved.GapT, 100*(withinAbove-1), z.field))
+	}
+	if t := z.target.Cost; t != nil && len(c.NotInStock) > 0 {
+		list = append(list, fmt.Sprintf("cost: not known, as not all is in stock; the target allows %s", t))
 	}
 	return list
 }
@@ -158,6 +164,9 @@ func (z *sizer) writeTarget(line func(string, ...any), mm func(float64) string) 
 	if t.MassKg > 0 {
 		line("mass = %q", quantity.Format(t.MassKg, "kg", 8))
 	}
+	if t.Cost != nil {
+		line("cost = %q", t.Cost)
+	}
 	var temperatures []string
 	for _, x := range []struct {
 		name  string
@@ -180,9 +189,11 @@ type Change struct {
 	Gain   float64 `json:"gain_percent"` // of the gap field
 	MassKg float64 `json:"mass_kg"`      // more than before; below zero: less
 	Full   bool    `json:"reaches_gain"` // whether it gains all that was asked for
+	// Cost is about what it costs more, by the median price of a kilogram of the list, or by the price of the magnet it names; nil: not known.
+	Cost *quantity.Money `json:"cost,omitempty"`
 }
 
-// changes lists what gains a percentage of the field, the lightest first and what falls short of it last.
+// changes lists what gains a percentage of the field, the lightest first, with a list of stock the cheapest first, and what falls short of it last.
 func (z *sizer) changes(c draft, percent float64) (list []Change) {
 	field := func(c draft) float64 {
 		w, err := c.assembly(z.workC).Solve()
@@ -195,7 +206,7 @@ func (z *sizer) changes(c draft, percent float64) (list []Change) {
 	before, weight := field(c), mass(c)
 	add := func(changed draft, what string, args ...any) {
 		if gain := 100 * (field(changed)/before - 1); gain > 0.05 {
-			list = append(list, Change{What: fmt.Sprintf(what, args...), Gain: gain, MassKg: mass(changed) - weight, Full: gain >= percent*0.99})
+			list = append(list, Change{What: fmt.Sprintf(what, args...), Gain: gain, MassKg: mass(changed) - weight, Full: gain >= percent*0.99, Cost: z.costChange(c, changed)})
 		}
 	}
 	// scaled finds the factor, up to most times the size, that gains the percentage; most where none does.
@@ -219,7 +230,7 @@ func (z *sizer) changes(c draft, percent float64) (list []Change) {
 	small := scaled(2, func(c *draft, f float64) { c.gap /= f })
 	add(small, "smaller gap: %.4g in place of %.4g mm", 1e3*small.gap, 1e3*c.gap)
 	wide := scaled(1.5, func(c *draft, f float64) {
-		c.width *= f
+		c.width, c.depth = c.width*f, c.depth*f
 		if c.kind != "facing-pair" { // the yoke goes with the flux
 			c.leg, c.back = c.leg*f, c.back*f
 		}
@@ -232,6 +243,9 @@ func (z *sizer) changes(c draft, percent float64) (list []Change) {
 	remanence := func(m material.Magnet) float64 { return m.At(z.workC).RemanenceT }
 	grades := slices.DeleteFunc(slices.Clone(z.grades), func(m material.Magnet) bool { return remanence(m) < 1.005*remanence(c.magnet) })
 	slices.SortStableFunc(grades, func(a, b material.Magnet) int { return cmp.Compare(remanence(a), remanence(b)) })
+	if z.stock != nil {
+		grades = slices.DeleteFunc(grades, func(m material.Magnet) bool { _, ok := z.stock.PerKg(m.Name); return !ok })
+	}
 	if len(grades) > 0 { // the weakest that gains enough, else the strongest
 		x := c
 		x.magnet = grades[len(grades)-1]
@@ -240,12 +254,24 @@ func (z *sizer) changes(c draft, percent float64) (list []Change) {
 		}
 		add(x, "better grade: %s in place of %s, if its knee allows", x.magnet.Name, c.magnet.Name)
 	}
+	if z.stock != nil {
+		if x, ok := z.otherMagnet(c, percent, field); ok {
+			add(x, "another magnet of the list: %d of %q, the yoke's sections as they are", x.poles(), x.shelf.name)
+			if n := len(list); n > 0 && c.shelf.pieces > 0 {
+				cost := z.stock.Money(z.rough(x) - z.rough(c))
+				list[n-1].Cost = &cost
+			}
+		}
+	}
 	slices.SortStableFunc(list, func(a, b Change) int {
 		if a.Full != b.Full {
 			if a.Full {
 				return -1
 			}
 			return 1
+		}
+		if a.Cost != nil && b.Cost != nil {
+			return cmp.Compare(a.Cost.Amount, b.Cost.Amount)
 		}
 		return cmp.Compare(a.MassKg, b.MassKg)
 	})

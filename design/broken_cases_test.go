@@ -25,16 +25,16 @@ var brokenFiles = []struct {
 	{"unknown key", []string{`diameter = "40 mm"`, `diametre = "40 mm"`}, `d.toml:22: magnet.lower.diametre: unknown key
   hint: did you mean "diameter"? keys here: axis, center, coating, coercivity, coercivity_coefficient, density, diameter, grade, knee, magnetized, max_temperature, name, recoil, reference_temperature, remanence, remanence_coefficient, rotate, shape, squareness, thickness`},
 	{"unknown key at the top", []string{`title =`, `tilte =`}, `d.toml:2: tilte: unknown key
-  hint: did you mean "title"? keys here: coil, format, joint, layout, magnet, probe, section, spacer, steel, target, title, wound`},
+  hint: did you mean "title"? keys here: coil, format, joint, layout, magnet, probe, section, spacer, steel, target, title, tolerance, wound`},
 	{"unknown table", []string{`[[spacer]]`, `[[spacers]]`}, `d.toml:58: spacers: unknown key
-  hint: did you mean "spacer"? keys here: coil, format, joint, layout, magnet, probe, section, spacer, steel, target, title, wound`},
+  hint: did you mean "spacer"? keys here: coil, format, joint, layout, magnet, probe, section, spacer, steel, target, title, tolerance, wound`},
 	{"single bracket", []string{`[[spacer]]`, `[spacer]`}, `d.toml:58: spacer: [spacer] has single brackets
   hint: there may be many: begin each with [[spacer]]`},
 	{"missing unit", []string{`thickness = "20 mm"`, `thickness = 20`}, `d.toml:23: magnet.lower.thickness: 20: no unit
   hint: put the unit inside the quotes, e.g. "20 mm" (mm, m, cm, um, in or ft)`},
-	{"missing unit in a list", []string{`["60 mm", "40 mm", "20 mm"]`, `["60 mm", 40, "20 mm"]`}, `d.toml:14: magnet.upper.size.2: 40: no unit
+	{"missing unit in a list", []string{`["60 mm", "40 mm", "20 mm"]`, `["60 mm", 40, "20 mm"]`}, `d.toml:14: magnet.upper.size.y: 40: no unit
   hint: put the unit inside the quotes, e.g. "40 mm" (mm, m, cm, um, in or ft)`},
-	{"missing unit in quotes", []string{`"40 mm", "20 mm"]`, `"40", "20 mm"]`}, `d.toml:14: magnet.upper.size.2: "40": no unit
+	{"missing unit in quotes", []string{`"40 mm", "20 mm"]`, `"40", "20 mm"]`}, `d.toml:14: magnet.upper.size.y: "40": no unit
   hint: put the unit inside the quotes, e.g. "40 mm" (mm, m, cm, um, in or ft)`},
 	{"unit of another kind", []string{`width = "60 mm"`, `width = "60 mT"`}, `d.toml:40: wound.winding.width: "60 mT": "mT" is a unit of flux density
   hint: length is due here, e.g. "18 mm" (mm, m, cm, um, in or ft)`},
@@ -67,7 +67,7 @@ d.toml:40: width = 60mm: a quantity without quotes
 	{"unknown plain material", []string{`"aluminium"`, `"alluminium"`}, `d.toml:65: spacer.post.material: ` + errorOf(material.PlainNamed("alluminium"))},
 	{"unknown shape", []string{`shape = "disc"`, `shape = "disk"`}, `d.toml:21: magnet.lower.shape: "disk" is not known
   hint: did you mean "disc"? it is one of: block, disc, ring, wedge`},
-	{"size zero", []string{`"40 mm", "20 mm"]`, `"0 mm", "20 mm"]`}, `d.toml:14: magnet.upper.size.2: "0 mm": zero or less
+	{"size zero", []string{`"40 mm", "20 mm"]`, `"0 mm", "20 mm"]`}, `d.toml:14: magnet.upper.size.y: "0 mm": zero or less
   hint: write a length above zero`},
 	{"size negative", []string{`diameter = "40 mm"`, `diameter = "-40 mm"`}, `d.toml:22: magnet.lower.diameter: "-40 mm": zero or less
   hint: write a length above zero`},
@@ -78,7 +78,7 @@ d.toml:40: width = 60mm: a quantity without quotes
   hint: the inner diameter is the smaller one; exchange them`},
 	{"not a number", []string{`[0, 0, 1]
 grade`, `[0, 0, nan]
-grade`}, `d.toml:16: magnet.upper.magnetized.3: nan: no finite number
+grade`}, `d.toml:16: magnet.upper.magnetized.z: nan: no finite number
   hint: write a number such as 1`},
 	{"infinite", []string{`recoil = 1.05`, `recoil = inf`}, `d.toml:27: magnet.lower.recoil: inf: no finite number
   hint: write a number such as 1.05`},
@@ -185,4 +185,12 @@ d.toml:68: joint[1].between.2: there is no part "nothing"
   hint: keep one of the two`},
 	{"core radius too large", []string{`"90 mm", "110 mm"] }`, `"90 mm", "110 mm"], corner_radius = "46 mm" }`}, `d.toml:38: wound.winding.core.corner_radius: 46 mm is over half of the core's shorter side, 90 mm
   hint: write a smaller radius`},
+	{"spread as a limit", []string{"[[coil]]\n", "[tolerance]\nremanence_batch = \"30 %\"\n\n[[coil]]\n"}, `d.toml:47: tolerance.remanence_batch: "30 %": too wide
+  hint: write one standard deviation, up to 10 %; a limit of "plus or minus" is about two of them`},
+	{"spread below zero", []string{"[[coil]]\n", "[tolerance]\ngap = \"-0.1 mm\"\n\n[[coil]]\n"}, `d.toml:47: tolerance.gap: "-0.1 mm": below zero
+  hint: write zero or more`},
+	{"spread of a temperature in degrees", []string{"[[coil]]\n", "[tolerance]\ntemperature = \"3 degC\"\n\n[[coil]]\n"}, `d.toml:47: tolerance.temperature: "3 degC": "degC" is a unit of temperature
+  hint: temperature difference is due here, e.g. "1.5 K" (K)`},
+	{"accepted field", []string{"[[coil]]\n", "[tolerance]\naccept_field = \"100 %\"\n\n[[coil]]\n"}, `d.toml:47: tolerance.accept_field: "100 %": 100 % or more
+  hint: write by how much a build's field may differ from the target's, e.g. "1 %"`},
 }

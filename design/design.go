@@ -11,6 +11,7 @@ import (
 	"math"
 
 	"polewright/material"
+	"polewright/quantity"
 	"polewright/shape"
 )
 
@@ -32,34 +33,36 @@ const (
 // Design is a checked design. Every slice is in the order of the file; parts
 // made by a [layout] come before the parts written out.
 type Design struct {
-	Title    string
-	File     string  // the name given to Read; "" when the text came from no file
-	Target   *Target // nil when the file has no [target]
-	Layout   *Layout // nil when the file has no [layout]
-	Magnets  []Magnet
-	Steels   []Steel
-	Wounds   []Wound
-	Spacers  []Spacer
-	Coils    []Coil
-	Joints   []Joint
-	Probes   []Probe
-	Sections []Section
+	Title     string
+	File      string     // the name given to Read; "" when the text came from no file
+	Target    *Target    // nil when the file has no [target]
+	Layout    *Layout    // nil when the file has no [layout]
+	Tolerance *Tolerance // nil when the file has no [tolerance]
+	Magnets   []Magnet
+	Steels    []Steel
+	Wounds    []Wound
+	Spacers   []Spacer
+	Coils     []Coil
+	Joints    []Joint
+	Probes    []Probe
+	Sections  []Section
 }
 
 // Target is what the builder needs. A number that the file does not give is
 // zero; temperatures, where zero is a value, have their own marks.
 type Target struct {
-	FieldT             float64 // T, wanted mean in the region; 0: not given
-	UniformityFraction float64 // peak to peak over the region, of the mean; 0: not given
-	Region             *Region // nil: not given
-	GapM               float64 // m, free height along z that has to stay open; 0: not given
-	MassKg             float64 // kg, the most that all parts may weigh; 0: not given
-	StrayLimitT        float64 // T, may not be passed beyond StrayDistanceM; 0: not given
-	StrayDistanceM     float64 // m from the centre of the assembly
-	HasWorking, HasMax bool    // whether WorkingC and MaxC are given
-	WorkingC, MaxC     float64 // degC
-	HasMin             bool    // whether MinC is given
-	MinC               float64 // degC, the lowest that the magnets get, in store and shipping too
+	FieldT             float64         // T, wanted mean in the region; 0: not given
+	UniformityFraction float64         // peak to peak over the region, of the mean; 0: not given
+	Region             *Region         // nil: not given
+	GapM               float64         // m, free height along z that has to stay open; 0: not given
+	MassKg             float64         // kg, the most that all parts may weigh; 0: not given
+	Cost               *quantity.Money // the most that all may cost, by a list of prices; nil: not given
+	StrayLimitT        float64         // T, may not be passed beyond StrayDistanceM; 0: not given
+	StrayDistanceM     float64         // m from the centre of the assembly
+	HasWorking, HasMax bool            // whether WorkingC and MaxC are given
+	WorkingC, MaxC     float64         // degC
+	HasMin             bool            // whether MinC is given
+	MinC               float64         // degC, the lowest that the magnets get, in store and shipping too
 	Line               int
 }
 

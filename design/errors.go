@@ -11,7 +11,7 @@ import (
 type Error struct {
 	File string
 	Line int    // counted from 1; 0 when the mistake is in no single line
-	Key  string // "magnet.upper.size.2": kind, name, key, place in a list counted from 1; "" when in no key
+	Key  string // "magnet.upper.size.y": kind, name, key, place in a list; "" when in no key
 	What string // what was given
 	Hint string // what would do
 }

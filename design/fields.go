@@ -22,6 +22,7 @@ type fields struct {
 	r    *reader
 	t    *table
 	path string // "magnet.upper"
+	also string // the same with the place in the list, from 0: "magnet.0"
 }
 
 // rule says what a number must be.
@@ -92,6 +93,7 @@ func (f fields) finish() {
 func (f fields) quantity(name string, d quantity.Dimension, how rule) (float64, bool) {
 	v := f.need(name, how, example(d))
 	if v == nil {
+		f.absent(name, Quantity, d, "", how)
 		return 0, false
 	}
 	return f.quantityIn(v, name, d, how)
@@ -100,6 +102,7 @@ func (f fields) quantity(name string, d quantity.Dimension, how rule) (float64, 
 func example(d quantity.Dimension) string { return strconv.Quote(quantity.Example(d)) }
 
 func (f fields) quantityIn(v *value, name string, d quantity.Dimension, how rule) (float64, bool) {
+	f.note(v, name, Quantity, d)
 	switch v.kind {
 	case unstable.String:
 	case unstable.Integer, unstable.Float:
@@ -146,6 +149,30 @@ func (f fields) length(name string, how rule) (float64, bool) {
 	return f.quantity(name, quantity.Length, how)
 }
 
+// money reads an amount with its currency; nil when there is none, or a mistake in it.
+func (f fields) money(name string) *quantity.Money {
+	v := f.get(name)
+	if v == nil {
+		return nil
+	}
+	const hint = `write an amount and its currency in quotes: "500 EUR"`
+	if v.kind != unstable.String {
+		f.fail(v.line, name, v.String()+": no amount with a currency", hint)
+		return nil
+	}
+	m, err := quantity.ParseMoney(v.text)
+	switch {
+	case err != nil:
+		what, hint := said(err)
+		f.fail(v.line, name, what, hint)
+	case m.Amount == 0:
+		f.fail(v.line, name, v.String()+": zero", hint)
+	default:
+		return &m
+	}
+	return nil
+}
+
 // list reads a list of n values.
 func (f fields) list(name string, n int, how rule, example string) []*value {
 	v := f.need(name, how, example)
@@ -167,13 +194,16 @@ func (f fields) quantities(name string, n int, d quantity.Dimension, how rule, e
 	out := make([]float64, n)
 	good := true
 	for i, v := range list {
-		x, ok := f.quantityIn(v, fmt.Sprintf("%s.%d", name, i+1), d, how)
+		x, ok := f.quantityIn(v, name+"."+placeIn(i, n), d, how)
 		out[i], good = x, good && ok
 	}
 	return out, good
 }
 
 func (f fields) vector(name string, d quantity.Dimension, how rule, example string) (r3.Vec, bool) {
+	if !f.has(name) {
+		f.absentVector(name, d, how)
+	}
 	x, ok := f.quantities(name, 3, d, how, example)
 	if !ok {
 		return r3.Vec{}, false
@@ -187,6 +217,7 @@ func (f fields) point(name string, how rule) (r3.Vec, bool) {
 
 // plain reads a number without a unit.
 func (f fields) plain(v *value, name, example string) (float64, bool) {
+	f.note(v, name, Number, 0)
 	if v.kind == unstable.Integer || v.kind == unstable.Float {
 		text := strings.ReplaceAll(v.text, "_", "")
 		x, err := strconv.ParseFloat(text, 64)
@@ -209,6 +240,7 @@ func (f fields) plain(v *value, name, example string) (float64, bool) {
 func (f fields) number(name string, least, most float64, how rule, example string) (float64, bool) {
 	v := f.need(name, how, example)
 	if v == nil {
+		f.absent(name, Number, 0, "", how)
 		return 0, false
 	}
 	x, ok := f.plain(v, name, example)
@@ -222,8 +254,10 @@ func (f fields) number(name string, least, most float64, how rule, example strin
 func (f fields) text(name string, how rule, example string) (string, bool) {
 	v := f.need(name, how, example)
 	if v == nil {
+		f.absent(name, Text, 0, "", how)
 		return "", false
 	}
+	f.note(v, name, Text, 0)
 	if v.kind != unstable.String {
 		f.fail(v.line, name, v.String()+": no text", "write it in quotes: "+name+" = "+example)
 		return "", false
@@ -263,7 +297,7 @@ func (f fields) sub(name string, how rule, example string) (fields, bool) {
 		f.fail(v.line, name, v.String()+": no table", "write "+name+" = "+example)
 		return fields{}, false
 	}
-	return fields{f.r, v.table, f.key(name)}, true
+	return fields{f.r, v.table, f.key(name), f.alias(name)}, true
 }
 
 // each reads the tables of a [[name]] list, at the top of the file.
@@ -284,7 +318,7 @@ func (f fields) each(name string, read func(f fields)) {
 		if f.r.mistakes > enough {
 			return // nobody reads more, and nearest names take time
 		}
-		g := fields{f.r, v.table, fmt.Sprintf("%s[%d]", name, i+1)}
+		g := fields{f.r, v.table, fmt.Sprintf("%s[%d]", name, i+1), fmt.Sprintf("%s.%d", name, i)}
 		if v.table == nil {
 			f.r.fail(v.line, g.path, v.String()+": no table", "begin each with [["+name+"]], in two brackets")
 			continue

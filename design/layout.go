@@ -132,12 +132,16 @@ func (r *reader) layout(f fields, d *Design) {
 		lay.Lengths[p.name] = p.defaultM
 		if f.has(p.name) {
 			lay.Lengths[p.name], _ = f.length(p.name, how)
+		} else {
+			f.absent(p.name, Quantity, quantity.Length, quantity.Format(p.defaultM, "mm", 6), 0)
 		}
 	}
 	m := makings{line: f.t.line, counts: lay.Counts}
 	for _, c := range a.counts {
 		lay.Counts[c.name] = c.otherwise
-		if f.has(c.name) {
+		if !f.has(c.name) {
+			f.absent(c.name, Number, 0, fmt.Sprint(c.otherwise), 0)
+		} else {
 			n, ok := f.number(c.name, float64(c.least), float64(c.most), 0, fmt.Sprint(c.otherwise))
 			if lay.Counts[c.name] = int(n); ok && n != math.Trunc(n) {
 				f.fail(f.get(c.name).line, c.name, f.get(c.name).String()+": no whole number", fmt.Sprintf("write a whole number such as %d", c.otherwise))
@@ -147,6 +151,8 @@ func (r *reader) layout(f fields, d *Design) {
 	grade := "N42"
 	if f.has("grade") {
 		grade, _ = f.text("grade", 0, `"N42"`)
+	} else {
+		f.absent("grade", Text, 0, grade, 0)
 	}
 	var err error
 	if m.magnet, err = material.Grade(grade); err != nil && r.mistakes == before {
@@ -157,6 +163,8 @@ func (r *reader) layout(f fields, d *Design) {
 		name := a.steel
 		if f.has("material") {
 			name, _ = f.text("material", 0, fmt.Sprintf("%q", a.steel))
+		} else {
+			f.absent("material", Text, 0, name, 0)
 		}
 		if m.steel, err = material.SteelNamed(name); err != nil && name != "" {
 			what, hint := said(err)
@@ -172,6 +180,8 @@ func (r *reader) layout(f fields, d *Design) {
 		}
 		if f.has("packing") || f.has("lay") {
 			w.lay(f)
+		} else {
+			f.absent("packing", Number, 0, fmt.Sprint(w.Packing), 0)
 		}
 		m.wire, m.wireM, m.packing = w.Wire, w.WireDiameterM, w.Packing
 	}

@@ -69,8 +69,7 @@ func (f fields) body(example string, shapes ...string) (b Body, turn shape.Rotat
 	}
 	b.Place.Center, _ = f.point("center", must)
 	turn = shape.Identity()
-	if f.has("rotate") {
-		angles, _ := f.vector("rotate", quantity.Angle, 0, `["0 deg", "0 deg", "30 deg"]`)
+	if angles, given := f.vector("rotate", quantity.Angle, 0, `["0 deg", "0 deg", "30 deg"]`); given {
 		turn = shape.Euler(angles.X, angles.Y, angles.Z)
 	}
 	b.Place.Rot = turn
@@ -128,7 +127,7 @@ func (r *reader) magnet(f fields) (Magnet, bool) {
 		var x [3]float64
 		good := true
 		for i, v := range list {
-			n, ok := f.plain(v, fmt.Sprintf("magnetized.%d", i+1), "1")
+			n, ok := f.plain(v, "magnetized."+placeIn(i, 3), "1")
 			x[i], good = n, good && ok
 		}
 		// Scaled first, so that no square overflows.
@@ -464,7 +463,7 @@ func (r *reader) coil(f fields) (Coil, bool) {
 	}
 	for i := range 2 {
 		if c.OuterM[i]-c.InnerM[i] < 2*leastSize {
-			f.fail(f.get("inner").line, fmt.Sprintf("inner.%d", i+1), fmt.Sprintf("%s is not below the outer %s", mm(c.InnerM[i]), mm(c.OuterM[i])), "the inner size is the smaller one")
+			f.fail(f.get("inner").line, "inner."+placeIn(i, 2), fmt.Sprintf("%s is not below the outer %s", mm(c.InnerM[i]), mm(c.OuterM[i])), "the inner size is the smaller one")
 		}
 	}
 	for _, k := range []struct {

@@ -34,12 +34,8 @@ func read(r io.Reader, filename string, targetOnly bool) (*Design, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading the design %s: %w", filename, err)
 	}
-	rd := &reader{file: filename, curves: map[string]*material.Curve{}, lines: map[string]int{}, probes: map[string]int{}, sectionNames: map[string]int{}, twice: map[string]bool{}, targetOnly: targetOnly}
-	if filename == "" {
-		rd.file = "design"
-	} else {
-		rd.dir = filepath.Dir(filename)
-	}
+	rd := newReader(filename)
+	rd.targetOnly = targetOnly
 	d := rd.read(text)
 	if len(rd.errs) > 0 {
 		rd.errs.sortByLine()
@@ -47,6 +43,16 @@ func read(r io.Reader, filename string, targetOnly bool) (*Design, error) {
 	}
 	d.File = filename
 	return d, nil
+}
+
+func newReader(filename string) *reader {
+	r := &reader{file: filename, curves: map[string]*material.Curve{}, lines: map[string]int{}, probes: map[string]int{}, sectionNames: map[string]int{}, twice: map[string]bool{}}
+	if filename == "" {
+		r.file = "design"
+	} else {
+		r.dir = filepath.Dir(filename)
+	}
+	return r
 }
 
 // ReadFile reads and checks the design file at path. The error is Errors.
@@ -104,6 +110,9 @@ type reader struct {
 
 	targetOnly bool // a design without parts is none
 
+	noting bool   // whether parameters are wanted
+	slots  []slot // where they stand
+
 	probes, sectionNames map[string]int  // the same of probes and sections
 	twice                map[string]bool // names of two parts
 
@@ -154,7 +163,7 @@ func (r *reader) read(text []byte) *Design {
 		r.fail(0, "", "the file is empty", "a first design file is written by: polewright new LAYOUT")
 		return nil
 	}
-	f := fields{r, root, ""}
+	f := fields{r, root, "", ""}
 	d := &Design{}
 	if !r.format(f) {
 		return nil // whatever stands in it follows other rules
@@ -166,11 +175,17 @@ func (r *reader) read(text []byte) *Design {
 	if g, ok := f.sub("layout", 0, "[layout]"); ok {
 		r.layout(g, d)
 	}
+	if g, ok := f.sub("tolerance", 0, "[tolerance]"); ok {
+		d.Tolerance = g.tolerance()
+	}
 	r.readParts(f, d)
 	f.each("joint", func(f fields) { r.joint(f, d) })
 	f.each("probe", func(f fields) { r.probe(f, d) })
 	f.each("section", func(f fields) { r.section(f, d) })
 	f.finish()
+	if r.noting {
+		return d // whether the parts go together is not asked
+	}
 	if r.targetOnly {
 		r.aims(d)
 	} else if len(d.Magnets)+len(d.Steels)+len(d.Wounds)+len(d.Coils) == 0 && len(r.errs) == 0 {
@@ -224,6 +239,7 @@ func (r *reader) target(f fields) *Target {
 		f.fail(f.get("gap").line, "gap", fmt.Sprintf("%s is less than the height of the region, %s", f.get("gap"), mm(t.Region.heightM())), "the region lies within the gap: write a larger gap or a smaller region")
 	}
 	t.MassKg, _ = f.quantity("mass", quantity.Mass, positive)
+	t.Cost = f.money("cost")
 	if g, ok := f.sub("stray", 0, `{ limit = "0.5 mT", distance = "300 mm" }`); ok {
 		t.StrayLimitT, _ = g.quantity("limit", quantity.FluxDensity, must|positive)
 		t.StrayDistanceM, _ = g.length("distance", must|positive)

@@ -17,6 +17,8 @@ import (
 type table struct {
 	line   int
 	stated bool // by a [header] of its own, so a second one is a mistake
+	inline bool // within { }
+	end    int  // byte after the last key = value below the header, or after the header or the {; 0: it has no place of its own
 	keys   []string
 	values map[string]*value
 
@@ -28,6 +30,8 @@ type value struct {
 	kind  unstable.Kind // String, Integer, Float, Bool, Array, InlineTable or a date
 	text  string        // a string's content, else the token as written
 	line  int
+	from  int      // byte where the token of a value that is no list begins, and
+	to    int      // the byte after it
 	list  []*value // Array
 	table *table   // InlineTable, and tables with headers
 	open  bool     // an Array made by [[headers]]
@@ -77,6 +81,7 @@ type builder struct {
 	report   func(line int, key, what, hint string)
 	mistakes int
 	root     *table
+	start    int    // byte where the parser began
 	here     *table // of the last header
 	path     string // of the last header
 }
@@ -91,14 +96,19 @@ func (b *builder) line(offset int) int {
 func (b *builder) run(start int) int {
 	var p unstable.Parser
 	p.Reset(b.text[start:])
+	b.start = start
 	at := func(n *unstable.Node) int { return b.line(start + int(n.Raw.Offset)) }
 	for p.NextExpression() {
 		e := p.Expression()
 		switch e.Kind {
 		case unstable.KeyValue:
 			b.keyValue(b.here, b.path, e, at)
+			b.here.end = b.after(e)
 		case unstable.Table, unstable.ArrayTable:
 			b.header(e, at)
+			for it := e.Key(); it.Next(); {
+				b.here.end = b.after(it.Node())
+			}
 		}
 	}
 	err := p.Error()
@@ -114,6 +124,9 @@ func (b *builder) run(start int) int {
 	b.report(b.line(offset), "", what, hint)
 	return offset
 }
+
+// after is the byte after a node.
+func (b *builder) after(n *unstable.Node) int { return b.start + int(n.Raw.Offset+n.Raw.Length) }
 
 var unquoted = regexp.MustCompile(`^[^"'#]*=\s*\[?\s*[-+]?[0-9.]+\s*[a-zA-Z%°µ]`)
 
@@ -242,11 +255,14 @@ func (b *builder) value(n *unstable.Node, line int, key string, at func(*unstabl
 	case unstable.InlineTable:
 		v.table = newTable(line)
 		v.table.stated = true
+		v.table.inline, v.table.end = true, b.after(n)
 		for it := n.Children(); it.Next(); {
 			b.keyValue(v.table, key, it.Node(), at)
+			v.table.end = b.after(it.Node())
 		}
 	default:
 		v.text = string(n.Data)
+		v.from, v.to = b.start+int(n.Raw.Offset), b.after(n)
 	}
 	return v
 }

@@ -3,11 +3,13 @@ package papers
 import (
 	"context"
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"polewright"
 	"polewright/draw"
 	"polewright/report"
+	"polewright/stock"
 	"polewright/winding"
 )
 
@@ -62,7 +64,80 @@ func bill(_ context.Context, s Source) ([]Section, error) {
 	for _, j := range d.Joints {
 		films.Rows = append(films.Rows, []string{j.Between[0], j.Between[1], report.Decimals(1e3*j.ThicknessM, 3)})
 	}
-	return []Section{{Title: "Bill of materials", NewPage: true, Blocks: append(blocks, films, materials(s))}}, nil
+	purchases, err := purchases(s, items)
+	if err != nil {
+		return nil, err
+	}
+	blocks = append(blocks, films)
+	blocks = append(blocks, purchases...)
+	return []Section{{Title: "Bill of materials", NewPage: true, Blocks: append(blocks, materials(s))}}, nil
+}
+
+// purchases says what the parts are made from, what to buy for them and what it costs; nothing without a list of stock.
+func purchases(s Source, items []draw.Item) ([]Block, error) {
+	if s.Stock == nil {
+		return nil, nil
+	}
+	b, err := stock.BillOf(s.Design, s.Stock)
+	if err != nil {
+		return nil, err
+	}
+	letters := map[string]string{}
+	for _, it := range items {
+		for _, name := range it.Names {
+			letters[name] = it.Letter
+		}
+	}
+	b.Mark(letters)
+	from := Table{Caption: "What the parts are made from", Head: []string{"item", ">number", "shape, size mm", "material", "from stock", "work"}}
+	for _, r := range b.Parts[:min(len(b.Parts), most)] {
+		line := r.Stock
+		if line == "" {
+			line = "not in stock"
+		}
+		from.Rows = append(from.Rows, []string{r.Letter, fmt.Sprint(len(r.Names)), strings.TrimSuffix(r.What, " mm"), r.Material, line, r.Work})
+	}
+	buy := Table{Caption: fmt.Sprintf("What to buy, by the prices of %s", filepath.Base(s.Stock.File)),
+		Head: []string{">number", "unit", "name", "reference", ">price " + b.Currency, ">cost " + b.Currency, "cuts mm; what is left"}}
+	money := func(amount float64) string { return strings.TrimSuffix(s.Stock.Money(amount).String(), " "+b.Currency) }
+	for _, p := range b.Buy {
+		buy.Rows = append(buy.Rows, []string{fmt.Sprint(p.Number), p.Unit(), p.Name, p.Reference, money(p.Price), money(p.Cost), cuts(p)})
+	}
+	buy.Rows = append(buy.Rows, []string{"", "", "all", "", "", money(b.Cost), ""})
+	blocks := []Block{limited(from, len(b.Parts)), buy, Text(fmt.Sprintf("Cuts have %g mm for facing their ends and %g mm for the saw; wire has %g %% spare (common practice, no source). "+
+		"Prices are those of the list and no offer.", 1e3*stock.FacingM, 1e3*stock.KerfM, 100*stock.WireSpare))}
+	if len(b.Missing) > 0 {
+		blocks = append(blocks, Box{Title: "Missing; what is not in stock is not in the cost", Texts: b.Missing[:min(len(b.Missing), most)]})
+	}
+	if b.Limit != nil && !b.Limit.Met {
+		blocks = append(blocks, Text(fmt.Sprintf("The target allows %s: not met.", s.Stock.Money(b.Limit.Most))))
+	}
+	return blocks, nil
+}
+
+// cuts lists the cuts of each bar by length, and what is left.
+func cuts(p stock.Purchase) string {
+	var bars []string
+	for _, bar := range p.Bars {
+		var list []string
+		for i := 0; i < len(bar.Cuts); {
+			n := i + 1
+			for n < len(bar.Cuts) && bar.Cuts[n].LengthM == bar.Cuts[i].LengthM {
+				n++
+			}
+			list = append(list, fmt.Sprintf("%d of %s", n-i, report.Millimetres(bar.Cuts[i].LengthM)))
+			i = n
+		}
+		bars = append(bars, fmt.Sprintf("%s (%s)", strings.Join(list, ", "), bar.Left()))
+		if len(bars) == 20 && len(p.Bars) > 20 {
+			bars = append(bars, fmt.Sprintf("and %d bars more", len(p.Bars)-20))
+			break
+		}
+	}
+	if len(bars) == 0 {
+		return p.Offcuts()
+	}
+	return strings.Join(bars, "; ")
 }
 
 // names lists some names, and how many more there are.

@@ -4,13 +4,14 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"strings"
 
 	"polewright"
 	"polewright/design"
 	"polewright/draw"
 	"polewright/report"
 	"polewright/result"
+	"polewright/safety"
+	"polewright/stock"
 )
 
 // Source is what the papers are made from.
@@ -18,20 +19,32 @@ type Source struct {
 	Design     *design.Design
 	Solved     *polewright.Solved // of the design
 	File       []byte             // the text of the design
+	Stock      *stock.List        // what the parts are made from, with prices; nil: no costs
 	Version    string             // of the program
 	Date       string             // 2006-01-02, or ""
 	Projection draw.Projection
+	NoAssembly bool // leave out the order of assembly: it costs some forty draft solves
+	// Card is the safety card of the solved design; [Compose] makes one where there is none.
+	Card *safety.Card
 }
 
 // Compose puts everything together that is known of a solved design, so that a stranger could build from it. progress, which may be nil,
 // hears what is done and how far all is, 0 … 1. Errors are those of the drawings, or of ctx.
 func Compose(ctx context.Context, s Source, progress func(what string, done float64)) (*Document, error) {
-	r := s.Solved.Result
-	d := &Document{Title: strings.TrimSpace(r.Title), Version: s.Version, Date: s.Date}
-	if d.Title == "" {
-		d.Title = "untitled"
+	if progress == nil {
+		progress = func(string, float64) {}
 	}
+	r := s.Solved.Result
+	d := &Document{Title: title(r.Title), Kind: "Build papers", Version: s.Version, Date: s.Date}
 	d.Facts = facts(s.Design, r)
+	const carding = 0.4 // of the work, as a rule
+	if s.Card == nil {
+		var err error
+		s.Card, err = s.Solved.SafetyCard(ctx, polewright.CardOptions{Progress: func(what string, done float64) { progress("safety card: "+what, carding*done) }})
+		if err != nil {
+			return nil, err
+		}
+	}
 	chapters := []struct {
 		what string
 		make func(context.Context, Source) ([]Section, error)
@@ -42,11 +55,13 @@ func Compose(ctx context.Context, s Source, progress func(what string, done floa
 		{"field", field},
 		{"magnets", magnets},
 		{"forces", loads},
+		{"order of assembly", assembly},
 		{"safety", safetyCard},
 		{"origin", origin},
 	}
 	d.Sections = []Section{{Title: "Cautions", Blocks: []Block{
-		Box{Title: "Read before anything is unpacked", Texts: cautions(r, "")},
+		Box{Title: "Read before anything is unpacked", Texts: cautions(s.Card, func(c safety.Caution) bool { return c.Severity >= safety.Warning })},
+		Text("The safety card further on has the rest, with how far each limit reaches."),
 		Text("The figures in these papers are estimates without warranty and help a careful person to plan. " +
 			"Local codes and licensed practice decide what may be built, who may be near it, and what must be checked first."),
 	}}}
@@ -54,9 +69,7 @@ func Compose(ctx context.Context, s Source, progress func(what string, done floa
 		d.Sections[0].Blocks = append(d.Sections[0].Blocks, Box{Title: "What to know of the numbers", Texts: spelled(r.Warnings)})
 	}
 	for i, c := range chapters {
-		if progress != nil {
-			progress(c.what, float64(i)/float64(len(chapters)))
-		}
+		progress(c.what, carding+(1-carding)*float64(i)/float64(len(chapters)))
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
@@ -69,11 +82,11 @@ func Compose(ctx context.Context, s Source, progress func(what string, done floa
 	return d, ctx.Err()
 }
 
-// cautions are those of a result that name a word, all for "".
-func cautions(r *result.Result, word string) (list []string) {
-	for _, c := range r.Cautions {
-		if strings.Contains(strings.ToLower(c), word) {
-			list = append(list, report.Degrees(c))
+// cautions are the words of those of a card that are wanted.
+func cautions(c *safety.Card, wanted func(safety.Caution) bool) (list []string) {
+	for _, x := range c.Cautions {
+		if wanted(x) {
+			list = append(list, report.Degrees(fmt.Sprintf("%s (%s). %s", x.Title, x.Severity, x.Text)))
 		}
 	}
 	return list

@@ -34,6 +34,7 @@ func TestFactorsAgainstNIST811(t *testing.T) {
 		{"1 %/K", Coefficient, 1e-2}, {"1 ppm/K", Coefficient, 1e-6}, {"1 1/K", Coefficient, 1},
 		{"1 A", Current, 1}, {"1 kA", Current, 1e3}, {"1 mA", Current, 1e-3},
 		{"1 Nm", Torque, 1}, {"1 mNm", Torque, 1e-3},
+		{"1 K", Difference, 1},
 	} {
 		got, err := Parse(c.s, c.d)
 		if err != nil {
@@ -46,8 +47,8 @@ func TestFactorsAgainstNIST811(t *testing.T) {
 	for d := range dimensions {
 		n += len(table[d].units)
 	}
-	if n != 38 {
-		t.Errorf("%d units in the table, 38 in this test: add the new ones", n)
+	if n != 39 {
+		t.Errorf("%d units in the table, 39 in this test: add the new ones", n)
 	}
 }
 
@@ -95,7 +96,7 @@ func TestParseErrors(t *testing.T) {
 		{"1e999 mm", Length, `"1e999 mm": not a finite number; write a number that fits the bench: 18 mm`},
 		{"1e12 mm", Length, `"1e12 mm": out of all proportion; length lies between -100000000 mm and 100000000 mm`},
 		{"-300 degC", Temperature, `"-300 degC": out of all proportion; temperature lies between -273.15 degC and 2000 degC`},
-		{"22 K", Temperature, `"22 K": unknown unit "K"; temperature takes degC`},
+		{"22 K", Temperature, `"22 K": "K" is a unit of temperature difference; temperature is due here, e.g. "22 degC" (degC)`},
 		{"1.2.3 mm", Length, `"1.2.3 mm": unknown unit ".3 mm"; length takes mm, m, cm, um, in or ft`},
 		{"0x10 mm", Length, `"0x10 mm": unknown unit "x10 mm"; length takes mm, m, cm, um, in or ft`},
 	} {

@@ -2,7 +2,7 @@
 // of units of the program: parser, reports and pages all use it.
 //
 // Inside the program every number is in SI units (m, T, A/m, rad, kg, N, A,
-// N m, kg/m3, 1/K, a plain fraction), save temperatures, which are in degC.
+// N m, kg/m3, 1/K, K, a plain fraction), save temperatures, which are in degC.
 package quantity
 
 import "math"
@@ -24,6 +24,7 @@ const (
 	Coefficient                    // 1/K
 	Current                        // A; ampere-turns
 	Torque                         // N m
+	Difference                     // K, of temperatures
 	dimensions
 )
 
@@ -119,6 +120,9 @@ var table = [dimensions]kind{
 		{"Nm", []string{"N m", "N·m", "N*m"}, 1, 1},
 		{"mNm", []string{"mN m", "mN·m"}, 1, 1e3},
 	}, -1e9, 1e9},
+	Difference: {"temperature difference", "1.5 K", []unit{
+		{"K", []string{"kelvin"}, 1, 1},
+	}, -2000, 2000},
 }
 
 // Units lists the names of the units of d, the customary one first. The plain

@@ -8,9 +8,11 @@ import (
 	"github.com/spf13/cobra"
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"polewright/design"
 	"polewright/draw"
 	"polewright/quantity"
 	"polewright/shape"
+	"polewright/stock"
 )
 
 // placedPart is a part as scripts read it.
@@ -30,13 +32,17 @@ type placedPart struct {
 
 func partsCommand() *cobra.Command {
 	var asJSON bool
+	var prices string
 	c := &cobra.Command{
 		Use:   "parts FILE [flags]",
 		Short: "List the parts that a design or its layout expands to",
 		Long: `List every part of a design, those of its [layout] written out: shape, size, centre, turn, material
 and mass, with the letter it has on the drawings. Turns are about x, then y, then z; the axis of a
-round part lies along z before them. Nothing is solved. FILE may be - for standard input.`,
+round part lies along z before them. Nothing is solved. With --stock it adds the bill of materials:
+what each part is made from, how bars are cut, what to buy, its cost, and what is missing.
+FILE may be - for standard input.`,
 		Example: `  polewright parts my-magnet.toml
+  polewright parts my-magnet.toml --stock my-stock.csv
   polewright parts my-magnet.toml --json`,
 		Args: oneArgument("design FILE", "polewright parts my-magnet.toml"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -45,8 +51,17 @@ round part lies along z before them. Nothing is solved. FILE may be - for standa
 				return err
 			}
 			list := placed(draw.Parts(d))
+			all := map[string]any{"parts": list}
+			var shelf *stock.List
+			var bill *stock.Bill
+			if prices != "" {
+				if shelf, bill, err = priced(d, list, prices); err != nil {
+					return err
+				}
+				all["bill"] = bill
+			}
 			if asJSON {
-				return writeJSON(c.OutOrStdout(), map[string]any{"parts": list})
+				return writeJSON(c.OutOrStdout(), all)
 			}
 			w := tabwriter.NewWriter(c.OutOrStdout(), 0, 0, 2, ' ', 0)
 			fmt.Fprintln(w, "part\tname\tkind\tshape\tsize mm\tcentre mm\tturn deg\tmaterial\tmass kg")
@@ -62,12 +77,33 @@ round part lies along z before them. Nothing is solved. FILE may be - for standa
 			if err := w.Flush(); err != nil {
 				return err
 			}
-			_, err = fmt.Fprintf(c.OutOrStdout(), "%d parts, %s in all\n", len(list), quantity.Format(total, "kg", 4))
-			return err
+			if _, err = fmt.Fprintf(c.OutOrStdout(), "%d parts, %s in all\n", len(list), quantity.Format(total, "kg", 4)); err != nil || bill == nil {
+				return err
+			}
+			return billText(c.OutOrStdout(), shelf, bill)
 		},
 	}
+	c.Flags().StringVar(&prices, "stock", "", stockUsage)
 	c.Flags().BoolVar(&asJSON, "json", false, "print one JSON object in SI units in place of text")
 	return c
+}
+
+// priced is the bill of a design from the list at path, with the letters of its parts.
+func priced(d *design.Design, parts []placedPart, path string) (*stock.List, *stock.Bill, error) {
+	list, err := readStock(path, nil)
+	if err != nil {
+		return nil, nil, err
+	}
+	bill, err := stock.BillOf(d, list)
+	if err != nil {
+		return nil, nil, err
+	}
+	letters := map[string]string{}
+	for _, p := range parts {
+		letters[p.Name] = p.Letter
+	}
+	bill.Mark(letters)
+	return list, bill, nil
 }
 
 // placed turns parts into what is printed of them.

@@ -12,11 +12,13 @@ import (
 
 	"polewright"
 	"polewright/design"
+	"polewright/quantity"
+	"polewright/stock"
 )
 
 func sizeCommand() *cobra.Command {
 	var asJSON, force, quiet bool
-	var out string
+	var out, prices string
 	var pick, solve int
 	var gain float64
 	c := &cobra.Command{
@@ -26,8 +28,11 @@ func sizeCommand() *cobra.Command {
 and rank layouts with grades, magnet sizes and yoke sections for it, the lightest first. A magnetic
 circuit finds them; the best few are then solved in full at draft accuracy and corrected. Where the
 target is out of reach it says what bounds it. The file needs no parts; those that it has are not
-looked at. FILE may be - for standard input.`,
+looked at. With --stock magnets and bars of your list are taken as they are where they do, the gap
+opened until the field is right, the cheapest first; cost = "500 EUR" in [target] is then a limit.
+FILE may be - for standard input.`,
 		Example: `  polewright size my-target.toml
+  polewright size my-target.toml --stock my-stock.csv --gain 10
   polewright size my-target.toml -o my-magnet.toml --pick 2`,
 		Args: oneArgument("FILE with a [target]", "polewright size my-target.toml"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -46,12 +51,19 @@ looked at. FILE may be - for standard input.`,
 					return err
 				}
 			}
+			var shelf *stock.List
+			if prices != "" {
+				var err error
+				if shelf, err = readStock(prices, nil); err != nil {
+					return err
+				}
+			}
 			d, err := readTarget(c.Context(), args[0], c.InOrStdin())
 			if err != nil {
 				return err
 			}
 			progress := newProgress(c.ErrOrStderr(), quiet)
-			s, err := polewright.RunSize(c.Context(), d, polewright.SizeOptions{Solve: solve, GainPercent: gain, Progress: progress.report})
+			s, err := polewright.RunSize(c.Context(), d, polewright.SizeOptions{Solve: solve, GainPercent: gain, Stock: shelf, Progress: progress.report})
 			progress.stop()
 			if err != nil {
 				return err
@@ -71,6 +83,7 @@ looked at. FILE may be - for standard input.`,
 	f.StringVarP(&out, "output", "o", "", "`FILE` to write a candidate to, as a design file")
 	f.IntVar(&pick, "pick", 1, "which candidate to write")
 	f.BoolVar(&force, "force", false, "overwrite the file if it is there")
+	f.StringVar(&prices, "stock", "", stockUsage)
 	f.IntVar(&solve, "solve", 3, "how many of the best candidates to solve in full")
 	f.Float64Var(&gain, "gain", 5, "list the changes that gain this many `PER CENT` of the field")
 	f.BoolVar(&asJSON, "json", false, "print one JSON object in SI units in place of text")
@@ -108,19 +121,25 @@ func sizeText(w io.Writer, s *polewright.Sizing, gain float64) error {
 	if len(s.Candidates) > 0 {
 		fmt.Fprintf(&b, "\nCandidates\n")
 		t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
-		fmt.Fprintln(t, "  no\tlayout\tgrade\tmass kg\tmagnets kg\tcircuit T\tsolved T\tcircuit off\tlegs T\tbacks T")
+		fmt.Fprintln(t, "  no\tlayout\tgrade\tmass kg\tmagnets kg\tcircuit T\tsolved T\tcircuit off\tlegs T\tbacks T"+costHead(s.Candidates))
 		for i, c := range s.Candidates {
 			solved, off := "", ""
 			if c.Solved != nil {
 				solved, off = fmt.Sprintf("%.4f", c.Solved.GapT), fmt.Sprintf("%+.1f %%", c.Solved.CircuitError)
 			}
-			fmt.Fprintf(t, "  %d\t%s\t%s\t%.3g\t%.3g\t%.4f\t%s\t%s\t%s\t%s\n", i+1, c.Layout, c.Grade, c.MassKg, c.MagnetKg, c.GapT, solved, off, tesla(c.LegT), tesla(c.BackT))
+			fmt.Fprintf(t, "  %d\t%s\t%s\t%.3g\t%.3g\t%.4f\t%s\t%s\t%s\t%s%s\n", i+1, c.Layout, c.Grade, c.MassKg, c.MagnetKg, c.GapT, solved, off, tesla(c.LegT), tesla(c.BackT), costCells(c))
 		}
 		if err := t.Flush(); err != nil {
 			return err
 		}
 		for i, c := range s.Candidates {
 			fmt.Fprintf(&b, "\n%d %s: %s\n", i+1, c.Layout, lengthsText(c.Lengths))
+			if c.GapM > s.GapM+1e-9 {
+				fmt.Fprintf(&b, "  the gap is opened to %.4g mm, as the magnets give more than is wanted at %.4g mm\n", 1e3*c.GapM, 1e3*s.GapM)
+			}
+			for _, m := range c.NotInStock {
+				fmt.Fprintf(&b, "  missing: %s\n", m)
+			}
 			if c.Uniformity > 0 {
 				fmt.Fprintf(&b, "  about %.2g %% from lowest to highest over the region, by the circuit\n", c.Uniformity/1e4)
 			}
@@ -132,11 +151,11 @@ func sizeText(w io.Writer, s *polewright.Sizing, gain float64) error {
 		}
 	}
 	if len(s.Others) > 0 {
-		fmt.Fprintf(&b, "\nWith other grades, by the circuit\n")
+		fmt.Fprintf(&b, "\nWith other magnets, by the circuit\n")
 		t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
-		fmt.Fprintln(t, "  no\tlayout\tgrade\tmass kg\tmagnets kg")
+		fmt.Fprintln(t, "  no\tlayout\tgrade\tmass kg\tmagnets kg"+costHead(s.Others))
 		for i, c := range s.Others[:min(12, len(s.Others))] {
-			fmt.Fprintf(t, "  %d\t%s\t%s\t%.3g\t%.3g\n", len(s.Candidates)+i+1, c.Layout, c.Grade, c.MassKg, c.MagnetKg)
+			fmt.Fprintf(t, "  %d\t%s\t%s\t%.3g\t%.3g%s\n", len(s.Candidates)+i+1, c.Layout, c.Grade, c.MassKg, c.MagnetKg, costCells(c))
 		}
 		if err := t.Flush(); err != nil {
 			return err
@@ -159,7 +178,11 @@ func sizeText(w io.Writer, s *polewright.Sizing, gain float64) error {
 			if !c.Full {
 				short = ", no more"
 			}
-			fmt.Fprintf(&b, "  %+.1f %%%s, %+.3f kg: %s\n", c.Gain, short, c.MassKg, c.What)
+			cost := ""
+			if c.Cost != nil {
+				cost = ", about " + plus(*c.Cost)
+			}
+			fmt.Fprintf(&b, "  %+.1f %%%s, %+.3f kg%s: %s\n", c.Gain, short, c.MassKg, cost, c.What)
 		}
 	}
 	for _, n := range s.Notes {
@@ -167,6 +190,40 @@ func sizeText(w io.Writer, s *polewright.Sizing, gain float64) error {
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// costHead names the columns of costCells.
+func costHead(list []polewright.Candidate) string {
+	if list[0].Cost == nil {
+		return ""
+	}
+	return "\tcost " + list[0].Cost.Currency + "\tmagnets from"
+}
+
+// costCells are the cost of a candidate, marked where some of it is not known, and the magnets of the list that it takes.
+func costCells(c polewright.Candidate) string {
+	if c.Cost == nil {
+		return ""
+	}
+	cost, from := amount(*c.Cost), "not in stock"
+	if len(c.NotInStock) > 0 {
+		cost = "over " + cost
+	}
+	if c.Stock != "" {
+		from = c.Stock
+		if c.Stacked > 1 {
+			from += fmt.Sprintf(", %d put together", c.Stacked)
+		}
+	}
+	return "\t" + cost + "\t" + from
+}
+
+// plus is money with its sign.
+func plus(m quantity.Money) string {
+	if s := m.String(); strings.HasPrefix(s, "-") {
+		return s
+	}
+	return "+" + m.String()
 }
 
 // tesla is a flux density, empty for none.
