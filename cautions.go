@@ -19,7 +19,8 @@ const mostCautions = 8
 
 // caution fills the cautions in, the most serious first.
 func (a *assembly) caution(r *result.Result, field fieldOf) {
-	f := a.facts(r, field)
+	f := a.facts(r)
+	f.Tools = a.toolFacts(field)
 	list := safety.Cautions(f)
 	for _, code := range []string{"cards-watches", "heat", "dust"} { // the first to leave out of a long list
 		if len(list) <= mostCautions || code == "heat" && f.GradeLimitC > 0 && f.HottestC > f.GradeLimitC {
@@ -32,8 +33,8 @@ func (a *assembly) caution(r *result.Result, field fieldOf) {
 	}
 }
 
-// facts is what package safety wants to know.
-func (a *assembly) facts(r *result.Result, field fieldOf) safety.Facts {
+// facts is what package safety wants to know, loose tools apart.
+func (a *assembly) facts(r *result.Result) safety.Facts {
 	d := a.design
 	f := safety.Facts{MomentAm2: norm(r.MomentAm2), GapFieldT: norm(r.GapB), WoundYoke: len(d.Wounds) > 0, KneeChecked: len(d.Magnets) > 0,
 		Coils: len(d.Coils) > 0, NoMagnets: len(d.Magnets) == 0}
@@ -79,7 +80,6 @@ func (a *assembly) facts(r *result.Result, field fieldOf) safety.Facts {
 			f.ProjectileReach = reach
 		}
 	}
-	f.Tools = a.toolFacts(field)
 	return f
 }
 

@@ -106,7 +106,7 @@ func TestFacts(t *testing.T) {
 		r.Stray[i].Limit = limit
 		r.Stray[i].Reach.X, r.Stray[i].Reach.Y, r.Stray[i].Reach.Z = float64(10*i+1), float64(10*i+2), float64(10*i+3)
 	}
-	f := a.facts(r, newClosedForm(a, condition{temperatureC: 20}))
+	f := a.facts(r)
 	if f.LargestForceN != 13 || f.LargestForcePart != "plate" || f.HalfForceN != 20 || f.HeaviestKg != 7 || f.HeaviestPart != "plate" ||
 		f.GapFieldT != 0.6 || f.MomentAm2 != 11 || !f.KneeChecked || f.KneeMarginApm != 150e3 || f.KneeFraction != 1./3 || f.KneeAt != "-40 °C" || f.HottestC != 150 || f.WoundYoke ||
 		f.ImplantReach != (r3.Vec{X: 1, Y: 2, Z: 3}) || f.CardReach != (r3.Vec{X: 11, Y: 12, Z: 13}) || f.ProjectileReach != (r3.Vec{X: 21, Y: 22, Z: 23}) {

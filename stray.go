@@ -65,7 +65,17 @@ func (a *assembly) strayField(f fieldOf, moment r3.Vec) (s *Stray, far *harmonic
 }
 
 // Reach is how far |B| still has the limit (T) from the centre along a unit vector, m; 0 when nowhere outside the box of the parts.
-func (s *Stray) Reach(limit float64, d r3.Vec) float64 { return s.reach(s.field, limit, d) }
+func (s *Stray) Reach(limit float64, d r3.Vec) float64 {
+	// The quick field says where to look with the true one, whose every value costs a fit.
+	const share = 1.1
+	if r := s.reach(s.quick, limit, d); r > share*s.Rim(d) {
+		b := func(r float64) float64 { return r3.Norm(s.field(r3.Add(s.Center, r3.Scale(r, d)))) }
+		if b(r/share) >= limit && b(r*share) < limit {
+			return result.Reach(s.field, s.Center, d, limit, r/share, r*share)
+		}
+	}
+	return s.reach(s.field, limit, d)
+}
 
 func (s *Stray) reach(field func(r3.Vec) r3.Vec, limit float64, d r3.Vec) float64 {
 	// A dipole's field on its axis is mu0 m/(2 pi r^3): beyond twice that distance and ten sizes the limit is not met.

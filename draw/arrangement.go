@@ -77,18 +77,19 @@ func (a *arranger) views() {
 	a.rows[2] = stacked(a.unsaid(a.extents(0)), 5)
 }
 
-// unsaid leaves out the diameters that the front view has already, and the whole when it is one of them.
+// unsaid leaves out the diameters that the front view has already, and the whole when it is one of them: a length along the axis of what is
+// round in the front view stays, even if it is as long as that is wide.
 func (a *arranger) unsaid(list []extent) (out []extent) {
+	diameter := func(o, e extent) bool { return o.prefix != "" && math.Abs((o.hi-o.lo)-(e.hi-e.lo)) < 1e-7 }
 	for _, e := range list {
 		said := false
 		for _, row := range a.rows[0] {
-			said = said || slices.ContainsFunc(row, func(o extent) bool {
-				return o.prefix != "" && math.Abs((o.hi-o.lo)-(e.hi-e.lo)) < 1e-7 && (e.prefix != "" || math.Abs(o.lo-e.lo) < 1e-7)
-			})
+			said = said || slices.ContainsFunc(row, func(o extent) bool { return diameter(o, e) && (e.prefix != "" || math.Abs(o.lo-e.lo) < 1e-7) })
 		}
-		if !said {
-			out = append(out, e)
+		if said && (e.prefix != "" || slices.ContainsFunc(list, func(o extent) bool { return diameter(o, e) })) {
+			continue
 		}
+		out = append(out, e)
 	}
 	return out
 }

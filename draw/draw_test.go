@@ -522,6 +522,27 @@ func TestWindow(t *testing.T) {
 	})
 }
 
+// A ring as long as its diameter has both on its arrangement: 80 mm of each.
+func TestLengthLikeADiameter(t *testing.T) {
+	text, err := design.Template("halbach-wedges")
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := design.Read(strings.NewReader(text), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	sheet, err := Arrangement("ring", Parts(d), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"80", "⌀80", "⌀30"} {
+		if !slices.ContainsFunc(sheet.Labels, func(l Label) bool { return l.Text == want }) {
+			t.Errorf("the arrangement does not say %q", want)
+		}
+	}
+}
+
 func TestUndrawable(t *testing.T) {
 	if _, err := Arrangement("", nil, Options{}); err == nil {
 		t.Error("no parts were drawn")

@@ -2,6 +2,7 @@ package magnetostatic
 
 import (
 	"math"
+	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -18,21 +19,28 @@ import (
 type closedForm struct {
 	freefield.Magnet
 	body freefield.Magnet // as it is, for the distance; the source itself may be longer
+
+	mu     sync.RWMutex
+	atNode map[int]float64 // potential at the nodes of samples so far, A
+}
+
+func newClosedForm(m, body freefield.Magnet) *closedForm {
+	return &closedForm{Magnet: m, body: body, atNode: map[int]float64{}}
 }
 
 // closedForms are the magnets that the grid follows, uniformly polarized with the mean of what they have, their recoil included. A pole that
 // lies on steel has no charge of its own to see, for the steel carries the opposite one: there the magnet is made to go on into the steel. Of
 // exact sources they are what the recoil adds.
-func (s *Solution) closedForms() []closedForm {
+func (s *Solution) closedForms() []*closedForm {
 	if s.closed != nil {
 		return s.closed
 	}
 	const slight = 0.2 // susceptibility
-	s.closed, s.bare = []closedForm{}, make([]bool, len(s.Problem.Media))
+	s.closed, s.bare = []*closedForm{}, make([]bool, len(s.Problem.Media))
 	for i, j := range s.induced() {
 		m := s.Problem.Exact[i]
 		m.Polarization = j
-		s.closed = append(s.closed, closedForm{m, m})
+		s.closed = append(s.closed, newClosedForm(m, m))
 	}
 	g := s.Problem.Grids
 	if len(g.Bodies) != len(s.Problem.Media) || s.Problem.Kept != nil {
@@ -45,7 +53,7 @@ func (s *Solution) closedForms() []closedForm {
 		m := freefield.Magnet{Solid: g.Bodies[i].Solid, Place: g.Bodies[i].Place, Polarization: r3.Scale(material.Mu0/b.Volume, b.Moment)}
 		if m.Check() == nil {
 			s.bare[i] = s.Problem.Media[i].isotropic() && math.Abs(s.Problem.Media[i].RelativeUU-1) < slight
-			s.closed = append(s.closed, closedForm{s.prolonged(m), m})
+			s.closed = append(s.closed, newClosedForm(s.prolonged(m), m))
 		}
 	}
 	return s.closed
@@ -168,12 +176,11 @@ func (s *Solution) onSteel(m freefield.Magnet, axis int, way float64) bool {
 func (m *Medium) highlyPermeable() bool { return !m.Linear || m.isotropic() && m.RelativeUU > 10 }
 
 // near are the closed forms of the magnets within a distance of a point of the grid's frame.
-func (s *Solution) near(q [3]float64, distance float64) (list freefield.Sources) {
+func (s *Solution) near(q [3]float64, distance float64) (list []*closedForm) {
 	p := s.Problem.world(q[0], q[1], q[2])
-	for i := range s.closedForms() {
-		m := &s.closed[i]
+	for _, m := range s.closedForms() {
 		if outside(m.body.Solid, m.body.Place, p) < distance {
-			list = append(list, m.Magnet)
+			list = append(list, m)
 		}
 	}
 	return list
@@ -185,15 +192,34 @@ func outside(solid shape.Solid, place shape.Placement, p r3.Vec) float64 {
 	return math.Sqrt(square(math.Abs(l.X)-e.X) + square(math.Abs(l.Y)-e.Y) + square(math.Abs(l.Z)-e.Z))
 }
 
-// takeOff takes the potential of sources off that of samples about a point.
-func (s *Solution) takeOff(list freefield.Sources, q [3]float64, nodes []sample) {
-	if len(list) == 0 {
+// takeOff takes the potential of a magnet off that of samples in the grid's frame. Points that lie close share nodes, so what a node had from it
+// is kept.
+func (s *Solution) takeOff(c *closedForm, nodes []sample) {
+	var missing []int
+	c.mu.RLock()
+	for i := range nodes {
+		phi, known := c.atNode[nodes[i].node]
+		if !known {
+			missing = append(missing, i)
+			continue
+		}
+		nodes[i].phi -= phi
+	}
+	c.mu.RUnlock()
+	if len(missing) == 0 {
 		return
 	}
-	for i := range nodes {
-		d := &nodes[i].d
-		nodes[i].phi -= list.Potential(s.Problem.world(q[0]+d[0], q[1]+d[1], q[2]+d[2]))
+	values := make([]float64, len(missing))
+	for k, i := range missing {
+		d := nodes[i].d
+		values[k] = c.Potential(s.Problem.world(d[0], d[1], d[2]))
+		nodes[i].phi -= values[k]
 	}
+	c.mu.Lock()
+	for k, i := range missing {
+		c.atNode[nodes[i].node] = values[k]
+	}
+	c.mu.Unlock()
 }
 
 // giveBack adds the field strength of sources at a point of a cell, on the cell's side of a pole that the point lies on.

@@ -226,8 +226,9 @@ const (
 
 // sample is a node near a point: its place relative to it, and the potential.
 type sample struct {
-	d   [3]float64
-	phi float64
+	d    [3]float64 // place, in the grid's frame or seen from a point
+	phi  float64
+	node int // number of the node times eight, and a bit for each plane that it is mirrored in
 }
 
 // ring lists the triangles that share a corner with one, itself included.
@@ -246,9 +247,9 @@ func (s *Solution) ring(t int) []int32 {
 	return tris
 }
 
-// around collects the nodes of the cells next to cell (t, l) whose bodies count as its own, seen from q, with their mirror images where the
-// cells touch a plane of symmetry.
-func (s *Solution) around(q [3]float64, t, l int, same func(body int32) bool) []sample {
+// around collects the nodes of the cells next to cell (t, l) whose bodies count as its own, with their mirror images where the cells touch a
+// plane of symmetry.
+func (s *Solution) around(t, l int, same func(body int32) bool) []sample {
 	m := s.Grid.Plan
 	nl := s.Grid.Layers()
 	nz := 2*nl + 1
@@ -282,11 +283,12 @@ func (s *Solution) around(q [3]float64, t, l int, same func(body int32) bool) []
 					} else if i == 2 {
 						w = s.Grid.Faces[k+1]
 					}
-					phi := s.Phi[int(n)*nz+2*k+i]
+					node := int(n)*nz + 2*k + i
+					phi := s.Phi[node]
 					if body >= 0 && s.applied != nil {
-						phi += s.applied[int(n)*nz+2*k+i]
+						phi += s.applied[node]
 					}
-					out = append(out, sample{s.sys.warps.Apply([3]float64{m.Nodes[n].X, m.Nodes[n].Y, w}), phi})
+					out = append(out, sample{s.sys.warps.Apply([3]float64{m.Nodes[n].X, m.Nodes[n].Y, w}), phi, node << 3})
 				}
 			}
 		}
@@ -305,16 +307,22 @@ func (s *Solution) around(q [3]float64, t, l int, same func(body int32) bool) []
 			if o.d[k] > tol {
 				o.d[k] = -o.d[k]
 				o.phi *= sg
+				o.node |= 1 << k
 				out = append(out, o)
 			}
 		}
 	}
-	for i := range out {
-		for k := range 3 {
-			out[i].d[k] -= q[k]
+	return out
+}
+
+// seenFrom gives samples their places from q.
+func seenFrom(q [3]float64, nodes []sample) []sample {
+	for i := range nodes {
+		for k := range q {
+			nodes[i].d[k] -= q[k]
 		}
 	}
-	return out
+	return nodes
 }
 
 // fit is a polynomial potential round a point.
@@ -339,14 +347,17 @@ func (s *Solution) fitNear(q [3]float64, t, l int) (f *fit, near freefield.Sourc
 		f, ok = s.fit(q, t, l)
 		return f, nil, ok
 	}
-	nodes := s.around(q, t, l, s.clear)
+	nodes := s.around(t, l, s.clear)
 	var r2 float64
 	for _, n := range nodes {
-		r2 = math.Max(r2, n.d[0]*n.d[0]+n.d[1]*n.d[1]+n.d[2]*n.d[2])
+		x, y, z := n.d[0]-q[0], n.d[1]-q[1], n.d[2]-q[2]
+		r2 = math.Max(r2, x*x+y*y+z*z)
 	}
-	near = s.near(q, nearby*math.Sqrt(r2))
-	s.takeOff(near, q, nodes)
-	f, ok = s.fitNodes(q, t, l, nodes)
+	for _, c := range s.near(q, nearby*math.Sqrt(r2)) {
+		near = append(near, c.Magnet)
+		s.takeOff(c, nodes)
+	}
+	f, ok = s.fitNodes(q, t, l, seenFrom(q, nodes))
 	return f, near, ok
 }
 
@@ -368,7 +379,7 @@ func (s *Solution) fit(q [3]float64, t, l int) (*fit, bool) {
 	case body >= 0 && !s.Problem.Media[body].Linear:
 		return s.fitFlux(q, t, l)
 	}
-	return s.fitNodes(q, t, l, s.around(q, t, l, func(b int32) bool { return b == body }))
+	return s.fitNodes(q, t, l, seenFrom(q, s.around(t, l, func(b int32) bool { return b == body })))
 }
 
 // fitNodes fits the potential at the nodes of a linear body.

@@ -50,7 +50,7 @@ type Solution struct {
 	sys     *system
 	moment  *r3.Vec
 	across  [][3]int32
-	closed  []closedForm
+	closed  []*closedForm
 	bare    []bool // bodies that are empty space but for their closed form
 	air     []bool
 	outside *harmonic.Expansion

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image"
 	"image/color"
+	imagedraw "image/draw"
 	"image/png"
 	"math"
 
@@ -20,7 +21,7 @@ type canvas struct {
 	pdf    *fpdf.Fpdf
 	state  state
 	saved  []state
-	images *int // counted over the document: names of images
+	images map[int]int // of the document: how many there are of each width, pixels
 }
 
 // state is what Push keeps. The matrix takes the picture's points to the page's.
@@ -33,7 +34,7 @@ type state struct {
 }
 
 // newCanvas is a picture's canvas with its lower left corner at (x, y) of the page, in points from above.
-func newCanvas(pdf *fpdf.Fpdf, x, y float64, images *int) *canvas {
+func newCanvas(pdf *fpdf.Fpdf, x, y float64, images map[int]int) *canvas {
 	return &canvas{pdf: pdf, images: images, state: state{xx: 1, yy: -1, dx: x, dy: y, color: color.Black, width: 1}}
 }
 
@@ -169,17 +170,34 @@ func (c *canvas) FillString(f font.Face, at vg.Point, s string) {
 	c.pdf.SetAlpha(1, "Normal")
 }
 
+// DrawImage puts an image on the page. The library writes images in the order of their widths, and those of one width in any order: so each gets
+// a width of its own, by columns on the right that are clipped off.
 func (c *canvas) DrawImage(r vg.Rectangle, img image.Image) {
+	size := img.Bounds().Size()
+	width := size.X
+	for c.images[width] > 0 {
+		width++
+	}
+	c.images[width]++
+	wide := image.NewNRGBA(image.Rect(0, 0, width, size.Y))
+	imagedraw.Draw(wide, wide.Bounds(), img, img.Bounds().Min, imagedraw.Src)
+	for x := size.X; x < width; x++ {
+		for y := range size.Y {
+			wide.Set(x, y, wide.At(size.X-1, y))
+		}
+	}
 	var b bytes.Buffer
-	if err := png.Encode(&b, img); err != nil {
+	if err := png.Encode(&b, wide); err != nil {
 		c.pdf.SetError(err)
 		return
 	}
-	*c.images++
-	name := fmt.Sprint("image", *c.images)
+	name := fmt.Sprint("image", width)
 	options := fpdf.ImageOptions{ImageType: "png"}
 	c.pdf.RegisterImageOptionsReader(name, options, &b)
 	x0, y0 := c.place(r.Min)
 	x1, y1 := c.place(r.Max)
-	c.pdf.ImageOptions(name, min(x0, x1), min(y0, y1), math.Abs(x1-x0), math.Abs(y1-y0), false, options, 0, "")
+	x, y, w, h := min(x0, x1), min(y0, y1), math.Abs(x1-x0), math.Abs(y1-y0)
+	c.pdf.ClipRect(x, y, w, h, false)
+	c.pdf.ImageOptions(name, x, y, w*float64(width)/float64(size.X), h, false, options, 0, "")
+	c.pdf.ClipEnd()
 }

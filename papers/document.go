@@ -14,6 +14,7 @@ import (
 // Document is the papers before they have pages.
 type Document struct {
 	Title, Version string
+	Kind           string // what it is: "Build papers"
 	Date           string // 2006-01-02, or "" for none
 	Facts          Table  // under the title
 	Sections       []Section
@@ -86,7 +87,7 @@ func (t Table) heading(i int) (text string, right bool) {
 // WriteText writes the words and numbers of the document, one cell or paragraph after the other: what both other forms say.
 func (d *Document) WriteText(w io.Writer) error {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s\npolewright %s\n%s\n", d.Title, d.Version, d.Date)
+	fmt.Fprintf(&b, "%s\n%s\npolewright %s\n%s\n", d.Title, d.Kind, d.Version, d.Date)
 	d.Facts.text(&b)
 	for _, s := range d.Sections {
 		fmt.Fprintf(&b, "\n# %s\n", s.Title)

@@ -7,10 +7,10 @@ import (
 	"slices"
 	"sync"
 
-	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/draw"
+	"polewright/fieldmap"
 	"polewright/report"
 	"polewright/result"
 )
@@ -24,13 +24,13 @@ const (
 
 func field(ctx context.Context, s Source) ([]Section, error) {
 	r := s.Solved.Result
-	s.Solved.Field(r3.Vec{X: 1000}) // the far field's own table, before two ask at once
 	maps := Section{Title: "Field maps", NewPage: true}
 	for axis := range 3 {
-		m, err := fieldMap(ctx, s, axis)
+		m, err := fieldmap.Across(ctx, s.Design, s.Solved, axis)
 		if err != nil {
 			return nil, err
 		}
+		m.Title = fmt.Sprintf("Flux density across %s", string("xyz"[axis]))
 		at := report.Millimetres(r.GapAtM[axis])
 		maps.Blocks = append(maps.Blocks, Figure{m, pictureMM,
 			fmt.Sprintf("|B| in the plane %s = %s mm, with iso-lines; parts cut by the plane in outline, arrows along the magnetization.", string("xyz"[axis]), at)})
@@ -40,104 +40,6 @@ func field(ctx context.Context, s Source) ([]Section, error) {
 		return nil, err
 	}
 	return []Section{maps, lines, values(r)}, nil
-}
-
-// plane says which axes run across and up the map of a plane across an axis, and which sign its normal towards the reader has.
-var plane = [3]struct {
-	across, up int
-	normal     float64
-}{{1, 2, 1}, {0, 2, -1}, {0, 1, 1}}
-
-// fieldMap is |B| over the plane across an axis through the middle of the gap, with a margin round the parts.
-func fieldMap(ctx context.Context, s Source, axis int) (report.Map, error) {
-	steps := 100. // along the longer side
-	if len(s.Design.Magnets) > 6 {
-		steps = 50 // every magnet costs time at each point
-	}
-	r, k := s.Solved.Result, plane[axis]
-	m := report.Map{Title: fmt.Sprintf("Flux density across %s", string("xyz"[axis])), UName: string("xyz"[k.across]), VName: string("xyz"[k.up])}
-	lo, hi := bounds(draw.Parts(s.Design))
-	wide, high := hi[k.across]-lo[k.across], hi[k.up]-lo[k.up]
-	margin := math.Max(wide, high) / 5
-	wide, high = wide+2*margin, high+2*margin
-	step := math.Max(wide, high) / steps
-	for _, side := range []struct {
-		x         *[]float64
-		from, len float64
-	}{{&m.U, lo[k.across] - margin, wide}, {&m.V, lo[k.up] - margin, high}} {
-		n := max(12, int(math.Round(side.len/step)))
-		for i := range n + 1 {
-			*side.x = append(*side.x, side.from+side.len*float64(i)/float64(n))
-		}
-	}
-	for _, p := range draw.Parts(s.Design) {
-		loops := section(p, axis, r.GapAtM[axis])
-		if len(loops) == 0 {
-			continue
-		}
-		o := report.Outline{Name: p.Name}
-		for _, l := range loops {
-			var q []r2.Vec
-			for _, x := range l {
-				c := coordinates(x)
-				q = append(q, r2.Vec{X: c[k.across], Y: c[k.up]})
-			}
-			o.Loops = append(o.Loops, q)
-		}
-		dir := coordinates(p.Direction)
-		o.Magnetized = r3.Vec{X: dir[k.across], Y: dir[k.up], Z: k.normal * dir[axis]}
-		m.Parts = append(m.Parts, o)
-	}
-	// What lies on the other side of a mirror plane through the middle of the box need not be computed.
-	middle := [3]float64{(lo[0] + hi[0]) / 2, (lo[1] + hi[1]) / 2, (lo[2] + hi[2]) / 2}
-	columns, rows := len(m.U), len(m.V)
-	if mirrored(s, k.across, middle[k.across]) {
-		columns = (columns + 1) / 2
-	}
-	if mirrored(s, k.up, middle[k.up]) {
-		rows = (rows + 1) / 2
-	}
-	m.B = make([][]float64, len(m.V))
-	inParallel(rows, func(j int) {
-		m.B[j] = make([]float64, len(m.U))
-		for i := range columns {
-			if ctx.Err() != nil {
-				return
-			}
-			x := r.GapAtM
-			x[k.across], x[k.up] = m.U[i], m.V[j]
-			b, _ := s.Solved.Field(vector(x))
-			m.B[j][i] = r3.Norm(b)
-		}
-		for i := columns; i < len(m.U); i++ {
-			m.B[j][i] = m.B[j][len(m.U)-1-i]
-		}
-	})
-	for j := rows; j < len(m.V); j++ {
-		m.B[j] = m.B[len(m.V)-1-j]
-	}
-	return m, ctx.Err()
-}
-
-// mirrored tells whether |B| is the same on both sides of a plane across an axis: the solver found it so, and some points agree.
-func mirrored(s Source, axis int, at float64) bool {
-	if !slices.Contains(s.Solved.Result.Solver.Symmetry, string("xyz"[axis])) {
-		return false
-	}
-	lo, hi := bounds(draw.Parts(s.Design))
-	for i := range 5 {
-		var x [3]float64
-		for k := range 3 {
-			x[k] = lo[k] + (hi[k]-lo[k])*math.Mod(0.137+float64(i+1)*[3]float64{0.8192, 0.6710, 0.5497}[k], 1)
-		}
-		a, _ := s.Solved.Field(vector(x))
-		x[axis] = 2*at - x[axis]
-		b, _ := s.Solved.Field(vector(x))
-		if math.Abs(r3.Norm(a)-r3.Norm(b)) > 1e-6*r3.Norm(a) {
-			return false
-		}
-	}
-	return true
 }
 
 // inParallel calls f for 0 … n-1 from two goroutines.
@@ -156,27 +58,12 @@ func inParallel(n int, f func(i int)) {
 func coordinates(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
 func vector(c [3]float64) r3.Vec      { return r3.Vec{X: c[0], Y: c[1], Z: c[2]} }
 
-// bounds is the box that holds all parts.
-func bounds(parts []draw.Part) (lo, hi [3]float64) {
-	for i, p := range parts {
-		b := p.Bounds()
-		l, h := coordinates(b.Min), coordinates(b.Max)
-		if i == 0 {
-			lo, hi = l, h
-		}
-		for k := range 3 {
-			lo[k], hi[k] = math.Min(lo[k], l[k]), math.Max(hi[k], h[k])
-		}
-	}
-	return lo, hi
-}
-
 // profiles are the field along lines through the middle of the gap, far and near.
 func profiles(ctx context.Context, s Source) (Section, error) {
 	const points = 161
 	r := s.Solved.Result
 	o := Section{Title: "Profiles", NewPage: true}
-	lo, hi := bounds(draw.Parts(s.Design))
+	lo, hi := fieldmap.Bounds(draw.Parts(s.Design))
 	main := mainAxis(r.GapB)
 	name := "B" + string("xyz"[main])
 	along := func(axis int, from, to float64, n int) (x, b []float64) {
@@ -195,9 +82,12 @@ func profiles(ctx context.Context, s Source) (Section, error) {
 	}
 	axial := report.Lines{Title: "On the axis", XName: string("xyz"[main]) + " from the middle of the gap, mm", YName: name + ", T"}
 	cross := report.Lines{Title: "Across the gap", XName: "from the middle of the gap, mm", YName: name + ", T"}
+	reach := 0.0 // the same along all axes, a quarter beyond the parts
 	for axis := range 3 {
-		margin := 0.25 * (hi[axis] - lo[axis])
-		x, b := along(axis, lo[axis]-margin-r.GapAtM[axis], hi[axis]+margin-r.GapAtM[axis], points)
+		reach = math.Max(reach, 1.25*math.Max(hi[axis]-r.GapAtM[axis], r.GapAtM[axis]-lo[axis]))
+	}
+	for axis := range 3 {
+		x, b := along(axis, -reach, reach, points)
 		c := report.Curve{Name: "along " + string("xyz"[axis]), X: scaled(x, 1e3), Y: b}
 		if axis == main {
 			axial.Curves = append(axial.Curves, c)

@@ -28,7 +28,7 @@ func (d *Document) HTML(w io.Writer) error {
 <body>
 <header>
 <h1>%[1]s</h1>
-<p>Build papers, made by polewright %[2]s`, escaped(d.Title), escaped(d.Version), style)
+<p>%[4]s, made by polewright %[2]s`, escaped(d.Title), escaped(d.Version), style, escaped(d.Kind))
 	if d.Date != "" {
 		fmt.Fprintf(&b, " on %s", escaped(d.Date))
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"polewright/report"
+	"polewright/safety"
 )
 
 // This file says what the steel carries and what jigs must hold.
@@ -37,7 +38,7 @@ func loads(_ context.Context, s Source) ([]Section, error) {
 			Text("Flux density over the saturation of the steel; of a wound yoke over that times its packing. Above about 80 % a yoke begins to cost field.")}})
 	}
 	o := Section{Title: "Forces"}
-	if c := cautions(r, "hand"); len(c) > 0 {
+	if c := cautions(s.Card, func(c safety.Caution) bool { return c.Code == "crushing" }); len(c) > 0 {
 		o.Blocks = append(o.Blocks, Box{Title: "Caution", Texts: c})
 	}
 	halves := Table{Caption: "Between the halves: what a jig or a spacer must hold", Head: []string{"plane", "force", ">Fx N", ">Fy N", ">Fz N"}}

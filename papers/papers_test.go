@@ -14,13 +14,11 @@ import (
 
 	"codeberg.org/go-fonts/liberation/liberationsansregular"
 	"codeberg.org/go-pdf/fpdf"
-	"gonum.org/v1/gonum/spatial/r3"
 	"gonum.org/v1/plot/vg"
 	"pgregory.net/rapid"
 
 	"polewright"
 	"polewright/design"
-	"polewright/draw"
 	"polewright/result"
 )
 
@@ -72,7 +70,7 @@ func TestDocumentSaysTheResult(t *testing.T) {
 		titles = append(titles, s.Title)
 	}
 	want := "Cautions, Bill of materials, General arrangement, Part drawings, Field maps, Profiles, Field in numbers, Magnets: working points and temperature, " +
-		"Yoke: saturation, Forces, Safety card, Loss ledger, How it was solved, Design file"
+		"Yoke: saturation, Forces, Order of assembly, Safety card, Loss ledger, How it was solved, Design file"
 	if got := strings.Join(titles, ", "); got != want {
 		t.Errorf("sections %s, want %s", got, want)
 	}
@@ -98,12 +96,12 @@ func TestDocumentSaysTheResult(t *testing.T) {
 	for _, x := range r.Demagnetization.Temperatures {
 		lines = append(lines, fmt.Sprintf("%g | %.4f | %.1f\n", x.DegC, x.GapB, 100*x.PastKnee))
 	}
-	lines = append(lines, fmt.Sprintf("0.5 mT | %.0f | %.0f | %.0f | %.0f | ", 1e3*r.Stray[0].Reach.X, 1e3*r.Stray[0].Reach.Y, 1e3*r.Stray[0].Reach.Z, 1e3*r.Stray[0].Largest))
+	up := func(m float64) float64 { return math.Ceil(1e3 * m) } // reaches are rounded up
+	lines = append(lines, fmt.Sprintf(" | %.0f | %.0f | %.0f | %.0f | ", up(r.Stray[0].Reach.X), up(r.Stray[0].Reach.Y), up(r.Stray[0].Reach.Z), up(r.Stray[0].Largest)))
 	lines = append(lines, fmt.Sprintf("%.4f | %.4f | %.4f | ", r.Region.MeanB, r.Region.MinB, r.Region.MaxB))
 	for _, x := range r.Harmonics.Terms[:1] {
 		lines = append(lines, fmt.Sprintf("%d | %d | %s | %.7f | %.1f\n", x.N, x.M, x.Kind, x.B, x.PPM))
 	}
-	lines = append(lines, r.Cautions...)
 	if s, _ := pot(); !strings.Contains(text, string(s.File)) {
 		t.Error("the document lacks the design file")
 	}
@@ -114,8 +112,7 @@ func TestDocumentSaysTheResult(t *testing.T) {
 	}
 }
 
-// The PDF has all its fonts in it, its pages are of the paper asked for, and it is as long each time (the library
-// numbers its objects in no fixed order). Keys are those of ISO 32000-1.
+// The PDF has all its fonts in it, its pages are of the paper asked for, and its bytes are the same each time. Keys are those of ISO 32000-1.
 func TestPDF(t *testing.T) {
 	d, _, _ := document(t)
 	for _, paper := range []Paper{A4, Letter} {
@@ -123,8 +120,11 @@ func TestPDF(t *testing.T) {
 		if err := d.PDF(&a, paper); err != nil {
 			t.Fatal(err)
 		}
-		if err := d.PDF(&b, paper); err != nil || a.Len() != b.Len() {
-			t.Errorf("%s: two PDF of one document have %d and %d bytes (%v)", paper.Name, a.Len(), b.Len(), err)
+		for range 3 { // the library keeps what it writes in maps, whose order changes
+			b.Reset()
+			if err := d.PDF(&b, paper); err != nil || !bytes.Equal(a.Bytes(), b.Bytes()) {
+				t.Errorf("%s: two PDF of one document differ (%v)", paper.Name, err)
+			}
 		}
 		s := a.String()
 		if !strings.HasPrefix(s, "%PDF-1.") || !strings.HasSuffix(strings.TrimSpace(s), "%%EOF") {
@@ -203,67 +203,6 @@ func TestHTML(t *testing.T) {
 	}
 	if cells < 200 {
 		t.Errorf("only %d cells", cells)
-	}
-}
-
-// Cuts have the area of the body's section: a rectangle 2 sqrt(R² - y²) by the thickness, a ring, a block.
-func TestSection(t *testing.T) {
-	d, err := design.Read(strings.NewReader(`format = 1
-[[magnet]]
-name = "disc"
-shape = "disc"
-diameter = "50 mm"
-thickness = "20 mm"
-axis = "z"
-center = ["0 mm", "10 mm", "0 mm"]
-magnetized = [0, 0, 1]
-grade = "N42"
-[[magnet]]
-name = "ring"
-shape = "ring"
-outer_diameter = "50 mm"
-inner_diameter = "30 mm"
-thickness = "20 mm"
-axis = "z"
-center = ["0 mm", "0 mm", "100 mm"]
-magnetized = [0, 0, 1]
-grade = "N42"
-[[magnet]]
-name = "block"
-shape = "block"
-size = ["60 mm", "40 mm", "20 mm"]
-center = ["0 mm", "0 mm", "200 mm"]
-magnetized = [0, 0, 1]
-grade = "N42"
-`), "")
-	if err != nil {
-		t.Fatal(err)
-	}
-	parts := draw.Parts(d)
-	for _, c := range []struct {
-		name  string
-		p     draw.Part
-		axis  int
-		at    float64
-		area  float64
-		loops int
-	}{
-		{"disc across", parts[0], 1, 0.02, 2 * math.Sqrt(0.025*0.025-0.01*0.01) * 0.02, 1},
-		{"ring along", parts[1], 2, 0.103, math.Pi / 4 * (0.05*0.05 - 0.03*0.03), 2},
-		{"block on its face", parts[2], 2, 0.19, 0.06 * 0.04, 1},
-		{"beside", parts[2], 2, 0.211, 0, 0},
-	} {
-		loops := section(c.p, c.axis, c.at)
-		var area r3.Vec
-		for _, l := range loops {
-			for i := range l {
-				area = r3.Add(area, r3.Scale(0.5, r3.Cross(l[i], l[(i+1)%len(l)])))
-			}
-		}
-		// Facets of a round face lie up to 0.02 mm inside it: 0.3 % of the ring's area.
-		if got := math.Abs(coordinates(area)[c.axis]); len(loops) != c.loops || math.Abs(got-c.area) > 4e-3*c.area {
-			t.Errorf("%s: area %g m² in %d loops, want %g in %d", c.name, got, len(loops), c.area, c.loops)
-		}
 	}
 }
 

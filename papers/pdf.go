@@ -58,16 +58,16 @@ type typesetter struct {
 	*fpdf.Fpdf
 	paper  Paper
 	d      *Document
-	y      float64 // where the next block begins
-	images int
-	plain  bool // the page has no head: a drawing's
+	y      float64     // where the next block begins
+	images map[int]int // how many there are of each width, pixels
+	plain  bool        // the page has no head: a drawing's
 }
 
-// PDF writes the document as PDF with its fonts in it. The same document gives the same
-// pages; the order of the objects in the file is the library's own. Errors are those of its pictures and of w.
+// PDF writes the document as PDF with its fonts in it. The same document gives the same bytes. Drawings lie on pages of their own size. Errors
+// are those of its pictures and of w.
 func (d *Document) PDF(w io.Writer, paper Paper) error {
 	pdf := fpdf.NewCustom(&fpdf.InitType{UnitStr: "pt", Size: fpdf.SizeType{Wd: paper.Width, Ht: paper.Height}})
-	p := &typesetter{Fpdf: pdf, paper: paper, d: d}
+	p := &typesetter{Fpdf: pdf, paper: paper, d: d, images: map[int]int{}}
 	pdf.AddUTF8FontFromBytes(sans, "", liberationsansregular.TTF)
 	pdf.AddUTF8FontFromBytes(sans, "B", liberationsansbold.TTF)
 	pdf.AddUTF8FontFromBytes(mono, "", liberationmonoregular.TTF)
@@ -167,7 +167,7 @@ func (p *typesetter) first() {
 	p.letters(sans, "B", 18)
 	p.lines(left, p.wrap(p.d.Title, p.width()), 18)
 	p.letters(sans, "", bodySize)
-	line := "Build papers, made by polewright " + p.d.Version
+	line := p.d.Kind + ", made by polewright " + p.d.Version
 	if p.d.Date != "" {
 		line += " on " + p.d.Date
 	}
@@ -272,7 +272,7 @@ func (p *typesetter) figure(f Figure) error {
 		p.need(h.Points() + float64(len(caption))*bodySize*leading)
 		x := left + (p.width()-w.Points())/2
 		p.y += h.Points()
-		c := newCanvas(p.Fpdf, x, p.y, &p.images)
+		c := newCanvas(p.Fpdf, x, p.y, p.images)
 		p.letters(sans, "", bodySize-1)
 		p.lines(left, caption, bodySize-1)
 		p.y += 6
@@ -301,19 +301,19 @@ func (p *typesetter) listing(s string) {
 	p.y += 6
 }
 
-// drawing puts a sheet on a page of its own, as large as the paper allows and never larger than it was drawn.
+// drawing puts a sheet on a page of its own, to scale: the page is as large as the sheet, and no smaller than the paper.
 func (p *typesetter) drawing(s *draw.Sheet) {
 	w, h := p.paper.Width, p.paper.Height
 	if s.Width > s.Height {
 		w, h = h, w
 	}
+	w, h = math.Max(w, s.Width*point), math.Max(h, s.Height*point)
 	p.AddPageFormat("P", fpdf.SizeType{Wd: w, Ht: h})
 	p.plain = true
-	scale := math.Min(1, math.Min(w/(s.Width*point), h/(s.Height*point)))
-	p.sheet(s, scale*point, (w-s.Width*scale*point)/2, (h+s.Height*scale*point)/2)
-	if scale < 0.999 {
+	p.sheet(s, point, (w-s.Width*point)/2, (h+s.Height*point)/2)
+	if w > 1.01*math.Max(p.paper.Width, p.paper.Height) {
 		p.letters(sans, "", 7)
-		note := fmt.Sprintf("reduced to %.0f %% of the sheet: not to scale; polewright draw writes it to scale", 100*scale)
+		note := fmt.Sprintf("print on paper of %.0f x %.0f mm, or it is not to scale", w/point, h/point)
 		p.Text(w-right-p.GetStringWidth(note), 5.5*point, note)
 	}
 }

@@ -106,8 +106,12 @@ func (p *typesetter) together(blocks []Block) (h float64) {
 func (p *typesetter) columnWidths(t Table) []float64 {
 	n := t.columns()
 	want, least := make([]float64, n), make([]float64, n)
-	measure := func(i int, s string) {
+	measure := func(i int, s string, whole bool) {
 		want[i] = math.Max(want[i], p.GetStringWidth(s)+2*padding+0.5)
+		if whole { // a number stays with its unit
+			least[i] = math.Max(least[i], p.GetStringWidth(s)+2*padding+0.5)
+			return
+		}
 		for w := range strings.FieldsSeq(s) {
 			least[i] = math.Max(least[i], p.GetStringWidth(w)+2*padding+0.5)
 		}
@@ -115,12 +119,13 @@ func (p *typesetter) columnWidths(t Table) []float64 {
 	p.letters(sans, "B", tableSize)
 	for i := range n {
 		h, _ := t.heading(i)
-		measure(i, h)
+		measure(i, h, false)
 	}
 	p.letters(sans, "", tableSize)
 	for _, r := range t.Rows {
 		for i := range r {
-			measure(i, r[i])
+			_, toRight := t.heading(i)
+			measure(i, r[i], toRight)
 		}
 	}
 	var wanted, needed float64

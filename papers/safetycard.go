@@ -2,182 +2,122 @@ package papers
 
 import (
 	"context"
-	"fmt"
 	"math"
-	"slices"
+	"strings"
 
-	"gonum.org/v1/gonum/interp"
-	"gonum.org/v1/gonum/spatial/r3"
-
-	"polewright"
 	"polewright/report"
-	"polewright/result"
 	"polewright/safety"
 )
 
-// This file makes the card to hang beside the magnet: limits, how far they reach, and what pulls on tools.
+// This file makes the card to hang beside the magnet.
 
-func safetyCard(ctx context.Context, s Source) ([]Section, error) {
-	r := s.Solved.Result
-	around := s.Solved.Stray()
-	o := Section{Title: "Safety card", NewPage: true, Blocks: []Block{
-		Box{Title: r.Title, Texts: append(cautions(r, "(danger)"), cautions(r, "(warning)")...)},
+// SafetyCard is the card alone, to hang beside the magnet; s has one.
+func SafetyCard(s Source) *Document {
+	return &Document{Title: title(s.Card.Title), Kind: "Safety card", Version: s.Version, Date: s.Date, Sections: cardSections(s.Card)}
+}
+
+// title is that of a document.
+func title(of string) string {
+	if of = strings.TrimSpace(of); of == "" {
+		return "untitled"
+	}
+	return of
+}
+
+func safetyCard(_ context.Context, s Source) ([]Section, error) {
+	all := cardSections(s.Card)
+	all[0].NewPage = true
+	return all, nil
+}
+
+func cardSections(c *safety.Card) []Section {
+	o := Section{Title: "Safety card", Blocks: []Block{
+		Box{Title: "Before anybody comes near", Texts: cautions(c, func(safety.Caution) bool { return true })},
+		Box{Title: "Between the halves", Texts: report.PinchWords(c)},
+		Box{Title: "By air", Texts: report.AirWords(c.Air)},
+		limitsTable(c),
+		Text(report.NoReach + ": below the limit everywhere outside the box of the parts. Mark the line of 0.5 mT on the floor and at the door."),
+		toolTable(c), pullTable(c),
 	}}
-	o.Blocks = append(o.Blocks, strayTable(r), limitsTable(ctx, r, around))
-	o.Blocks = append(o.Blocks, Text(airText(r)))
-	pull, err := toolPull(ctx, s, around)
-	if err != nil {
-		return nil, err
-	}
-	o.Blocks = append(o.Blocks, pull...)
-	return []Section{o}, ctx.Err()
-}
-
-func strayTable(r *result.Result) Table {
-	t := Table{Caption: "Stray field: the farthest point at each limit, mm from " + report.Point(r.CenterM), Head: []string{"limit", ">along x", ">along y", ">along z", ">farthest", "towards"}}
-	for _, x := range r.Stray {
-		towards := ""
-		if x.Largest > 0 {
-			towards = report.Direction(x.Direction)
-		}
-		t.Rows = append(t.Rows, []string{report.Limit(x.Limit), reachMM(x.Reach.X), reachMM(x.Reach.Y), reachMM(x.Reach.Z), reachMM(x.Largest), towards})
-	}
-	return t
-}
-
-func reachMM(m float64) string {
-	if m == 0 {
-		return "not outside"
-	}
-	return report.Decimals(1e3*m, 0)
-}
-
-// limitsTable lists the published limits with how far each reaches.
-func limitsTable(ctx context.Context, r *result.Result, around *polewright.Stray) Table {
-	t := Table{Caption: "Published limits, and how far from the centre each reaches", Head: []string{"limit", "who or what", ">reach mm", "source"}}
-	known := map[float64]float64{}
-	for _, x := range r.Stray {
-		known[x.Limit] = x.Largest
-	}
-	for _, l := range safety.Limits() {
-		reach := fmt.Sprintf("holds at %s m", report.Figures(l.AtM, 3))
-		if l.AtM == 0 {
-			m, ok := known[l.FieldT]
-			if !ok && ctx.Err() == nil {
-				m = farthest(r, around, l.FieldT)
-				known[l.FieldT] = m
-			}
-			reach = reachMM(m)
-		}
+	o.Blocks = append(o.Blocks, pullChart(c)...)
+	sources := Table{Caption: "Sources of the limits", Head: []string{"limit", "who or what", "source"}}
+	for _, l := range c.Limits {
 		source := l.Source
 		if l.FromMemory {
 			source += " (from memory)"
 		}
-		t.Rows = append(t.Rows, []string{l.Stated, l.What, reach, source})
+		sources.Rows = append(sources.Rows, []string{l.Stated, l.What, source})
+	}
+	o.Blocks = append(o.Blocks, Text(report.ToolNote(c)), sources)
+	return []Section{o}
+}
+
+// limitsTable lists the published limits with how far each reaches.
+func limitsTable(c *safety.Card) Table {
+	t := Table{Caption: "Published limits, and how far each reaches, mm from the centre at " + report.Point(c.CenterM),
+		Head: []string{">limit", "who or what", ">along x", ">along y", ">along z", ">farthest", "towards"}}
+	for _, l := range c.Limits {
+		if l.AtM == 0 {
+			w := l.Reach
+			t.Rows = append(t.Rows, []string{report.ShortLimit(l.Limit), l.What, report.ReachMM(w.X), report.ReachMM(w.Y), report.ReachMM(w.Z), report.ReachMM(w.Largest), report.Towards(w)})
+		}
 	}
 	return t
 }
 
-// farthest is the largest reach of a limit that is found, along the axes or elsewhere.
-func farthest(r *result.Result, around *polewright.Stray, limit float64) float64 {
-	m, _ := around.Largest(limit)
-	for axis, name := range []string{"x", "y", "z"} {
-		var u [3]float64
-		for _, u[axis] = range []float64{1, -1} {
-			if u[axis] > 0 || !slices.Contains(r.Solver.Symmetry, name) {
-				m = math.Max(m, around.Reach(limit, vector(u)))
+func toolTable(c *safety.Card) Table {
+	t := Table{Caption: "Loose steel tools: where each begins to slide on a smooth bench, and where it is lifted; mm from the box of the parts",
+		Head: []string{"tool", ">slides, x", ">y", ">z", ">most", ">lifts, x", ">y", ">z", ">most"}}
+	for _, p := range c.Tools {
+		row := []string{p.Name}
+		for _, w := range []safety.Ways{p.Slides, p.Lifts} {
+			row = append(row, report.ReachMM(w.X), report.ReachMM(w.Y), report.ReachMM(w.Z), report.ReachMM(w.Largest))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// pullTable has the pull along the axes and at the worst place.
+func pullTable(c *safety.Card) Table {
+	t := Table{Caption: "Pull on them, N, by that distance: along x, y, z and at the worst place", Head: []string{"tool", ">weight N"}}
+	for i, p := range c.Tools {
+		row := []string{p.Name, report.Figures(p.WeightN, 3)}
+		for _, x := range p.Pull {
+			if !report.TellsPull(x) || x.DistanceM > 0.1 {
+				continue
 			}
-		}
-	}
-	return m
-}
-
-func airText(r *result.Result) string {
-	class, near, far := safety.AirFreight(size(r.MomentAm2))
-	return fmt.Sprintf("Air freight, by the moment of %s A·m²: %s A/m at 2.1 m and %s A/m at 4.6 m on its axis; %s.",
-		report.Figures(size(r.MomentAm2), 3), report.Figures(near, 3), report.Figures(far, 3), class)
-}
-
-// toolPull shows the pull on loose tools against their distance, on the side of the assembly that pulls most.
-func toolPull(ctx context.Context, s Source, around *polewright.Stray) ([]Block, error) {
-	const from, to, points = 2e-3, 0.6, 60
-	longest := 0.0
-	for _, t := range safety.Tools() {
-		longest = math.Max(longest, t.Length)
-	}
-	side, rim := strongestSide(s, around)
-	distance, b := make([]float64, points), make([]float64, points)
-	inParallel(points, func(i int) {
-		distance[i] = math.Log(from/2) + math.Log((to+longest)/(from/2))*float64(i)/(points-1)
-		v, _ := s.Solved.Field(r3.Add(around.Center, r3.Scale(rim+math.Exp(distance[i]), side)))
-		b[i] = r3.Norm(v)
-	})
-	if err := ctx.Err(); err != nil {
-		return nil, err
-	}
-	var curve interp.FritschButland
-	if err := curve.Fit(distance, b); err != nil {
-		return nil, err
-	}
-	field := func(r float64) float64 { return curve.Predict(math.Log(r)) }
-	direction := report.Direction(coordinates(side))
-	g := report.Lines{Title: "Pull on loose steel tools", XName: "from the surface to the tool's near end, mm", YName: "N", LogX: true, LogY: true}
-	t := Table{Caption: fmt.Sprintf("Loose tools on the side %s: pull by the distance from the surface, and where they slide and fly", direction),
-		Head: []string{"tool", ">at 10 mm N", ">at 30 mm N", ">at 100 mm N", ">at 300 mm N", ">slides from mm", ">flies from mm"}}
-	for i, tool := range safety.Tools() {
-		row := []string{tool.Name}
-		for _, at := range []float64{0.01, 0.03, 0.1, 0.3} {
-			row = append(row, atLeast(tool.PullAt(field, at), 1e-3))
-		}
-		for _, part := range []float64{safety.SlideFriction, 1} {
-			m, err := safety.ToolReach(field, tool, part, from, to)
-			switch {
-			case err != nil:
-				row = append(row, fmt.Sprintf("beyond %s", report.Decimals(1e3*to, 0)))
-			case m == 0:
-				row = append(row, "never")
-			default:
-				row = append(row, report.Decimals(1e3*m, 0))
+			if i == 0 {
+				t.Head = append(t.Head, ">"+report.Millimetres(x.DistanceM)+" mm, x", ">y", ">z", ">most")
+			}
+			for _, f := range []float64{x.Newtons.X, x.Newtons.Y, x.Newtons.Z, x.Newtons.Largest} {
+				row = append(row, report.PullNewtons(f))
 			}
 		}
 		t.Rows = append(t.Rows, row)
-		if i < 6 {
-			c := report.Curve{Name: tool.Name}
-			for k := range 50 {
-				at := from * math.Pow(to/from, float64(k)/49)
-				pull := tool.PullAt(field, at)
-				if pull < 1e-3 {
-					pull = math.NaN()
-				}
-				c.X, c.Y = append(c.X, 1e3*at), append(c.Y, pull)
-			}
-			g.Curves = append(g.Curves, c)
-		}
 	}
-	blocks := []Block{t}
-	for _, c := range g.Curves {
-		for _, y := range c.Y {
-			if y > 0 { // something to draw
-				return append(blocks, Figure{g, chartMM, "Pull on loose tools that point at the magnet, on the side " + direction + "; tools of plain steel, in the field of the assembly as it is."}), nil
-			}
-		}
-	}
-	return blocks, nil
+	return t
 }
 
-// strongestSide is the axis and way on which the field is highest a hand's breadth off the box of the parts, and how far its rim is.
-func strongestSide(s Source, around *polewright.Stray) (side r3.Vec, rim float64) {
-	best := -1.0
-	for axis := range 3 {
-		for _, way := range []float64{1, -1} {
-			var u [3]float64
-			u[axis] = way
-			d := around.Rim(vector(u))
-			v, _ := s.Solved.Field(r3.Add(around.Center, r3.Scale(d+0.03, vector(u))))
-			if b := r3.Norm(v); b > best*1.0001 {
-				best, side, rim = b, vector(u), d
+// pullChart shows the pull at the worst place; nothing where there is nothing to draw.
+func pullChart(c *safety.Card) []Block {
+	g := report.Lines{Title: "Pull on loose steel tools at the worst place", XName: "from the box of the parts to the tool's near end, mm", YName: "N", LogX: true, LogY: true}
+	some := false
+	for _, p := range c.Tools {
+		k := report.Curve{Name: p.Name}
+		for _, x := range p.Pull {
+			f := x.Newtons.Largest
+			if f < 1e-3 {
+				f = math.NaN()
+			} else {
+				some = true
 			}
+			k.X, k.Y = append(k.X, 1e3*x.DistanceM), append(k.Y, f)
 		}
+		g.Curves = append(g.Curves, k)
 	}
-	return side, rim
+	if !some {
+		return nil
+	}
+	return []Block{Figure{g, chartMM, "Pull on loose tools that point at the magnet, in the field of the assembly as it is, at the worst of the axes, edges and corners."}}
 }

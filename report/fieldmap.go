@@ -520,12 +520,17 @@ func (m Map) drawIsolines(c draw.Canvas, l mapLayout) (labels []func()) {
 	for _, chip := range l.chips {
 		taken = append(taken, chip.box)
 	}
+	apart := math.Inf(1) // how far the next level is
+	for i := range l.levels[min(1, len(l.levels)):] {
+		apart = min(apart, math.Abs(l.levels[i+1].v-l.levels[i].v))
+	}
 	for _, level := range l.levels {
 		t := l.fraction(level.v)
 		ink := contrast(t)
 		sty := lettering(smallSize, ink, draw.XCenter, yMiddle)
 		size := vg.Point{X: sty.Width(level.label) + 3, Y: smallSize + 1}
 		lines := isolines(m.U, m.V, m.B, level.v)
+		slices.SortStableFunc(lines, func(a, b []r2.Vec) int { return len(b) - len(a) })
 		paths := make([][]vg.Point, len(lines))
 		for i, line := range lines {
 			for _, p := range line {
@@ -533,13 +538,15 @@ func (m Map) drawIsolines(c draw.Canvas, l mapLayout) (labels []func()) {
 			}
 			c.StrokeLines(draw.LineStyle{Color: faded(ink, 0xb0), Width: 0.6}, paths[i])
 		}
-		slices.SortStableFunc(paths, func(a, b []vg.Point) int { return len(b) - len(a) })
 		for k, path := range paths {
-			// The two longest lines of a level carry its value, if they are longer than it.
+			// The two longest lines of a level carry its value, if they are longer than it, and where the next level's line leaves it room.
 			if k == 2 || lengthOf(path) < 3*size.X {
 				break
 			}
 			for _, i := range fromMiddle(len(path)) {
+				if m.change(lines[k][i]) > apart/4 {
+					continue
+				}
 				box := vg.Rectangle{Min: path[i].Sub(size.Scale(0.5)), Max: path[i].Add(size.Scale(0.5))}
 				if !inside(c.Rectangle, box) || slices.ContainsFunc(taken, func(r vg.Rectangle) bool { return overlap(r, box) }) {
 					continue
@@ -556,6 +563,19 @@ func (m Map) drawIsolines(c draw.Canvas, l mapLayout) (labels []func()) {
 		}
 	}
 	return labels
+}
+
+// change is by how much the samples of the meshes that touch a point of an iso-line differ, T.
+func (m Map) change(p r2.Vec) float64 {
+	at := func(x []float64, v float64) int { return min(max(sort.SearchFloat64s(x, v)-1, 0), len(x)-2) }
+	i, j := at(m.U, p.X), at(m.V, p.Y)
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, row := range m.B[j:min(j+3, len(m.B))] { // a point on a line of the lattice has a mesh beyond it, too
+		for _, b := range row[i:min(i+3, len(row))] {
+			lo, hi = math.Min(lo, b), math.Max(hi, b)
+		}
+	}
+	return hi - lo
 }
 
 func lengthOf(path []vg.Point) vg.Length {

@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 )
 
-// Picture is a [Map] or [Lines].
+// Picture is a [Map], [Lines], [Bars] or [ResidualMap].
 type Picture interface{ picture }
 
 // Paint draws a picture, widthMM wide, on the canvas that is made for its size. Errors say which of the numbers cannot be drawn.
@@ -29,9 +29,18 @@ func InDark(p Picture) Picture {
 	case Lines:
 		p.Dark = true
 		return p
+	case Bars:
+		p.Dark = true
+		return p
+	case ResidualMap:
+		p.Dark = true
+		return p
 	}
 	return p
 }
 
 // WriteSVG writes a picture, widthMM wide, as one element that can stand alone or in a page.
 func WriteSVG(w io.Writer, p Picture, widthMM float64) error { return writeSVG(w, p, widthMM) }
+
+// WritePNG writes a picture, widthMM wide, at 150 dots per inch.
+func WritePNG(w io.Writer, p Picture, widthMM float64) error { return writePNG(w, p, widthMM) }

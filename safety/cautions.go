@@ -58,9 +58,12 @@ type Facts struct {
 
 	GapFieldT float64 // largest flux density that a hand can reach
 	MomentAm2 float64 // magnetic moment of the whole
+	// FarStrengthApm are the largest field strengths at 2.1 m and 4.6 m from the centre; where they are not known those of the moment's dipole
+	// stand in.
+	FarStrengthApm [2]float64
 
 	// Distances from the centre along x, y and z, m, beyond which the flux density stays below 0.5 mT, 1 mT and
-	// 3 mT. Where they are not known those of the moment's dipole stand in.
+	// 3 mT. Where they are not known those of the moment's dipole stand in; below zero they are nowhere outside the parts.
 	ImplantReach, CardReach, ProjectileReach r3.Vec
 	Tools                                    []ToolFact
 
@@ -240,8 +243,13 @@ var warnings = []struct {
 			return Notice, "The magnetic moment is not known: take it that the assembly may not go by air until its field at 2.1 m and 4.6 m is known."
 		}
 		class, near, far := AirFreight(f.MomentAm2)
-		text := fmt.Sprintf("The moment of %s A·m² gives %s at 2.1 m (limit %s) and %s at 4.6 m (limit %s), on its axis: %s.", figure(f.MomentAm2, 3),
-			strengthText(near), strengthText(airDeclaredApm), strengthText(far), strengthText(airForbiddenApm), class)
+		where := ", on its axis"
+		if known(f.FarStrengthApm[0]) && known(f.FarStrengthApm[1]) {
+			near, far, where = f.FarStrengthApm[0], f.FarStrengthApm[1], " at most"
+			class = airClass(near, far)
+		}
+		text := fmt.Sprintf("The moment of %s A·m² gives %s at 2.1 m (limit %s) and %s at 4.6 m (limit %s)%s: %s.", figure(f.MomentAm2, 3),
+			strengthText(near), strengthText(airDeclaredApm), strengthText(far), strengthText(airForbiddenApm), where, class)
 		if class != AirNotRegulated {
 			text += " Ship it by ground, with a keeper, or as a pair that cancels in a steel-lined box, and measure it."
 		}
@@ -294,6 +302,8 @@ func positive(v float64) float64 {
 
 func reachText(reach r3.Vec, moment, limitT float64) string {
 	switch {
+	case reach.X < 0 && reach.Y < 0 && reach.Z < 0:
+		return "nowhere outside the parts"
 	case known(reach.X) || known(reach.Y) || known(reach.Z):
 		var s []string
 		for _, a := range []struct {

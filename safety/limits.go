@@ -20,15 +20,15 @@ const (
 
 // Limit is one published limit or caution level for a static magnetic field.
 type Limit struct {
-	Code   string // short and fixed, "implant"
-	What   string // who or what is at risk
-	FieldT float64
-	AtM    float64 // the distance from the package at which it holds, m; 0 when it holds wherever the person or thing is
-	Stated string  // as its source prints it
-	Source string
+	Code   string  `json:"code"` // short and fixed, "implant"
+	What   string  `json:"what"` // who or what is at risk
+	FieldT float64 `json:"field_T"`
+	AtM    float64 `json:"at_m,omitempty"` // the distance from the package at which it holds, m; 0 when it holds wherever the person or thing is
+	Stated string  `json:"stated"`         // as its source prints it
+	Source string  `json:"source"`
 	// FromMemory says that the value was recalled and not compared with a printed page; a Source that says
 	// "secondary" was read in a text that quotes the original.
-	FromMemory bool
+	FromMemory bool `json:"from_memory,omitempty"`
 }
 
 // Limits returns the published limits, the most sensitive first.

@@ -119,10 +119,16 @@ func TestLoosePull(t *testing.T) {
 	near(t, "saturated", ball.LoosePull(js/3*1.5, 5), volume*js/material.Mu0*5, 1e-9)
 
 	// The spanner: 0.15 kg of steel is 19.1 cm3, a spheroid 15.6 mm thick, ratio 9.62.
-	spanner := Tools()[0]
+	spanner := Tools()[1]
 	near(t, "spanner's diameter", spanner.Diameter(), 15.60e-3, 1e-3)
 	near(t, "spanner's weight", spanner.WeightN(), 1.4710, 1e-4)
 	near(t, "saturated spanner", spanner.LoosePull(1, 10), 0.15/7850*2.15/material.Mu0*10, 1e-9)
+
+	// A handle weighs and is not pulled.
+	handled := spanner
+	handled.OtherKg = 0.05
+	near(t, "handle's weight", handled.WeightN(), 0.2*9.80665, 1e-9)
+	near(t, "handle is not pulled", handled.LoosePull(1, 10), spanner.LoosePull(1, 10), 1e-12)
 
 	for _, tool := range Tools() {
 		if err := tool.Check(); err != nil {
@@ -264,6 +270,78 @@ func TestAirFreight(t *testing.T) {
 	near(t, "at 4.6 m", far, 0.21142, 1e-4)
 	// The pair exceeds the near test by (5.06/2.1)³, about 14 times.
 	near(t, "excess", near2/0.159, math.Pow(5.06/2.1, 3), 2e-3)
+}
+
+// The far field of a moment off the centre: the dipole's closed form about its own place (Jackson, section 5.6), which dipole and quadrupole
+// about the centre follow to (d/r)². Two dipoles ±m at ±d/2 are a quadrupole alone, with no odd term beside it: (d/r)² again.
+func TestFarField(t *testing.T) {
+	dipole := func(m, p r3.Vec) r3.Vec {
+		r := r3.Norm(p)
+		n := r3.Unit(p)
+		return r3.Scale(1e-7/(r*r*r), r3.Sub(r3.Scale(3*r3.Dot(m, n), n), m))
+	}
+	moment := func(m, d r3.Vec) (q [3][3]float64) { // Jackson, section 4.1, of a dipole at d
+		ma, da := [3]float64{m.X, m.Y, m.Z}, [3]float64{d.X, d.Y, d.Z}
+		for i := range 3 {
+			for j := range 3 {
+				q[i][j] = 3 * (ma[i]*da[j] + ma[j]*da[i])
+			}
+			q[i][i] -= 2 * r3.Dot(m, d)
+		}
+		return q
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		vec := func(name string) r3.Vec {
+			v := rapid.Float64Range(-1, 1)
+			return r3.Vec{X: v.Draw(t, name+" x"), Y: v.Draw(t, name+" y"), Z: v.Draw(t, name+" z")}
+		}
+		m, d, p := vec("m"), r3.Scale(1e-3, vec("d")), r3.Add(vec("p"), r3.Vec{X: 2})
+		off := r3.Norm(r3.Sub(FarField(m, moment(m, d), p), dipole(m, r3.Sub(p, d))))
+		if most := 20e-7 * r3.Norm(m) * r3.Norm2(d) / math.Pow(r3.Norm(p), 5); off > most+1e-18 {
+			t.Fatalf("off by %g T, at most %g", off, most)
+		}
+		pair := r3.Sub(dipole(m, r3.Sub(p, r3.Scale(0.5, d))), dipole(m, r3.Add(p, r3.Scale(0.5, d))))
+		off = r3.Norm(r3.Sub(FarField(r3.Vec{}, moment(m, d), p), pair))
+		if most := 40e-7 * r3.Norm(m) * math.Pow(r3.Norm(d), 3) / math.Pow(r3.Norm(p), 6); off > most+1e-18 {
+			t.Fatalf("pair: off by %g T, at most %g", off, most)
+		}
+	})
+}
+
+// The largest field strength of a dipole, whichever way it points, is that on its axis; of a quadrupole along an axis it is 3 Qzz/(8 pi r^4),
+// there too.
+func TestAirFreightOf(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		v := rapid.Float64Range(-200, 200)
+		m := r3.Vec{X: v.Draw(t, "x"), Y: v.Draw(t, "y"), Z: v.Draw(t, "z")}
+		a := AirFreightOf(m, [3][3]float64{})
+		class, near2, far := AirFreight(r3.Norm(m))
+		if math.Abs(a.At2m1Apm-near2) > 1e-9*near2 || math.Abs(a.At4m6Apm-far) > 1e-9*far || a.Class != class {
+			t.Fatalf("%+v, want %g, %g, %v", a, near2, far, class)
+		}
+	})
+	const q = 50.0
+	var turned [3][3]float64 // about (0.6, 0, 0.8): only the search finds the largest
+	a := AirFreightOf(r3.Vec{}, [3][3]float64{{-q / 2, 0, 0}, {0, -q / 2, 0}, {0, 0, q}})
+	near(t, "quadrupole", a.At2m1Apm, 3*q/(8*math.Pi*math.Pow(2.1, 4)), 1e-9)
+	if a.Class != AirDeclared || a.Direction != [3]float64{0, 0, 1} {
+		t.Errorf("%+v", a)
+	}
+	for i := range 3 {
+		for j := range 3 {
+			turned[i][j] = q * (1.5*[3]float64{0.6, 0, 0.8}[i]*[3]float64{0.6, 0, 0.8}[j] - map[bool]float64{true: 0.5}[i == j])
+		}
+	}
+	b := AirFreightOf(r3.Vec{}, turned)
+	near(t, "turned quadrupole", b.At2m1Apm, a.At2m1Apm, 2e-4)
+	if AirFreightOf(r3.Vec{X: math.NaN()}, [3][3]float64{}).Class != AirForbidden {
+		t.Error("a moment that is not a number may fly")
+	}
+	for _, c := range []AirClass{AirNotRegulated, AirDeclared, AirForbidden} {
+		if c.advice() == "" {
+			t.Errorf("%v: nothing to do", c)
+		}
+	}
 }
 
 func TestMagneticPressure(t *testing.T) {

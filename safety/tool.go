@@ -14,28 +14,33 @@ import (
 // lying along the field, which is the way it turns if it can and the way it is pulled hardest.
 type Tool struct {
 	Name           string
-	Length         float64 // m, along the field
-	MassKg         float64
-	DensityKgPerM3 float64
+	Length         float64 // of its steel, m, along the field
+	MassKg         float64 // of its steel
+	OtherKg        float64 // of what is no steel, a handle: it weighs and is not pulled
+	DensityKgPerM3 float64 // of its steel
 	SaturationT    float64 // saturation polarization Js, T
 }
 
 // Tools returns what is likely to lie on a bench. Sizes are round figures of the trade: common practice, no source.
-// Density is that of plain steel and the saturation that of low-carbon steel, the upper end (2.05 to 2.15 T, from memory),
-// so that hardened tools are pulled rather less.
+// Density is that of plain steel. The saturation is that of low-carbon steel, the upper end (2.05 to 2.15 T, from memory), so that hardened
+// tools are pulled rather less; that of scissors is stainless blade steel's (1.6 T, from memory).
 func Tools() []Tool {
+	const density, plain = 7850, 2.15
 	return []Tool{
-		{Name: "spanner, 150 mm, 0.15 kg", Length: 0.150, MassKg: 0.150, DensityKgPerM3: 7850, SaturationT: 2.15},
-		{Name: "screw M6 x 20, 6.5 g", Length: 0.024, MassKg: 0.0065, DensityKgPerM3: 7850, SaturationT: 2.15},
-		{Name: "bar, 20 mm round, 200 mm, 0.49 kg", Length: 0.200, MassKg: 0.493, DensityKgPerM3: 7850, SaturationT: 2.15},
+		{Name: "bolt M10 x 50, 40 g", Length: 0.056, MassKg: 0.040, DensityKgPerM3: density, SaturationT: plain},
+		{Name: "spanner, 150 mm, 0.15 kg", Length: 0.150, MassKg: 0.150, DensityKgPerM3: density, SaturationT: plain},
+		{Name: "screwdriver, blade 6 x 100 mm, 55 g", Length: 0.120, MassKg: 0.0266, OtherKg: 0.0284, DensityKgPerM3: density, SaturationT: plain},
+		{Name: "pair of scissors, 150 mm, 75 g", Length: 0.150, MassKg: 0.075, DensityKgPerM3: 7750, SaturationT: 1.6},
+		{Name: "screw M6 x 20, 6.5 g", Length: 0.024, MassKg: 0.0065, DensityKgPerM3: density, SaturationT: plain},
+		{Name: "bar, 20 mm round, 200 mm, 0.49 kg", Length: 0.200, MassKg: 0.493, DensityKgPerM3: density, SaturationT: plain},
 	}
 }
 
 // Volume is the steel's volume, m3.
 func (t Tool) Volume() float64 { return t.MassKg / t.DensityKgPerM3 }
 
-// WeightN is the tool's weight, N.
-func (t Tool) WeightN() float64 { return t.MassKg * standardGravityMps2 }
+// WeightN is the tool's weight, N, with what is no steel.
+func (t Tool) WeightN() float64 { return (t.MassKg + t.OtherKg) * standardGravityMps2 }
 
 // Diameter is that of the spheroid of the tool's length and volume, m.
 func (t Tool) Diameter() float64 { return math.Sqrt(6 * t.Volume() / (math.Pi * t.Length)) }
@@ -49,6 +54,9 @@ func (t Tool) Check() error {
 		if !(q.v > 0) || math.IsInf(q.v, 1) {
 			return fmt.Errorf("tool %q: the %s must be above zero, not %g %s", t.Name, q.name, q.v, q.unit)
 		}
+	}
+	if !(t.OtherKg >= 0) || math.IsInf(t.OtherKg, 1) {
+		return fmt.Errorf("tool %q: the mass of what is no steel must be zero or more, not %g kg", t.Name, t.OtherKg)
 	}
 	return nil
 }

@@ -50,7 +50,7 @@ from wire, and print what each does.`,
 					return err
 				}
 				if pictures != "" {
-					if err := drawField(pictures, demo.layout, d, s); err != nil {
+					if err := drawField(c.Context(), pictures, demo.layout, d, s); err != nil {
 						return err
 					}
 				}

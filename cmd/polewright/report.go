@@ -19,25 +19,26 @@ import (
 )
 
 func reportCommand() *cobra.Command {
-	var out, accuracy, paper, projection, date string
-	var force, quiet bool
+	var out, accuracy, paper, projection, date, prices string
+	var force, quiet, noAssembly bool
 	c := &cobra.Command{
 		Use:   "report FILE -o OUT.pdf [flags]",
 		Short: "Write the build papers: drawings, field, forces, safety card, as PDF or HTML",
 		Long: `Solve a design and write all that a builder needs as one file: cautions, bill of materials,
-drawings, winding sheets, field maps and profiles, harmonics, working points, saturation, forces, a
-safety card, the loss ledger and the design file itself. OUT ends in .pdf or .html; neither needs
+drawings, winding sheets, field maps and profiles, harmonics, working points, saturation, forces,
+the order of assembly, a safety card, the loss ledger and the design file itself. With --stock the
+bill has what to buy, how bars are cut and the cost. OUT ends in .pdf or .html; neither needs
 another file or a network. FILE may be - for standard input.`,
 		Example: `  polewright report my-magnet.toml -o magnet.pdf
   polewright report my-magnet.toml -o magnet.html --accuracy fine --date 2026-11-25`,
 		Args: oneArgument("design FILE", "polewright report my-magnet.toml -o magnet.pdf"),
 		RunE: func(c *cobra.Command, args []string) error {
-			s := papers.Source{Version: version()}
+			s := papers.Source{Version: version(), NoAssembly: noAssembly}
 			sheet, err := papers.PaperNamed(paper)
 			if err != nil {
 				return &usageError{"--paper: " + err.Error(), ""}
 			}
-			write, err := papersFormat(out, sheet)
+			write, err := papersFormat("report", out, sheet)
 			if err != nil {
 				return err
 			}
@@ -53,6 +54,11 @@ another file or a network. FILE may be - for standard input.`,
 			}
 			if err := canWrite(out, force); err != nil {
 				return err
+			}
+			if prices != "" {
+				if s.Stock, err = readStock(prices, nil); err != nil {
+					return err
+				}
 			}
 			// The text of the file goes into the papers, just as it was read.
 			keep := func(r io.Reader, name string) (*design.Design, error) {
@@ -75,6 +81,11 @@ another file or a network. FILE may be - for standard input.`,
 			if s.Design, err = readBy(c.Context(), args[0], c.InOrStdin(), keep, keepFile); err != nil {
 				return err
 			}
+			if s.Stock != nil {
+				if err := s.Stock.CheckCurrency(s.Design); err != nil {
+					return err
+				}
+			}
 			progress := newProgress(c.ErrOrStderr(), quiet)
 			document, err := composed(c, s, a, progress)
 			progress.stop()
@@ -93,7 +104,9 @@ another file or a network. FILE may be - for standard input.`,
 	f.StringVar(&paper, "paper", "A4", "`PAPER` of a PDF: A4 or letter")
 	f.StringVar(&projection, "projection", "first", "`ANGLE` of the views: first (Europe) or third (America)")
 	f.StringVar(&date, "date", "", "`DATE` on the papers, as 2026-11-25, or none; today's without it")
+	f.StringVar(&prices, "stock", "", stockUsage)
 	f.StringVar(&accuracy, "accuracy", polewright.Standard.Name, accuracyUsage)
+	f.BoolVar(&noAssembly, "no-assembly", false, "leave out the order of assembly, which is the slowest page")
 	f.BoolVar(&force, "force", false, "overwrite the file if it is there")
 	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
 	return c
@@ -112,7 +125,7 @@ func composed(c *cobra.Command, s papers.Source, a polewright.Accuracy, p *progr
 }
 
 // papersFormat chooses how a document is written by the name of its file.
-func papersFormat(out string, paper papers.Paper) (func(*papers.Document, io.Writer) error, error) {
+func papersFormat(command, out string, paper papers.Paper) (func(*papers.Document, io.Writer) error, error) {
 	const known = "known are .pdf and .html: -o magnet.pdf"
 	switch ext := strings.ToLower(filepath.Ext(out)); {
 	case ext == ".pdf":
@@ -120,7 +133,7 @@ func papersFormat(out string, paper papers.Paper) (func(*papers.Document, io.Wri
 	case ext == ".html" || ext == ".htm":
 		return (*papers.Document).HTML, nil
 	default:
-		return nil, cannotWrite("report", out, known)
+		return nil, cannotWrite(command, out, known)
 	}
 }
 

@@ -1,4 +1,4 @@
-package papers
+package fieldmap
 
 import (
 	"gonum.org/v1/gonum/spatial/r3"
