@@ -67,12 +67,13 @@ func code(err error) int {
 	var plane *polewright.PlaneError
 	var group *polewright.GroupError
 	var parting *polewright.PartingError
+	var nothing *polewright.NothingToAssemble
 	switch {
 	case err == nil:
 		return solved
 	case errors.As(err, &missed):
 		return unmet
-	case errors.As(err, &bad) || errors.As(err, &mistakes) || errors.As(err, &plane) || errors.As(err, &group) || errors.As(err, &parting):
+	case errors.As(err, &bad) || errors.As(err, &mistakes) || errors.As(err, &plane) || errors.As(err, &group) || errors.As(err, &parting) || errors.As(err, &nothing):
 		return badInput
 	default:
 		return unsolved
@@ -125,7 +126,7 @@ Exit status: 0 done; 1 with --strict, a target or a safety check is not met; 2 b
 	root.SetErr(stderr)
 	root.SetVersionTemplate("polewright {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
-	root.AddCommand(demoCommand(), newCommand(), sizeCommand(), predictCommand(), approachCommand(), windCommand(), gapCommand(), strayCommand(), fieldCommand(), drawCommand(), partsCommand(), reportCommand(), checkCommand())
+	root.AddCommand(demoCommand(), newCommand(), sizeCommand(), predictCommand(), approachCommand(), assembleCommand(), windCommand(), verifyCommand(), gapCommand(), strayCommand(), toleranceCommand(), safetyCommand(), sheetCommand(), inspectCommand(), shimCommand(), fieldCommand(), drawCommand(), partsCommand(), stockCommand(), sweepCommand(), searchCommand(), workerCommand(), reportCommand(), serveCommand(), checkCommand())
 	root.SetHelpCommand(&cobra.Command{
 		Use: "help [COMMAND]", Short: "Explain a command", Example: "  polewright help predict",
 		RunE: func(c *cobra.Command, args []string) error {

@@ -1,0 +1,298 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"polewright"
+	"polewright/design"
+	"polewright/study"
+)
+
+// spaceFlags say which designs a study is of.
+type spaceFlags struct {
+	vary              []string
+	accuracy, figures string
+	stock             string
+}
+
+const varyUsage = "a parameter and its `VALUES`: \"layout.gap = 14..22 mm / 2 mm\" (from, to, step), \"layout.gap = 14..22 mm in 5\", or a list \"layout.grade = N42, N45\"; repeatable"
+
+// common are the flags of sweep and search.
+func (o *spaceFlags) common(c *cobra.Command) {
+	f := c.Flags()
+	f.StringArrayVar(&o.vary, "vary", nil, varyUsage)
+	f.StringVar(&o.accuracy, "accuracy", polewright.Draft.Name, accuracyUsage)
+	f.StringVar(&o.stock, "stock", "", stockUsage)
+}
+
+func (o *spaceFlags) all(c *cobra.Command) {
+	o.common(c)
+	f := c.Flags()
+	f.StringVar(&o.figures, "figures", "", "`NAMES` of what to give for each design, with commas between (default all that the design has)")
+}
+
+// space reads the design and what varies in it.
+func (o *spaceFlags) space(c *cobra.Command, path string) (*study.Space, *design.Design, error) {
+	a, err := parseAccuracy(o.accuracy)
+	if err != nil {
+		return nil, nil, err
+	}
+	text, name, err := designText(c.Context(), path, c.InOrStdin())
+	if err != nil {
+		return nil, nil, err
+	}
+	d, err := design.Read(bytes.NewReader(text), name)
+	if err != nil {
+		return nil, nil, err
+	}
+	s := &study.Space{Text: text, File: name, Accuracy: a.Name}
+	for _, v := range o.vary {
+		one, err := study.ParseVariation(text, v)
+		if err != nil {
+			return nil, nil, asUsage("--vary ", err)
+		}
+		s.Vary = append(s.Vary, one)
+	}
+	if n := s.Size(); n > study.MostCases {
+		return nil, nil, &usageError{fmt.Sprintf("--vary: over %d designs", study.MostCases), "take fewer values"}
+	}
+	if o.stock != "" {
+		if s.Stock, err = readStock(o.stock, nil); err != nil {
+			return nil, nil, err
+		}
+	}
+	if o.figures == "" {
+		s.Figures = study.FiguresFor(d)
+		if cost, err := study.FigureNamed("cost"); err == nil && s.Stock != nil {
+			s.Figures = append(s.Figures, cost.In(s.Stock.Currency))
+		}
+		return s, d, nil
+	}
+	for name := range strings.SplitSeq(o.figures, ",") {
+		f, err := study.FigureNamed(name)
+		if err != nil {
+			return nil, nil, asUsage("--figures: ", err)
+		}
+		if f.Name == "cost" {
+			if s.Stock == nil {
+				return nil, nil, &usageError{"--figures cost needs your list of prices", "give --stock my-stock.csv; see polewright stock"}
+			}
+			f = f.In(s.Stock.Currency)
+		}
+		s.Figures = append(s.Figures, f)
+	}
+	return s, d, nil
+}
+
+// designText is the text of a design file, or of standard input for "-", and the name that messages give it.
+func designText(ctx context.Context, path string, stdin io.Reader) ([]byte, string, error) {
+	if path != "-" {
+		// What is wrong with a file's name or size is told as everywhere.
+		if _, err := readDesign(ctx, path, stdin); err != nil {
+			return nil, "", err
+		}
+		text, err := os.ReadFile(path)
+		return text, path, err
+	}
+	var text []byte
+	_, err := readBy(ctx, path, io.TeeReader(stdin, (*sink)(&text)), design.Read, nil)
+	return text, "standard input", err
+}
+
+// sink keeps what is written to it.
+type sink []byte
+
+func (s *sink) Write(p []byte) (int, error) { *s = append(*s, p...); return len(p), nil }
+
+func sweepCommand() *cobra.Command {
+	var space spaceFlags
+	var queue queueFlags
+	var asJSON, list, force bool
+	var out, picture, plot string
+	c := &cobra.Command{
+		Use:   "sweep FILE --vary VALUES [flags]",
+		Short: "Solve a design at many values of its parameters",
+		Long: `Solve a design file at every combination of the values that its parameters take, and print a row
+for each: field, uniformity, mass, stray reach, flux in the steel, force between the halves. Any
+number and word in the file can be varied, by its path; --list shows the paths. A design that
+cannot be built or solved is a row with its error.
+
+Values are a range with a step, "layout.gap = 14..22 mm / 2 mm", a range with how many, "layout.gap
+= 14..22 mm in 5", or a list, "layout.grade = N42, N45". Parameters with & between take the same
+value: "magnet.upper.size.z & magnet.lower.size.z = 15..25 mm / 5 mm".
+
+Answers are kept: a design that was solved before is not solved again, and a sweep that was stopped
+goes on where it was. With --nats many machines share the work (polewright worker). FILE may be -
+for standard input. Figures are:
+
+` + figureHelp(),
+		Example: `  polewright sweep my-magnet.toml --list
+  polewright sweep my-magnet.toml --vary "layout.gap = 14..22 mm / 2 mm" --vary "layout.grade = N42, N48"
+  polewright sweep my-magnet.toml --vary "layout.leg = 8..16 mm in 9" -o legs.csv --picture legs.png --plot saturation`,
+		Args: oneArgument("design FILE", `polewright sweep my-magnet.toml --vary "layout.gap = 14..22 mm / 2 mm"`),
+		RunE: func(c *cobra.Command, args []string) error {
+			write, draw, err := studyFiles("sweep", out, picture, force)
+			if err != nil {
+				return err
+			}
+			if list {
+				return listParameters(c, args[0])
+			}
+			if len(space.vary) == 0 {
+				return &usageError{"sweep needs to know what to vary", `for example: --vary "layout.gap = 14..22 mm / 2 mm"; --list shows what there is`}
+			}
+			s, d, err := space.space(c, args[0])
+			if err != nil {
+				return err
+			}
+			table, err := s.Table()
+			if err != nil {
+				return err
+			}
+			shown := s.Figures[0]
+			if plot != "" {
+				if shown, err = study.FigureNamed(plot); err != nil {
+					return asUsage("--plot: ", err)
+				}
+			}
+			q, err := queue.open(c.Context())
+			if err != nil {
+				return err
+			}
+			defer q.Close()
+			t := queue.teller(c)
+			var wrong error
+			err = working(c.Context(), q, queue.parallel(s.Accuracy), func(ctx context.Context) error {
+				return study.Run(ctx, q, s.Cases(), study.Options{Total: s.Size(), Again: queue.again, Progress: t.tell, Each: func(r study.Row) {
+					table.Add(r)
+					if asJSON && wrong == nil {
+						wrong = writeLine(c.OutOrStdout(), table, r, nil)
+					}
+				}})
+			})
+			t.line.stop()
+			if err != nil {
+				return stoppedStudy(err, t)
+			}
+			if wrong != nil {
+				return wrong
+			}
+			if !asJSON {
+				if err := table.Text(c.OutOrStdout()); err != nil {
+					return err
+				}
+			}
+			if write != nil {
+				if err := writeStream(out, force, func(w io.Writer) error { return write(table, w) }); err != nil {
+					return err
+				}
+			}
+			if draw != nil {
+				title := fmt.Sprintf("%s: %s", d.Title, shown.Name)
+				chart, err := table.Chart(shown, strings.TrimPrefix(title, ": "))
+				if err != nil {
+					return asUsage("--picture: ", err)
+				}
+				if err := writeStream(picture, force, func(w io.Writer) error { return draw(chart, w) }); err != nil {
+					return err
+				}
+			}
+			return allFailed(table)
+		},
+	}
+	f := c.Flags()
+	space.all(c)
+	f.BoolVar(&list, "list", false, "list what can be varied, with the present value, and solve nothing")
+	f.StringVarP(&out, "output", "o", "", "`FILE` for the table: .csv or .parquet")
+	f.StringVar(&picture, "picture", "", "`FILE` for a chart: .png or .svg")
+	f.StringVar(&plot, "plot", "", "`FIGURE` to draw (default the first)")
+	f.BoolVar(&force, "force", false, "overwrite files that are there")
+	f.BoolVar(&asJSON, "json", false, "print one JSON object in SI units a line for each design, as they are solved")
+	queue.all(f)
+	return c
+}
+
+func writeLine(w io.Writer, t *study.Table, r study.Row, v *study.Verdict) error {
+	line, err := t.Line(r, v)
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(append(line, '\n'))
+	return err
+}
+
+// allFailed is the error of a study that has no answer at all.
+func allFailed(t *study.Table) error {
+	for _, r := range t.Rows {
+		if r.Error == "" {
+			return nil
+		}
+	}
+	return fmt.Errorf("no design could be solved; the first one: %s", t.Rows[0].Error)
+}
+
+type tableWriter func(*study.Table, io.Writer) error
+
+// studyFiles checks the names of the files to write before anything is solved.
+func studyFiles(command, out, picture string, force bool) (tableWriter, chartWriter, error) {
+	var write tableWriter
+	var draw chartWriter
+	if out != "" {
+		switch strings.ToLower(filepath.Ext(out)) {
+		case ".csv":
+			write = (*study.Table).CSV
+		case ".parquet":
+			write = (*study.Table).Parquet
+		default:
+			return nil, nil, cannotWrite(command, out, "a table is .csv or .parquet")
+		}
+		if err := canWrite(out, force); err != nil {
+			return nil, nil, err
+		}
+	}
+	if picture != "" {
+		var err error
+		if draw, err = chartFile(picture); err != nil {
+			return nil, nil, err
+		}
+		if err := canWrite(picture, force); err != nil {
+			return nil, nil, err
+		}
+	}
+	return write, draw, nil
+}
+
+// listParameters prints the paths that can be varied.
+func listParameters(c *cobra.Command, path string) error {
+	text, _, err := designText(c.Context(), path, c.InOrStdin())
+	if err != nil {
+		return err
+	}
+	list, err := design.Parameters(text)
+	if err != nil {
+		return err
+	}
+	width := 0
+	for _, p := range list {
+		width = max(width, len(p.Path))
+	}
+	for _, p := range list {
+		what := p.Value
+		switch {
+		case !p.Given && p.Value == "":
+			continue // it is nothing until it is set
+		case !p.Given:
+			what += "  (left out)"
+		}
+		fmt.Fprintf(c.OutOrStdout(), "%-*s  %s\n", width, p.Path, what)
+	}
+	return nil
+}

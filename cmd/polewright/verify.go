@@ -1,0 +1,246 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"polewright"
+	"polewright/design"
+	"polewright/measurement"
+	"polewright/quantity"
+	"polewright/report"
+	"polewright/result"
+)
+
+// verifyFlags are what the command line asks of a verification.
+type verifyFlags struct {
+	json, strict, quiet, force              bool
+	accuracy, probe, noise, places, picture string
+	certificate, paper, date                string
+	confidence                              float64
+}
+
+func verifyCommand() *cobra.Command {
+	var f verifyFlags
+	c := &cobra.Command{
+		Use:   "verify DESIGN LOG.csv [flags]",
+		Short: "Compare readings of a built magnet with its design, and say what is off",
+		Long: `Predict what the probe should have read at each place of a log, compare, and fit what is off: the
+strength and direction of each magnet, one put in the wrong way round, the gap and its tilt, the
+packing of a winding, and what the probe's own calibration, zero, place and angle may have done.
+A culprit is named when the readings leave it the confidence asked for; else the suspects are listed
+with the reading that would tell them apart. The target is judged as built, not as drawn.
+
+The log is CSV with a header of columns and units: x_mm,y_mm,z_mm,Bz_mT (or Bx_, By_, B_; T, G, kG;
+in, m); where wanted T_degC, the temperature of the magnets, and u_mT, the standard uncertainty.
+Lines that begin with # are notes; "# probe: disc 2 mm" gives the probe's active area, which lies
+across the component that it reads. Places count from the design's origin. DESIGN or LOG.csv may
+be - for standard input.`,
+		Example: `  polewright verify my-magnet.toml readings.csv
+  polewright verify my-magnet.toml readings.csv --probe "disc 2 mm" --picture residuals.png
+  polewright verify my-magnet.toml readings.csv --confidence 99 --json`,
+		Args: func(c *cobra.Command, args []string) error {
+			const hint = "for example: polewright verify my-magnet.toml readings.csv"
+			switch {
+			case len(args) < 2:
+				return &usageError{"verify needs a design FILE and a LOG.csv of readings", hint}
+			case len(args) > 2:
+				return &usageError{fmt.Sprintf("verify takes a design and one log, not %d files", len(args)), hint}
+			case args[0] == "-" && args[1] == "-":
+				return &usageError{"design and log cannot both come from standard input", hint}
+			}
+			return nil
+		},
+		RunE: func(c *cobra.Command, args []string) error { return verify(c, args[0], args[1], f) },
+	}
+	l := c.Flags()
+	l.StringVar(&f.probe, "probe", "", "active `AREA`: \"point\", \"disc 2 mm\" or \"rectangle 1 mm x 2 mm\"")
+	l.StringVar(&f.noise, "noise", "", "standard uncertainty of readings, a `SHARE`; left out: by their scatter")
+	l.StringVar(&f.places, "place", "0.05 mm", "standard uncertainty of each place, `LENGTH`")
+	l.Float64Var(&f.confidence, "confidence", 95, "confidence `C` of intervals and culprits, per cent")
+	l.StringVar(&f.accuracy, "accuracy", polewright.Standard.Name, accuracyUsage)
+	l.StringVar(&f.picture, "picture", "", "also draw the differences, `FILE` .png or .svg")
+	l.StringVar(&f.certificate, "certificate", "", "also write a certificate, `FILE` .pdf or .html")
+	l.StringVar(&f.paper, "paper", "A4", "`PAPER` of a PDF: A4 or letter")
+	l.StringVar(&f.date, "date", "", "`DATE` on the certificate, as 2026-11-25, or none; today's without it")
+	l.BoolVar(&f.force, "force", false, "overwrite picture and certificate")
+	l.BoolVar(&f.json, "json", false, "print one JSON object in SI units in place of text")
+	l.BoolVar(&f.strict, "strict", false, "exit with status 1 unless the verdict is met")
+	l.BoolVar(&f.quiet, "quiet", false, "show no progress on a terminal")
+	return c
+}
+
+func verify(c *cobra.Command, file, logFile string, f verifyFlags) error {
+	o, err := f.parse()
+	if err != nil {
+		return err
+	}
+	if f.picture != "" {
+		if e := strings.ToLower(filepath.Ext(f.picture)); e != ".png" && e != ".svg" {
+			return &usageError{fmt.Sprintf("--picture %s: no kind of picture", f.picture), "name it .png or .svg"}
+		}
+		if err := canWrite(f.picture, f.force); err != nil {
+			return err
+		}
+	}
+	certify, err := f.certifier(file, logFile, c.ErrOrStderr())
+	if err != nil {
+		return err
+	}
+	d, err := readDesign(c.Context(), file, c.InOrStdin())
+	if err != nil {
+		return err
+	}
+	log, err := readReadings(c.Context(), logFile, c.InOrStdin())
+	if err != nil {
+		return err
+	}
+	if o.Probe, err = f.probeOf(log); err != nil {
+		return err
+	}
+	progress := newProgress(c.ErrOrStderr(), f.quiet)
+	o.Progress = progress.report
+	v, err := verified(c.Context(), d, log, o)
+	progress.stop()
+	if err != nil {
+		return logErrors(err)
+	}
+	if f.json {
+		err = writeJSON(c.OutOrStdout(), v)
+	} else {
+		err = report.Verified(c.OutOrStdout(), v)
+	}
+	if err == nil && f.picture != "" {
+		err = drawResiduals(f.picture, f.force, v)
+	}
+	if err == nil && certify != nil {
+		err = certify(d, v)
+	}
+	if err == nil && f.strict && v.Verdict != result.VerdictMet {
+		return unmetError{v.Reason}
+	}
+	return err
+}
+
+// verified returns when ctx ends, even in the midst of a step that does not look.
+func verified(ctx context.Context, d *design.Design, log *measurement.Log, o polewright.VerifyOptions) (*result.Verification, error) {
+	type answer struct {
+		v   *result.Verification
+		err error
+	}
+	done := make(chan answer, 1)
+	go func() {
+		v, err := polewright.Verify(ctx, d, log, o)
+		done <- answer{v, err}
+	}()
+	select {
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	case a := <-done:
+		return a.v, a.err
+	}
+}
+
+// parse reads the quantities among the flags, the probe apart.
+func (f *verifyFlags) parse() (o polewright.VerifyOptions, err error) {
+	if o.Accuracy, err = parseAccuracy(f.accuracy); err != nil {
+		return o, err
+	}
+	if f.noise != "" {
+		if o.Noise, err = quantity.Parse(f.noise, quantity.Ratio); err != nil || !(o.Noise > 0 && o.Noise <= 0.5) {
+			return o, &usageError{fmt.Sprintf("--noise %q: no share above 0 and up to 50 %%", f.noise), `for example --noise "1 %"`}
+		}
+	}
+	if o.PlaceM, err = flagLength("place", f.places, `--place "0.1 mm"`); err != nil {
+		return o, err
+	}
+	if !(o.PlaceM > 0 && o.PlaceM <= 0.01) {
+		return o, &usageError{fmt.Sprintf("--place %q: not above 0 and up to 10 mm", f.places), `for example --place "0.1 mm"`}
+	}
+	if !(f.confidence >= 50 && f.confidence <= 99.9) {
+		return o, &usageError{fmt.Sprintf("--confidence %g is out of reach", f.confidence), "give 50 to 99.9 per cent; 95 is usual"}
+	}
+	o.Confidence = f.confidence / 100
+	return o, nil
+}
+
+// probeOf is the probe of the flag, else that of the log's notes, else a point.
+func (f *verifyFlags) probeOf(log *measurement.Log) (measurement.Probe, error) {
+	if f.probe != "" {
+		p, err := measurement.ParseProbe(f.probe)
+		if err != nil {
+			return p, &usageError{fmt.Sprintf("--probe %q: %v", f.probe, err), ""}
+		}
+		return p, nil
+	}
+	for _, n := range log.Notes {
+		if n.Key != "probe" {
+			continue
+		}
+		p, err := measurement.ParseProbe(n.Text)
+		if err != nil {
+			return p, design.Errors{{File: log.File, Line: n.Line, Key: "probe", What: fmt.Sprintf("%q is %v", n.Text, measurement.ErrProbe), Hint: "correct the note, or say it with --probe"}}
+		}
+		return p, nil
+	}
+	return measurement.Probe{}, nil
+}
+
+func readReadings(ctx context.Context, path string, stdin io.Reader) (*measurement.Log, error) {
+	type answer struct {
+		l   *measurement.Log
+		err error
+	}
+	done := make(chan answer, 1)
+	go func() {
+		var a answer
+		if path == "-" {
+			a.l, a.err = measurement.ReadLog(stdin, "standard input")
+		} else if r, err := os.Open(path); err != nil {
+			a.err = nearbyFile(path, design.Errors{{File: path, What: "the log cannot be read: " + reason(err)}})
+		} else {
+			defer r.Close()
+			a.l, a.err = measurement.ReadLog(r, path)
+		}
+		done <- a
+	}()
+	select {
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	case a := <-done:
+		return a.l, logErrors(a.err)
+	}
+}
+
+// logErrors makes the mistakes of a log those of an input.
+func logErrors(err error) error {
+	var bad measurement.Errors
+	if !errors.As(err, &bad) {
+		return err
+	}
+	var list design.Errors
+	for _, e := range bad {
+		list = append(list, &design.Error{File: e.File, Line: e.Line, Key: e.Key, What: e.What, Hint: e.Hint})
+	}
+	return list
+}
+
+func drawResiduals(path string, force bool, v *result.Verification) error {
+	draw := report.WritePNG
+	if strings.EqualFold(filepath.Ext(path), ".svg") {
+		draw = report.WriteSVG
+	}
+	var b bytes.Buffer
+	if err := draw(&b, report.ResidualPicture(v), 160); err != nil {
+		return err
+	}
+	return writeWhole(path, b.Bytes(), force)
+}

@@ -1,0 +1,111 @@
+package study
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"polewright"
+	"polewright/design"
+)
+
+// Solve is what a worker does with a case: it is a jobs.Solve. It returns when ctx ends, even in the midst of a step that does not look.
+func Solve(ctx context.Context, payload []byte) ([]byte, error) {
+	type answer struct {
+		figures map[string]float64
+		err     error
+	}
+	done := make(chan answer, 1)
+	go func() {
+		var a answer
+		defer func() { // here, for the queue looks after its own goroutine only
+			if p := recover(); p != nil {
+				a = answer{nil, fmt.Errorf("the program failed on it: %v", p)}
+			}
+			done <- a
+		}()
+		var c Case
+		if a.err = json.Unmarshal(payload, &c); a.err == nil {
+			a.figures, a.err = c.Solve(ctx)
+		}
+	}()
+	select {
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	case a := <-done:
+		if a.err != nil {
+			return nil, a.err
+		}
+		return json.Marshal(a.figures)
+	}
+}
+
+// Solve solves a case here and now, and gives its figures.
+func (c Case) Solve(ctx context.Context) (map[string]float64, error) {
+	if c.Effort.Build {
+		return c.solveBuild(ctx)
+	}
+	d, err := c.Design()
+	if err != nil {
+		return nil, err
+	}
+	o := polewright.Options{NoLedger: true, NoDemagnetization: !c.Effort.Temperatures, FieldOnly: c.Effort == Effort{}}
+	if o.Accuracy, err = polewright.AccuracyNamed(c.Accuracy); err != nil {
+		return nil, err
+	}
+	if plane, ok := polewright.PartingPlane(d); ok && c.Effort.Halves {
+		o.Halves = []polewright.Plane{plane}
+	}
+	s, err := polewright.Run(ctx, d, o)
+	if err != nil {
+		return nil, err
+	}
+	return figuresOf(d, s.Result), nil
+}
+
+func (c Case) solveBuild(ctx context.Context) (map[string]float64, error) {
+	a, err := polewright.AccuracyNamed(c.Accuracy)
+	if err != nil {
+		return nil, err
+	}
+	build := c.Deviations
+	c.Deviations = nil // where a build is looked at is the design's matter
+	d, err := c.Design()
+	if err != nil {
+		return nil, err
+	}
+	return polewright.BuildFigures(ctx, d, build, a)
+}
+
+// Design reads the case's design, deviations applied.
+func (c Case) Design() (*design.Design, error) {
+	name := ""
+	if len(c.Files) > 0 { // the reader takes curves from the folder of the design
+		dir, err := os.MkdirTemp("", "polewright-")
+		if err != nil {
+			return nil, err
+		}
+		defer os.RemoveAll(dir)
+		for file, text := range c.Files {
+			path := filepath.Join(dir, filepath.FromSlash(file))
+			if !filepath.IsLocal(filepath.FromSlash(file)) {
+				return nil, fmt.Errorf("the curve file %q is not in the folder of the design", file)
+			}
+			if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+				return nil, err
+			}
+			if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+				return nil, err
+			}
+		}
+		name = filepath.Join(dir, "design")
+	}
+	d, err := design.Read(strings.NewReader(c.Text), name)
+	if err != nil {
+		return nil, err
+	}
+	return polewright.Apply(d, c.Deviations)
+}

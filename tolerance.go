@@ -1,0 +1,762 @@
+package polewright
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"polewright/design"
+	"polewright/harmonic"
+	"polewright/result"
+	"polewright/tolerance"
+)
+
+// This file says what builds of a design will be like: it solves the design with one thing after the other changed, takes the FIELD at the points
+// that matter as a quadratic law of the changes, draws many builds from it, and takes each figure (such as the uniformity, which no quadratic
+// follows) from the field of each build.
+
+// Tolerances are the options of RunTolerance.
+type Tolerances struct {
+	Accuracy Accuracy // of each solve; the zero value is Draft
+	Solves   int      // builds to solve one by one beside those drawn from the sensitivities
+	Seed     uint64   // of the draw: the same seed draws the same builds
+	Progress func(what string, done float64)
+	// Solve solves builds, each as BuildFigures does, and tells of each once, in any order; nil does so here, one after the other, which begins
+	// each at the field of the design.
+	Solve func(ctx context.Context, builds [][]Deviation, each func(build int, figures map[string]float64, err error)) error
+}
+
+// Builds drawn from the sensitivities, for distributions, for each share of a cause, and for shims.
+const (
+	drawnBuilds   = 8192
+	indexBuilds   = 2048
+	trimmedBuilds = 1000
+)
+
+// enoughBuilds is the share of builds that shims are to bring into the target.
+const enoughBuilds = 0.95
+
+// Shares of the usual spread of remanence, spreadRemanence, that a batch has in common and that pieces of a batch differ by; squared they add up to
+// 1. Common practice, no source: pieces of one pressing and sintering are more alike than batches.
+const (
+	batchShare = 0.8
+	pieceShare = 0.6
+)
+
+// spreadSource is one independent way in which builds stray: a standard deviation, and what one unit of it changes.
+type spreadSource struct {
+	what   string
+	spread float64
+	given  bool
+	step   float64
+	list   []Deviation // each with the amount 1
+}
+
+// of are the deviations of a build in which the source has a size.
+func (s *spreadSource) of(size float64) (list []Deviation) {
+	for _, v := range s.list {
+		list = append(list, v.Of(size*v.Amount))
+	}
+	return list
+}
+
+// spreadKeyOf is the key of a kind of deviation in the design file.
+var spreadKeyOf = map[DeviationKind]string{
+	DeviatesRemanence: "remanence_piece", DeviatesDirection: "direction", DeviatesGap: "gap", DeviatesTilt: "parallel", DeviatesPacking: "packing",
+	DeviatesSize: "length", DeviatesOffset: "place", DeviatesTemperature: "temperature",
+}
+
+// spreadSources lists what makes builds of a design differ. The gap is among them even when it does not stray, for shims set it.
+func spreadSources(d *design.Design) (list []spreadSource) {
+	if len(d.Magnets) == 0 {
+		return nil
+	}
+	spread := func(key string, usual float64) (float64, bool) {
+		if d.Tolerance != nil {
+			if s, ok := d.Tolerance.Spread[key]; ok {
+				return s, true
+			}
+		}
+		return usual, false
+	}
+	grade := map[string]string{} // of each magnet
+	var grades []string
+	batches := map[string][]Deviation{}
+	for i := range d.Magnets {
+		m := &d.Magnets[i]
+		name := m.Material.Name
+		grade[m.Name] = name
+		if batches[name] == nil {
+			grades = append(grades, name)
+		}
+		batches[name] = append(batches[name], Deviation{Kind: DeviatesRemanence, Part: m.Name, Amount: 1})
+	}
+	batch, batchGiven := spread("remanence_batch", batchShare*spreadRemanence)
+	for _, name := range grades {
+		if len(batches[name]) > 1 {
+			list = append(list, spreadSource{"batch remanence, " + name, batch, batchGiven, 0.1, batches[name]})
+		}
+	}
+	for _, v := range Deviations(d) {
+		if v.Kind == DeviatesReversed || v.Kind == DeviatesRemanence && v.Part == "" {
+			continue
+		}
+		s := spreadSource{what: v.String(), step: v.Step, list: []Deviation{v.Of(1)}}
+		s.spread, s.given = spread(spreadKeyOf[v.Kind], v.Spread)
+		if v.Kind == DeviatesRemanence {
+			if !s.given {
+				s.spread *= pieceShare
+			}
+			if len(batches[grade[v.Part]]) == 1 { // nothing tells the batch from the piece
+				s.spread, s.given = math.Hypot(s.spread, batch), s.given || batchGiven
+			}
+		}
+		list = append(list, s)
+	}
+	return slices.DeleteFunc(list, func(s spreadSource) bool { return s.spread == 0 && !s.isGap() })
+}
+
+func (s *spreadSource) isGap() bool { return s.list[0].Kind == DeviatesGap }
+
+// viewPoints is where the field of each build is looked at. They are the same for all, so that its values follow a smooth law.
+type viewPoints struct {
+	center r3.Vec
+	rule   []result.RulePoint // for the mean over the region; one point without a region
+	rim    []r3.Vec           // on the surface of the region, where extremes of the field lie
+	plane  *Plane             // at which the halves part
+	stray  []r3.Vec           // at the distance of the target's stray limit
+}
+
+// Numbers of points on the surface of the region, as result.RegionOf takes before it polishes, and at the distance of the stray limit.
+const (
+	rimPoints   = 400
+	strayPoints = 120
+)
+
+func pointsOf(a *assembly) (v viewPoints) {
+	d := a.design
+	v.center = a.center
+	v.rule = []result.RulePoint{{Weight: 1}}
+	if t := d.Target; t != nil && t.Region != nil {
+		volume := volumeOf(t.Region)
+		v.rule = volume.Rule(4)
+		ways := append(volume.Corners(), r3.Vec{X: 1}, r3.Vec{X: -1}, r3.Vec{Y: 1}, r3.Vec{Y: -1}, r3.Vec{Z: 1}, r3.Vec{Z: -1})
+		for i := range rimPoints {
+			ways = append(ways, harmonic.Direction(i, rimPoints))
+		}
+		for _, w := range ways {
+			v.rim = append(v.rim, r3.Add(v.center, r3.Scale(volume.Rim(w), w)))
+		}
+	}
+	if p, ok := PartingPlane(d); ok {
+		v.plane = &p
+	}
+	if t := d.Target; t != nil && t.StrayLimitT > 0 && t.StrayDistanceM > 0 {
+		box := a.outer()
+		middle := r3.Scale(0.5, r3.Add(box.Min, box.Max))
+		if t.StrayDistanceM > r3.Norm(r3.Sub(box.Max, middle)) { // nearer it is a matter of the parts' surfaces
+			for i := range strayPoints {
+				v.stray = append(v.stray, r3.Add(middle, r3.Scale(t.StrayDistanceM, harmonic.Direction(i, strayPoints))))
+			}
+		}
+	}
+	return v
+}
+
+// solve finds the values of a build: the mean of B over the region, B on its rim, the pull between the halves, B at the stray distance.
+func (v *viewPoints) solve(ctx context.Context, d *design.Design, accuracy Accuracy, from *Solved, effort *result.Solver) ([]float64, *Solved, error) {
+	a, err := newAssembly(d)
+	if err != nil {
+		return nil, nil, err
+	}
+	use := condition{temperatureC: workingTemperature(d), joints: true}
+	o := Options{Accuracy: accuracy, From: from}
+	if v.plane != nil {
+		o.Halves = []Plane{*v.plane}
+	}
+	var f fieldOf
+	if isFreeField(d) {
+		f = newClosedForm(a, use)
+	} else if f, err = a.find(ctx, use, o, func(string, float64) {}, effort); err != nil {
+		return nil, nil, err
+	}
+	var values []float64
+	add := func(b r3.Vec) { values = append(values, b.X, b.Y, b.Z) }
+	gap := a.gapField(f)
+	var mean r3.Vec
+	for _, q := range v.rule {
+		mean = r3.Add(mean, r3.Scale(q.Weight, gap.Field(r3.Add(v.center, q.D))))
+	}
+	add(mean)
+	for _, p := range v.rim {
+		add(gap.Field(p))
+	}
+	if v.plane != nil {
+		force, err := f.Half(*v.plane)
+		if err != nil {
+			return nil, nil, err
+		}
+		values = append(values, -*component(&force, v.plane.Axis))
+	}
+	if len(v.stray) > 0 {
+		s, _ := a.strayField(f, r3.Vec{})
+		for _, p := range v.stray {
+			add(s.quick(p))
+		}
+	}
+	for _, x := range values {
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			return nil, nil, errors.New("the field of a build is no number")
+		}
+	}
+	return values, &Solved{f: f, a: a}, ctx.Err()
+}
+
+// The kinds of figures.
+const (
+	figureField      = "field"
+	figureUniformity = "uniformity"
+	figurePull       = "pull"
+	figureStray      = "stray field"
+)
+
+// figures names the figures that a view gives, in the order of take.
+func (v *viewPoints) figures(d *design.Design) (list []result.ToleranceFigure) {
+	limit := func(x float64) *float64 { return &x }
+	t := d.Target
+	if t == nil {
+		t = &design.Target{}
+	}
+	field := result.ToleranceFigure{What: figureField, Unit: "T"}
+	if t.FieldT > 0 {
+		field.Limits[0] = limit(t.FieldT)
+	}
+	list = append(list, field)
+	if len(v.rim) > 0 {
+		u := result.ToleranceFigure{What: figureUniformity, Unit: "ppm"}
+		if t.UniformityFraction > 0 {
+			u.Limits[1] = limit(1e6 * t.UniformityFraction)
+		}
+		list = append(list, u)
+	}
+	if v.plane != nil {
+		list = append(list, result.ToleranceFigure{What: figurePull, Unit: "N"})
+	}
+	if len(v.stray) > 0 {
+		list = append(list, result.ToleranceFigure{What: figureStray, Unit: "T", AtM: t.StrayDistanceM, Limits: [2]*float64{nil, limit(t.StrayLimitT)}})
+	}
+	return list
+}
+
+// take puts the figures of a build with these values into out.
+func (v *viewPoints) take(values, out []float64) []float64 {
+	out = out[:0]
+	mean := r3.Vec{X: values[0], Y: values[1], Z: values[2]}
+	size := r3.Norm(mean)
+	out, values = append(out, size), values[3:]
+	if len(v.rim) > 0 {
+		u := r3.Scale(1/math.Max(size, math.SmallestNonzeroFloat64), mean)
+		least, most := math.Inf(1), math.Inf(-1)
+		for range v.rim {
+			b := values[0]*u.X + values[1]*u.Y + values[2]*u.Z
+			least, most = min(least, b), max(most, b)
+			values = values[3:]
+		}
+		out = append(out, 1e6*(most-least)/math.Max(size, math.SmallestNonzeroFloat64))
+	}
+	if v.plane != nil {
+		out, values = append(out, values[0]), values[1:]
+	}
+	if len(v.stray) > 0 {
+		var most float64
+		for range v.stray {
+			most = max(most, values[0]*values[0]+values[1]*values[1]+values[2]*values[2])
+			values = values[3:]
+		}
+		out = append(out, math.Sqrt(most))
+	}
+	return out
+}
+
+// RunTolerance says what builds of a design will be like when its parts stray as [tolerance] of the design file says or, where that is silent, as is
+// usual. Each source needs two solves; sources that the solver cannot follow are left out, which a note says. Errors are those of Run.
+func RunTolerance(ctx context.Context, d *design.Design, o Tolerances) (*result.Tolerance, error) {
+	if o.Accuracy.Name == "" {
+		o.Accuracy = Draft
+	}
+	report := o.Progress
+	if report == nil {
+		report = func(string, float64) {}
+	}
+	a, err := newAssembly(d)
+	if err != nil {
+		return nil, err
+	}
+	s := &spreadStudy{d: d, o: o, view: pointsOf(a), report: report}
+	r := &result.Tolerance{Format: 1, Title: d.Title, Accuracy: o.Accuracy.Name, Builds: drawnBuilds, Seed: o.Seed, Notes: []string{}, Sources: []result.ToleranceSource{}}
+	if err := s.sensitivities(ctx, r); err != nil {
+		return nil, err
+	}
+	s.figures(r)
+	s.draw(r)
+	if err := s.causes(ctx, r); err != nil {
+		return nil, err
+	}
+	s.trim(r)
+	if err := s.solves(ctx, r); err != nil {
+		return nil, err
+	}
+	report("done", 1)
+	return r, nil
+}
+
+// spreadStudy is one run of RunTolerance.
+type spreadStudy struct {
+	d       *design.Design
+	o       Tolerances
+	view    viewPoints
+	report  func(string, float64)
+	sources []spreadSource
+	law     tolerance.Quadratic
+	base    *Solved
+	work    []float64 // room for values
+}
+
+// share is how far the work has come when so many solves of all are done.
+func (s *spreadStudy) share(done, sources int) float64 {
+	solves := s.o.Solves
+	if s.o.Solve != nil { // which tells by itself how far it is
+		solves = 0
+	}
+	return 0.99 * float64(done) / float64(1+2*sources+solves)
+}
+
+func (s *spreadStudy) sensitivities(ctx context.Context, r *result.Tolerance) error {
+	all := spreadSources(s.d)
+	if len(all) == 0 {
+		return design.Errors{{File: s.d.File, Key: "tolerance", What: "nothing of this design is known to stray",
+			Hint: "a tolerance study is about magnets, a gap between two sides, a wound yoke; all spreads may be zero in [tolerance]"}}
+	}
+	if 2*len(all) > tolerance.MostDims {
+		return design.Errors{{File: s.d.File, Key: "magnet", What: fmt.Sprintf("there are %d things that may stray", len(all)),
+			Hint: fmt.Sprintf("up to %d are studied: give a spread of zero to kinds that matter little, such as [tolerance] place = \"0 mm\"", tolerance.MostDims/2)}}
+	}
+	var effort result.Solver
+	s.report("the design", 0)
+	at, base, err := s.view.solve(ctx, s.d, s.o.Accuracy, nil, &effort)
+	if err != nil {
+		return err
+	}
+	s.base, s.law.At, r.EstimatedError = base, at, effort.EstimatedError
+	s.work = make([]float64, len(at))
+	for i := range all {
+		source := &all[i]
+		var ends [2][]float64
+		signs := []float64{-1, 1}
+		if s.strips(source) {
+			signs = signs[1:]
+		}
+		for k, sign := range signs {
+			s.report(source.what, s.share(1+2*i+k, len(all)))
+			if ends[k], err = s.build(ctx, source.of(sign*source.step)); err != nil {
+				break
+			}
+		}
+		if len(signs) == 1 && err == nil { // the law is taken as straight
+			ends[1], ends[0] = ends[0], make([]float64, len(at))
+			for k := range at {
+				ends[0][k] = 2*at[k] - ends[1][k]
+			}
+		}
+		switch {
+		case ctx.Err() != nil:
+			return ctx.Err()
+		case err != nil: // the others are worth having
+			r.Notes = append(r.Notes, fmt.Sprintf("%s is left out, for it cannot be solved: %v", source.what, err))
+		default:
+			s.law.Add(ends[0], ends[1], source.step)
+			s.sources = append(s.sources, *source)
+		}
+	}
+	if len(s.sources) == 0 {
+		return fmt.Errorf("nothing that strays could be solved: %s", r.Notes[0])
+	}
+	if t := s.d.Target; t != nil && t.StrayLimitT > 0 && len(s.view.stray) == 0 {
+		r.Notes = append(r.Notes, "the target's stray limit is left out: its distance lies within the box of the parts")
+	}
+	mean := r3.Vec{X: at[0], Y: at[1], Z: at[2]}
+	for j := range s.sources {
+		q := &s.sources[j]
+		out := result.ToleranceSource{What: q.what, Spread: q.spread, Unit: q.list[0].Unit(), Given: q.given, Parts: []string{}}
+		for _, v := range q.list {
+			if v.Part != "" {
+				out.Parts = append(out.Parts, v.Part)
+			}
+		}
+		if n := r3.Norm(mean); n > 0 {
+			l := s.law.Linear[j]
+			out.Field = q.spread * r3.Dot(r3.Vec{X: l[0], Y: l[1], Z: l[2]}, mean) / n
+		}
+		r.Sources = append(r.Sources, out)
+	}
+	return nil
+}
+
+// strips tells whether a source is a tilt with steel, which Apply makes of strips: its solve is many times dearer than any other, and one is enough,
+// for its step is some ten times what builds stray, so that neither the curvature nor the other grid shows.
+func (s *spreadStudy) strips(q *spreadSource) bool {
+	return q.list[0].Kind == DeviatesTilt && len(s.d.Steels)+len(s.d.Wounds) > 0
+}
+
+// build solves a build, beginning at the field of the design.
+func (s *spreadStudy) build(ctx context.Context, list []Deviation) ([]float64, error) {
+	d, err := Apply(s.d, list)
+	if err != nil {
+		return nil, err
+	}
+	var effort result.Solver
+	values, _, err := s.view.solve(ctx, d, s.o.Accuracy, s.base, &effort)
+	return values, err
+}
+
+// figures names the figures with the design's own values, and the limits.
+func (s *spreadStudy) figures(r *result.Tolerance) {
+	r.Figures = s.view.figures(s.d)
+	own := s.view.take(s.law.At, nil)
+	for i := range r.Figures {
+		r.Figures[i].Design = own[i]
+	}
+	if t := s.d.Tolerance; t != nil && t.FieldFraction > 0 {
+		field := &r.Figures[0]
+		wanted := field.Design
+		if field.Limits[0] != nil {
+			wanted = *field.Limits[0]
+		}
+		low, high := wanted*(1-t.FieldFraction), wanted*(1+t.FieldFraction)
+		field.Limits = [2]*float64{&low, &high}
+	}
+	var variance float64
+	for _, q := range r.Sources {
+		variance += q.Field * q.Field
+	}
+	linear := math.Sqrt(variance)
+	r.Figures[0].Linear = &linear
+}
+
+// amounts turns a point of normal deviates, in place, into sizes of the sources.
+func (s *spreadStudy) amounts(z []float64) []float64 {
+	for j := range z {
+		z[j] *= s.sources[j].spread
+	}
+	return z
+}
+
+// points are builds: the sizes of the sources in each.
+func (s *spreadStudy) points(n int, seed uint64) [][]float64 {
+	points := tolerance.Normal(tolerance.Points(n, len(s.sources), seed))
+	for _, z := range points {
+		s.amounts(z)
+	}
+	return points
+}
+
+// take gives the figures of a build by the law.
+func (s *spreadStudy) take(x, out []float64) []float64 {
+	return s.view.take(s.law.Eval(x, s.work), out)
+}
+
+func keeps(f *result.ToleranceFigure, v float64) bool {
+	return (f.Limits[0] == nil || v >= *f.Limits[0]) && (f.Limits[1] == nil || v <= *f.Limits[1])
+}
+
+func limited(f *result.ToleranceFigure) bool { return f.Limits[0] != nil || f.Limits[1] != nil }
+
+// draw takes the distributions of builds by the sensitivities, and the yield.
+func (s *spreadStudy) draw(r *result.Tolerance) {
+	var out []float64
+	for _, x := range s.points(drawnBuilds, s.o.Seed) {
+		out = s.take(x, out)
+		for i := range r.Figures {
+			r.Figures[i].Values = append(r.Figures[i].Values, out[i])
+		}
+	}
+	for i := range r.Figures {
+		r.Figures[i].Spread = result.Distribution(tolerance.DistributionOf(r.Figures[i].Values))
+	}
+	values := func(f *result.ToleranceFigure) []float64 { return f.Values }
+	for i := range r.Figures {
+		r.Figures[i].Within = yield(r.Figures[i:i+1], values)
+	}
+	r.Yield = yield(r.Figures, values)
+}
+
+// yield is the share of builds that keep all limits of figures; nil where there is none.
+func yield(figures []result.ToleranceFigure, values func(*result.ToleranceFigure) []float64) *result.Share {
+	if !slices.ContainsFunc(figures, func(f result.ToleranceFigure) bool { return limited(&f) }) {
+		return nil
+	}
+	n, k := len(values(&figures[0])), 0
+	for b := range n {
+		good := true
+		for i := range figures {
+			good = good && keeps(&figures[i], values(&figures[i])[b])
+		}
+		if good {
+			k++
+		}
+	}
+	share := result.Share(tolerance.ShareOf(k, n))
+	return &share
+}
+
+// causes ranks the sources by their shares of each figure's variance.
+func (s *spreadStudy) causes(ctx context.Context, r *result.Tolerance) error {
+	s.report("causes", s.share(1+2*len(s.sources), len(s.sources)))
+	dims := len(s.sources)
+	var a, b [][]float64
+	for _, z := range tolerance.Normal(tolerance.Points(indexBuilds, 2*dims, s.o.Seed+1)) {
+		a, b = append(a, s.amounts(z[:dims])), append(b, s.amounts(z[dims:]))
+	}
+	var out []float64
+	first, total := tolerance.Indices(func(x []float64) []float64 {
+		if ctx.Err() == nil { // else the numbers are worthless
+			out = s.take(x, out)
+		}
+		return out
+	}, a, b)
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	for i := range r.Figures {
+		f := &r.Figures[i]
+		f.Causes = make([]result.Cause, dims)
+		for j := range f.Causes {
+			f.Causes[j] = result.Cause{Source: j, First: math.Max(0, first[i][j]), Total: total[i][j]}
+		}
+		slices.SortStableFunc(f.Causes, func(a, b result.Cause) int {
+			switch {
+			case a.Total > b.Total:
+				return -1
+			case a.Total < b.Total:
+				return 1
+			}
+			return 0
+		})
+	}
+	return nil
+}
+
+// trimReach is how far the gap is taken from the design for shims, in steps of the sensitivities: the law is a quadratic.
+const trimReach = 3
+
+// trim finds the shims in the gap that bring builds in.
+func (s *spreadStudy) trim(r *result.Tolerance) {
+	gap := slices.IndexFunc(s.sources, func(q spreadSource) bool { return q.isGap() })
+	if gap < 0 || r.Yield == nil {
+		return
+	}
+	points := s.points(trimmedBuilds, s.o.Seed)
+	at := -1
+	values, out := make([]float64, len(s.work)), []float64(nil)
+	take := func(build int, longer float64) []float64 {
+		if build != at {
+			values, at = s.law.Eval(points[build], values), build
+		}
+		x := points[build][gap]
+		copy(s.work, values)
+		s.law.Shift(s.work, gap, x, x+longer)
+		out = s.view.take(s.work, out)
+		return out
+	}
+	passes := func(build int, longer float64) bool {
+		for i, v := range take(build, longer) {
+			if !keeps(&r.Figures[i], v) {
+				return false
+			}
+		}
+		return true
+	}
+	t := &result.Trim{ReachM: trimReach * s.sources[gap].step, ShimsM: []float64{}, Limits: []string{}}
+	shims := tolerance.ShimsFor(len(points), t.ReachM, enoughBuilds, passes)
+	t.CutM, t.StepM = shims.CutM, shims.StepM
+	if shims.Set != nil {
+		t.ShimsM = shims.Set
+	}
+	if n := r.Figures[0].Design; n > 0 {
+		l := s.law.Linear[gap]
+		t.FieldPerMM = 1e-3 * (l[0]*s.law.At[0] + l[1]*s.law.At[1] + l[2]*s.law.At[2]) / (n * n)
+	}
+	without := 0
+	fails := make([]int, len(r.Figures)) // of builds that no stack brings in, with the gap that suits the field best
+	for b := range points {
+		if passes(b, 0) {
+			without++
+		}
+		best, bad := -1, []bool(nil)
+		for k := -20; k <= 20; k++ {
+			var now []bool
+			n := 0
+			for i, v := range take(b, float64(k)/20*t.ReachM) {
+				now = append(now, !keeps(&r.Figures[i], v))
+				if now[i] {
+					n++
+				}
+			}
+			if best < 0 || n < best {
+				best, bad = n, now
+			}
+		}
+		for i := range bad {
+			if bad[i] {
+				fails[i]++
+			}
+		}
+	}
+	t.Without = result.Share(tolerance.ShareOf(without, len(points)))
+	t.With = result.Share(tolerance.ShareOf(int(math.Round(shims.Share*float64(len(points)))), len(points)))
+	order := make([]int, len(fails))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return fails[b] - fails[a] })
+	for _, i := range order {
+		if fails[i] > 0 {
+			t.Limits = append(t.Limits, r.Figures[i].What)
+		}
+	}
+	r.Trim = t
+}
+
+// solves solves builds one by one, and compares.
+func (s *spreadStudy) solves(ctx context.Context, r *result.Tolerance) error {
+	if s.o.Solves < 1 {
+		return nil
+	}
+	points := s.points(s.o.Solves, s.o.Seed)
+	s.straighten(points, r)
+	builds := make([][]Deviation, len(points))
+	for k, x := range points {
+		for j, v := range x {
+			if v != 0 {
+				builds[k] = append(builds[k], s.sources[j].of(v)...)
+			}
+		}
+	}
+	solve := s.o.Solve
+	if solve == nil {
+		solve = s.here
+	}
+	got := make([]map[string]float64, len(builds))
+	var wrong error // of the first build that failed
+	first := len(builds)
+	err := solve(ctx, builds, func(k int, figures map[string]float64, err error) {
+		r.Solves++
+		got[k] = figures
+		if err != nil {
+			r.Failed++
+			if k < first {
+				first, wrong = k, err
+			}
+		}
+	})
+	switch {
+	case err != nil:
+		return err
+	case r.Failed == r.Solves:
+		return fmt.Errorf("none of %d builds could be solved: %w", r.Solves, wrong)
+	case wrong != nil:
+		r.Notes = append(r.Notes, fmt.Sprintf("build %d could not be solved: %v", first+1, wrong))
+	}
+	misfit := make([]float64, len(r.Figures))
+	there := make([][]float64, len(r.Figures)) // by the sensitivities, of the same builds
+	var quick []float64
+	for k, x := range points {
+		if got[k] == nil {
+			continue
+		}
+		quick = s.take(x, quick)
+		for i := range r.Figures {
+			v := got[k][r.Figures[i].Key()]
+			r.Figures[i].SolvedValues = append(r.Figures[i].SolvedValues, v)
+			there[i] = append(there[i], quick[i])
+			misfit[i] += (v - quick[i]) * (v - quick[i])
+		}
+	}
+	values := func(f *result.ToleranceFigure) []float64 { return f.SolvedValues }
+	for i := range r.Figures {
+		f := &r.Figures[i]
+		d, same := result.Distribution(tolerance.DistributionOf(f.SolvedValues)), result.Distribution(tolerance.DistributionOf(there[i]))
+		m := math.Sqrt(misfit[i] / float64(len(there[i])))
+		f.Solved, f.Same, f.Misfit = &d, &same, &m
+		f.WithinBy = yield(r.Figures[i:i+1], values)
+	}
+	r.YieldBySolves = yield(r.Figures, values)
+	return nil
+}
+
+// straighten takes the tilts that are made of strips out of builds that are solved: two of them would be strips of strips.
+func (s *spreadStudy) straighten(points [][]float64, r *result.Tolerance) {
+	tilts := false
+	for j := range s.sources {
+		if s.strips(&s.sources[j]) {
+			tilts = true
+			for _, x := range points {
+				x[j] = 0
+			}
+		}
+	}
+	if tilts {
+		r.Notes = append(r.Notes, "builds that are solved one by one have their sides parallel; the tilt of a side is in the sensitivities only")
+	}
+}
+
+// here solves builds one after the other, beginning at the field of the design.
+func (s *spreadStudy) here(ctx context.Context, builds [][]Deviation, each func(int, map[string]float64, error)) error {
+	for k, list := range builds {
+		s.report(fmt.Sprintf("build %d of %d", k+1, len(builds)), s.share(1+2*len(s.sources)+k, len(s.sources)))
+		values, err := s.build(ctx, list)
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		if err != nil {
+			each(k, nil, err)
+			continue
+		}
+		each(k, s.view.named(s.d, values), nil)
+	}
+	return nil
+}
+
+// named are the figures of a build with these values by their keys.
+func (v *viewPoints) named(d *design.Design, values []float64) map[string]float64 {
+	out := map[string]float64{}
+	taken := v.take(values, nil)
+	for i, f := range v.figures(d) {
+		out[f.Key()] = taken[i]
+	}
+	return out
+}
+
+// BuildFigures solves one build of a design and gives the figures that RunTolerance looks at: "field_T", "uniformity_ppm", "pull_N",
+// "stray_field_T". Those that the design does not have are left out. Errors are those of Apply and Run.
+func BuildFigures(ctx context.Context, d *design.Design, build []Deviation, accuracy Accuracy) (map[string]float64, error) {
+	a, err := newAssembly(d)
+	if err != nil {
+		return nil, err
+	}
+	v := pointsOf(a)
+	b, err := Apply(d, build)
+	if err != nil {
+		return nil, err
+	}
+	var effort result.Solver
+	values, _, err := v.solve(ctx, b, accuracy, nil, &effort)
+	if err != nil {
+		return nil, err
+	}
+	return v.named(d, values), nil
+}

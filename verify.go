@@ -1,0 +1,786 @@
+package polewright
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"polewright/asbuilt"
+	"polewright/design"
+	"polewright/harmonic"
+	"polewright/measurement"
+	"polewright/result"
+)
+
+// This file compares what a builder measured with what the design predicts, and says what is off.
+
+// VerifyOptions says how readings are judged.
+type VerifyOptions struct {
+	Accuracy   Accuracy          // of the prediction; what deviations change is solved at draft
+	Probe      measurement.Probe // active area
+	Confidence float64           // of intervals and named culprits; 0 is 0.95
+	Noise      float64           // standard uncertainty of a reading, relative, where the log gives none; 0: told by the scatter
+	PlaceM     float64           // standard uncertainty of each reading's place; 0 is 0.05 mm
+	Progress   func(what string, done float64)
+}
+
+// Usual standard uncertainties of a bench instrument, as priors of what the fit may give it: calibration 0.5 % (0.5 to 1 % is usual), zero 0.1 mT, the
+// frame of places 0.3 mm, the probe's angle 1 degree (common practice, no source). Solves add their own error.
+const (
+	usualCalibration = 0.005
+	usualZeroT       = 1e-4
+	usualFrameM      = 0.3e-3
+	usualProbeAngle  = math.Pi / 180
+	usualPlaceM      = 0.05e-3
+	usualNoise       = 0.01
+	// leastScatter is the number of readings from which their scatter tells their noise.
+	leastScatter = 10
+	// mostDirections is the most magnets whose directions are among the deviations: two solves each, and too many to tell apart.
+	mostDirections = 4
+)
+
+// Sensitivity is a solved design with what its deviations change, at any point of free space. It remembers the points that it was asked for, so it
+// serves one goroutine at a time.
+type Sensitivity struct {
+	Base       *Solved
+	Deviations []Deviation
+	up, down   []func(r3.Vec) r3.Vec // the fields one step to either side
+	Reversed   []Deviation
+	reversed   []func(r3.Vec) r3.Vec
+	base       func(r3.Vec) r3.Vec
+}
+
+// Field is the design's flux density, T.
+func (s *Sensitivity) Field(p r3.Vec) r3.Vec { return s.base(p) }
+
+// Slope is dB/d(amount) of deviation number i at a point, by central differences over its step.
+func (s *Sensitivity) Slope(i int, p r3.Vec) r3.Vec {
+	return r3.Scale(1/(2*s.Deviations[i].Step), r3.Sub(s.up[i](p), s.down[i](p)))
+}
+
+// SensitivityOf solves a design, and for each deviation the design one step to either side; a reversed magnet once. Differences are taken between
+// solves at draft on grids that are alike, so that their errors cancel: a slope is good to some per cent of itself.
+func SensitivityOf(ctx context.Context, d *design.Design, list []Deviation, a Accuracy, progress func(string, float64)) (*Sensitivity, error) {
+	if progress == nil {
+		progress = func(string, float64) {}
+	}
+	s := &Sensitivity{}
+	todo, done := 2.0, 0.0
+	for _, v := range list {
+		if v.Step > 0 {
+			todo += 2
+		} else {
+			todo++
+		}
+	}
+	solve := func(c *design.Design, a Accuracy, from *Solved, what string) (*Solved, error) {
+		o := Options{Accuracy: a, FieldOnly: true, From: from, Progress: func(_ string, part float64) { progress(what, (done+part)/todo) }}
+		solved, err := Run(ctx, c, o)
+		done++
+		return solved, err
+	}
+	var err error
+	if s.Base, err = solve(d, a, nil, "the design"); err != nil {
+		return nil, err
+	}
+	done++ // it counts double
+	s.base = s.Base.smooth()
+	for _, v := range list {
+		if v.Kind == DeviatesReversed {
+			c, err := Apply(d, []Deviation{v.Of(1)})
+			if err != nil {
+				return nil, err
+			}
+			solved, err := solve(c, Draft, nil, v.String())
+			if err != nil {
+				return nil, err
+			}
+			s.Reversed, s.reversed = append(s.Reversed, v.Of(1)), append(s.reversed, solved.smooth())
+			continue
+		}
+		var from *Solved
+		var fields [2]func(r3.Vec) r3.Vec
+		for i, way := range []float64{1, -1} {
+			c, err := Apply(d, []Deviation{v.Of(way * v.Step)})
+			if err != nil {
+				return nil, err
+			}
+			if from, err = solve(c, Draft, from, v.String()); err != nil {
+				return nil, fmt.Errorf("%s: %w", v, err)
+			}
+			fields[i] = from.smooth()
+		}
+		s.Deviations = append(s.Deviations, v)
+		s.up, s.down = append(s.up, fields[0]), append(s.down, fields[1])
+	}
+	return s, nil
+}
+
+// smooth is the solved field, free of the grid's noise within the gap. Each point is worked out once.
+func (s *Solved) smooth() func(r3.Vec) r3.Vec {
+	g := s.a.gapField(s.f)
+	known := map[r3.Vec]r3.Vec{}
+	at := func(p r3.Vec) r3.Vec {
+		if _, exact := s.f.(closedForm); exact {
+			return g.Field(p)
+		}
+		if g.near != nil && r3.Norm(r3.Sub(p, g.Center)) <= g.wide {
+			return g.near.Field(p)
+		}
+		b, _ := s.f.At(p)
+		return b
+	}
+	return func(p r3.Vec) r3.Vec {
+		b, ok := known[p]
+		if !ok {
+			b = at(p)
+			known[p] = b
+		}
+		return b
+	}
+}
+
+// VerifiedDeviations are those of Deviations that readings of the field are fitted with: thickness and place of a magnet act as the gap and the
+// probe's frame do, and the temperature as the remanence of all magnets.
+func VerifiedDeviations(d *design.Design) []Deviation {
+	return slices.DeleteFunc(Deviations(d), func(v Deviation) bool {
+		switch v.Kind {
+		case DeviatesSize, DeviatesOffset, DeviatesTemperature:
+			return true
+		case DeviatesDirection, DeviatesReversed:
+			return len(d.Magnets) > mostDirections
+		}
+		return false
+	})
+}
+
+// Verify compares a log of readings with a design. Errors about the log are measurement.Errors.
+func Verify(ctx context.Context, d *design.Design, log *measurement.Log, o VerifyOptions) (*result.Verification, error) {
+	if o.Accuracy.Name == "" {
+		o.Accuracy = Standard
+	}
+	if err := readable(d, log); err != nil {
+		return nil, err
+	}
+	s, err := SensitivityOf(ctx, d, VerifiedDeviations(d), o.Accuracy, o.Progress)
+	if err != nil {
+		return nil, err
+	}
+	return s.Judge(log, o)
+}
+
+// readable refuses readings that lie within a part, where no probe goes.
+func readable(d *design.Design, log *measurement.Log) error {
+	var errs measurement.Errors
+	for _, r := range log.Readings {
+		for _, p := range d.Parts() {
+			if p.Magnetic() && p.Solid.Contains(p.Place.ToLocal(r.At), -1e-5) && len(errs) < design.MaxErrors {
+				errs = append(errs, &measurement.Error{File: log.File, Line: r.Line, What: fmt.Sprintf("the place lies within the part %q", p.Name),
+					Hint: "places count from the origin of the design, which is the middle of the gap as a rule: check frame, unit and axes"})
+				break
+			}
+		}
+	}
+	if len(errs) > 0 {
+		return errs
+	}
+	return nil
+}
+
+// verifier turns places and fields into readings.
+type verifier struct {
+	s    *Sensitivity
+	o    VerifyOptions
+	d    *design.Design
+	axis int
+}
+
+// mean is the field over the probe's area.
+func (v *verifier) mean(field func(r3.Vec) r3.Vec, r measurement.Reading) (b r3.Vec) {
+	across := int(r.Component)
+	if r.Component == measurement.Magnitude {
+		across = v.axis
+	}
+	for _, q := range v.o.Probe.Rule(across) {
+		b = r3.Add(b, r3.Scale(q.Weight, field(r3.Add(r.At, q.Offset))))
+	}
+	return b
+}
+
+// value is what a probe reads of a field.
+func value(b r3.Vec, c measurement.Component) float64 {
+	if c == measurement.Magnitude {
+		return r3.Norm(b)
+	}
+	return *component(&b, int(c))
+}
+
+// Judge compares readings with the prediction. Errors about the log are measurement.Errors.
+func (s *Sensitivity) Judge(log *measurement.Log, o VerifyOptions) (*result.Verification, error) {
+	d := s.Base.a.design
+	if err := readable(d, log); err != nil {
+		return nil, err
+	}
+	if o.Confidence == 0 {
+		o.Confidence = 0.95
+	}
+	if o.PlaceM == 0 {
+		o.PlaceM = usualPlaceM
+	}
+	v := &verifier{s: s, o: o, d: d, axis: GapAxis(d)}
+	out := &result.Verification{Format: 1, Title: d.Title, Confidence: o.Confidence, Findings: []result.Finding{}, Suspects: []result.Finding{}, Checks: []result.VerifiedCheck{},
+		Alike: [][2]string{}, Unseen: []string{}, Wrong: []int{}, Warnings: []string{}, Probe: o.Probe.String(), ReferenceC: workingTemperature(d), Notes: map[string]string{},
+		Log: log.File, Accuracy: s.Base.Result.Solver.Accuracy, Error: s.Base.Result.Solver.EstimatedError}
+	for _, n := range log.Notes {
+		if n.Key != "" {
+			out.Notes[n.Key] = n.Text
+		}
+	}
+	m, readings, names := v.model(log, out)
+	diagnosis, err := asbuilt.Diagnose(m, readings, asbuilt.Options{Confidence: o.Confidence})
+	if err != nil {
+		return nil, err
+	}
+	v.tell(out, log, m, readings, diagnosis, names)
+	return out, nil
+}
+
+// model is what the deviations and the instrument do to the readings. names are those of the instrument's share.
+func (v *verifier) model(log *measurement.Log, out *result.Verification) (m asbuilt.Model, r asbuilt.Readings, names []string) {
+	s, n := v.s, len(log.Readings)
+	noise := v.o.Noise
+	given := 0
+	for _, q := range log.Readings {
+		if q.UncertaintyT > 0 {
+			given++
+		}
+	}
+	switch {
+	case given == n:
+		out.Noise = "as the log gives it"
+	case noise > 0:
+		out.Noise = fmt.Sprintf("%.3g %% of each reading, as asked for", 100*noise)
+	case given == 0 && n >= leastScatter:
+		r.Relative, noise = true, usualNoise
+	default:
+		noise = usualNoise
+		out.Noise = fmt.Sprintf("%.3g %% of each reading where the log gives none (common practice, no source)", 100*noise)
+	}
+	of := func(field func(r3.Vec) r3.Vec) (a asbuilt.Swap) {
+		a.Base, a.Nuisance, names = v.instrument(field, log)
+		a.Uncertainty = v.uncertainty(log, noise, a)
+		return a
+	}
+	design := of(s.base)
+	m.Base, m.Nuisance, r.Uncertainty = design.Base, design.Nuisance, design.Uncertainty
+	for k, dev := range s.Deviations {
+		m.Parameters = append(m.Parameters, asbuilt.Parameter{Name: dev.String(), Spread: dev.Spread})
+		row := make([]float64, n)
+		for i, q := range log.Readings {
+			row[i] = (value(v.mean(s.up[k], q), q.Component) - value(v.mean(s.down[k], q), q.Component)) / (2 * dev.Step)
+		}
+		m.Slope = append(m.Slope, row)
+	}
+	for k, dev := range s.Reversed {
+		swap := of(s.reversed[k])
+		swap.Name = dev.String()
+		m.Swaps = append(m.Swaps, swap)
+	}
+	if slices.ContainsFunc(log.Readings, func(q measurement.Reading) bool { return q.Component != measurement.Magnitude }) {
+		turned := of(func(p r3.Vec) r3.Vec { return r3.Scale(-1, s.base(p)) })
+		turned.Name = turnedProbe
+		m.Swaps = append(m.Swaps, turned)
+	}
+	for i, q := range log.Readings {
+		corrected := q.FieldT
+		if !math.IsNaN(q.TemperatureC) {
+			corrected -= v.warmth(m, i) * (q.TemperatureC - out.ReferenceC)
+		}
+		r.Value = append(r.Value, corrected)
+	}
+	return m, r, names
+}
+
+// instrument is what the probe reads of a field, and what its calibration, zero, place and angle may add, each for one usual standard deviation.
+func (v *verifier) instrument(field func(r3.Vec) r3.Vec, log *measurement.Log) (read []float64, rows [][]float64, names []string) {
+	mean := make([]r3.Vec, len(log.Readings))
+	for i, q := range log.Readings {
+		mean[i] = v.mean(field, q)
+		read = append(read, value(mean[i], q.Component))
+	}
+	add := func(name string, f func(i int, q measurement.Reading) float64) {
+		row := make([]float64, len(read))
+		for i, q := range log.Readings {
+			row[i] = f(i, q)
+		}
+		rows, names = append(rows, row), append(names, name)
+	}
+	add("calibration", func(i int, _ measurement.Reading) float64 { return usualCalibration * read[i] })
+	add("zero", func(int, measurement.Reading) float64 { return usualZeroT })
+	for axis := range 3 {
+		add("place along "+string("xyz"[axis]), func(_ int, q measurement.Reading) float64 { return usualFrameM * slopeOf(field, q, axis) })
+	}
+	for c := range measurement.Magnitude {
+		if !slices.ContainsFunc(log.Readings, func(q measurement.Reading) bool { return q.Component == c }) {
+			continue
+		}
+		for k := 1; k <= 2; k++ {
+			other := (int(c) + k) % 3
+			add(fmt.Sprintf("angle of the %v probe towards %c", c, "xyz"[other]), func(i int, q measurement.Reading) float64 {
+				if q.Component != c {
+					return 0
+				}
+				return usualProbeAngle * *component(&mean[i], other)
+			})
+		}
+	}
+	return read, rows, names
+}
+
+// slopeOf is how what a probe reads changes along an axis, T/m.
+func slopeOf(field func(r3.Vec) r3.Vec, q measurement.Reading, axis int) float64 {
+	const h = 0.2e-3 // m: far below the size of any pole, far above the rounding of a recovered field
+	var step r3.Vec
+	*component(&step, axis) = h
+	return (value(field(r3.Add(q.At, step)), q.Component) - value(field(r3.Sub(q.At, step)), q.Component)) / (2 * h)
+}
+
+// uncertainty is the standard uncertainty of each reading: the log's or a share of it, the place's and the solver's.
+func (v *verifier) uncertainty(log *measurement.Log, noise float64, a asbuilt.Swap) (list []float64) {
+	gap, solver := r3.Norm(vector(v.s.Base.Result.GapB)), v.s.Base.Result.Solver.EstimatedError/100
+	for i, q := range log.Readings {
+		u := q.UncertaintyT
+		if u == 0 {
+			u = noise * math.Max(math.Abs(a.Base[i]), leastShare*gap)
+		}
+		var place float64 // the rows of the frame's place hold the gradient
+		for axis := range 3 {
+			place = math.Hypot(place, a.Nuisance[2+axis][i]/usualFrameM*v.o.PlaceM)
+		}
+		list = append(list, math.Sqrt(u*u+place*place+math.Pow(solver*a.Base[i], 2)))
+	}
+	return list
+}
+
+// leastShare of the gap's field is the least that the noise of a reading is a share of: a probe's range is set for the gap.
+const leastShare = 0.02
+
+// straight is up to how many steps of its slope the effect of a deviation is taken to be in proportion to it.
+const straight = 5
+
+const turnedProbe = "the probe was turned round, or all is the other way up"
+
+// warmth is how reading i changes with the temperature of all magnets, T/K: by the coefficient of each magnet's grade.
+func (v *verifier) warmth(m asbuilt.Model, i int) (slope float64) {
+	for k, dev := range v.s.Deviations {
+		if dev.Kind != DeviatesRemanence || dev.Part == "" {
+			continue
+		}
+		for j := range v.d.Magnets {
+			if q := &v.d.Magnets[j]; q.Name == dev.Part {
+				slope += m.Slope[k][i] * q.Material.At(workingTemperature(v.d)).RemanencePerK
+			}
+		}
+	}
+	return slope
+}
+
+// tell fills in what the diagnosis means.
+func (v *verifier) tell(out *result.Verification, log *measurement.Log, m asbuilt.Model, r asbuilt.Readings, d asbuilt.Diagnosis, names []string) {
+	out.Sound = d.Sound
+	find := func(list []asbuilt.Finding) []result.Finding {
+		o := []result.Finding{}
+		for _, f := range list {
+			o = append(o, v.finding(m, f))
+		}
+		return o
+	}
+	out.Findings, out.Suspects = find(d.Findings), find(d.Suspects)
+	for i, e := range d.Fit {
+		dev := v.s.Deviations[i]
+		out.Fit = append(out.Fit, result.FittedValue{Part: dev.Part, What: dev.What(), Value: e.Value, Sigma: e.Sigma, Usual: dev.Spread, Unit: dev.Unit()})
+	}
+	usual := map[string]float64{"calibration": usualCalibration, "zero": usualZeroT}
+	units := map[string]string{"calibration": "1", "zero": "T"}
+	for i, x := range d.Instrument {
+		f := result.FittedValue{What: names[i], Value: x, Unit: "rad", Usual: usualProbeAngle}
+		if strings.HasPrefix(names[i], "place") {
+			f.Usual, f.Unit = usualFrameM, "m"
+		} else if usual[names[i]] > 0 {
+			f.Usual, f.Unit = usual[names[i]], units[names[i]]
+		}
+		f.Value *= f.Usual
+		out.Instrument = append(out.Instrument, f)
+	}
+	var left, before, count float64
+	relative := make([]float64, 0, len(log.Readings))
+	for i, q := range log.Readings {
+		wrong := slices.Contains(d.Wrong, i)
+		u := r.Uncertainty[i] * d.Factor
+		out.Readings = append(out.Readings, result.VerifiedReading{Line: q.Line, At: array(q.At), Component: q.Component.String(), Read: q.FieldT, Corrected: r.Value[i],
+			Predicted: m.Base[i], Fitted: r.Value[i] - d.Residual[i], Uncertainty: u, Wrong: wrong})
+		if wrong {
+			out.Wrong = append(out.Wrong, q.Line)
+			continue
+		}
+		left, before, count = left+d.Residual[i]*d.Residual[i], before+d.Unexplained[i]*d.Unexplained[i], count+1
+		if m.Base[i] != 0 {
+			relative = append(relative, u/math.Abs(m.Base[i]))
+		}
+	}
+	out.ResidualRMS, out.DesignRMS = math.Sqrt(left/count), math.Sqrt(before/count)
+	noise := usualNoise
+	if slices.Sort(relative); len(relative) > 0 {
+		noise = relative[len(relative)/2]
+	}
+	if r.Relative {
+		out.Noise = fmt.Sprintf("by the scatter of the readings, %.2g %% of each", 100*noise)
+	}
+	if pairs, err := asbuilt.Alike(m, r, d.Factor); err == nil {
+		for _, p := range pairs {
+			out.Alike = append(out.Alike, [2]string{m.Parameters[p[0]].Name, m.Parameters[p[1]].Name})
+		}
+	}
+	if list, err := asbuilt.Unseen(m, r, d.Factor); err == nil {
+		for _, i := range list {
+			out.Unseen = append(out.Unseen, m.Parameters[i].Name)
+		}
+	}
+	if len(d.Suspects) > 0 {
+		out.Next = v.next(m, d, noise)
+	}
+	v.check(out, d)
+	out.Verdict, out.Reason = verdict(out)
+	warm := 0
+	for _, q := range log.Readings {
+		if !math.IsNaN(q.TemperatureC) {
+			warm++
+		}
+	}
+	for _, f := range d.Findings {
+		if f.Parameter >= 0 && math.Abs(f.Value) > straight*v.s.Deviations[f.Parameter].Step {
+			out.Warnings = append(out.Warnings, fmt.Sprintf("%s: so large that its value, found by a straight law, may be off by some per cent of itself; put it into the design and verify again", v.s.Deviations[f.Parameter]))
+		}
+	}
+	var coefficient float64 // the largest of the magnets
+	for i := range v.d.Magnets {
+		coefficient = math.Max(coefficient, math.Abs(v.d.Magnets[i].Material.RemanencePerK))
+	}
+	if warm < len(log.Readings) && coefficient > 0 {
+		out.Warnings = append(out.Warnings, fmt.Sprintf("%d of %d readings have no temperature of the magnets (column T_degC): they are taken as read at %.3g degC, and each kelvin warmer looks like magnets %.2g %% weaker",
+			len(log.Readings)-warm, len(log.Readings), out.ReferenceC, 100*coefficient))
+	}
+}
+
+// finding is a deviation in words.
+func (v *verifier) finding(m asbuilt.Model, f asbuilt.Finding) result.Finding {
+	if f.Parameter < 0 {
+		o := result.Finding{Value: 1, Unit: "1", Confidence: f.Confidence}
+		if f.Swap < len(v.s.Reversed) {
+			dev := v.s.Reversed[f.Swap]
+			o.Part, o.What, o.Kind = dev.Part, dev.What(), string(dev.Kind)
+			o.Text = fmt.Sprintf("%s is in the wrong way round", dev.Part)
+			return o
+		}
+		o.What, o.Kind, o.Text = "sign of the readings", "sign", m.Swaps[f.Swap].Name
+		return o
+	}
+	dev := v.s.Deviations[f.Parameter]
+	o := result.Finding{Part: dev.Part, What: dev.What(), Kind: string(dev.Kind), Value: f.Value, Uncertainty: f.Uncertainty, WithOthers: f.WithOthers, Unit: dev.Unit(), Confidence: f.Confidence}
+	switch dev.Kind {
+	case DeviatesDirection, DeviatesTilt:
+		o.Axis = string("xyz"[dev.Axis])
+	case DeviatesGap:
+		o.Axis = string("xyz"[dev.Axis])
+	}
+	o.Text = InWords(dev.Of(f.Value), f.Uncertainty)
+	return o
+}
+
+// InWords says what a deviation is, with half its interval: "upper is 4.1 ± 0.6 % weak".
+func InWords(v Deviation, half float64) string {
+	size := func(scale float64, unit string) string {
+		return fmt.Sprintf("%s %s", plusMinus(math.Abs(v.Amount)*scale, half*scale), unit)
+	}
+	way := func(above, below string) string {
+		if v.Amount < 0 {
+			return below
+		}
+		return above
+	}
+	const degree = 180 / math.Pi
+	switch v.Kind {
+	case DeviatesRemanence:
+		if v.Part == "" {
+			return "all magnets are " + size(100, "%") + way(" strong", " weak")
+		}
+		return v.Part + " is " + size(100, "%") + way(" strong", " weak")
+	case DeviatesDirection:
+		return fmt.Sprintf("the magnetization of %s is turned by %s%s about %c", v.Part, way("", "-"), size(degree, "deg"), "xyz"[v.Axis])
+	case DeviatesGap:
+		return "the gap is " + size(1e3, "mm") + way(" too long", " too short")
+	case DeviatesTilt:
+		return fmt.Sprintf("the positive side is tilted by %s%s about %c", way("", "-"), size(degree, "deg"), "xyz"[v.Axis])
+	case DeviatesPacking:
+		return "the packing of " + v.Part + " is " + size(100, "%") + way(" above", " below") + " the design's"
+	case DeviatesReversed:
+		return v.Part + " is in the wrong way round"
+	case DeviatesTemperature:
+		return "the magnets are " + size(1, "K") + way(" warmer", " cooler")
+	}
+	return fmt.Sprintf("%s is off by %s%s", v, way("", "-"), size(1e3, "mm"))
+}
+
+// plusMinus is a value with its half interval, to two figures of the latter.
+func plusMinus(value, half float64) string {
+	decimals := 2
+	if half > 0 {
+		decimals = min(max(int(math.Ceil(-math.Log10(half)))+1, 0), 6)
+	}
+	return fmt.Sprintf("%.*f ± %.*f", decimals, value, decimals, half)
+}
+
+// next proposes the reading that settles what is open: in the gap, over the region, beside the magnets and outside.
+func (v *verifier) next(m asbuilt.Model, d asbuilt.Diagnosis, noise float64) *result.NextReading {
+	type place struct {
+		at r3.Vec
+		c  measurement.Component
+	}
+	var places []place
+	var list []asbuilt.Candidate
+	gap := r3.Norm(vector(v.s.Base.Result.GapB))
+	for _, p := range v.places() {
+		for c := range measurement.Magnitude {
+			q := measurement.Reading{At: p, Component: c}
+			k := asbuilt.Candidate{Base: value(v.mean(v.s.base, q), c)}
+			for i, dev := range v.s.Deviations {
+				k.Slope = append(k.Slope, (value(v.mean(v.s.up[i], q), c)-value(v.mean(v.s.down[i], q), c))/(2*dev.Step))
+			}
+			for i := range v.s.Reversed {
+				k.Swap = append(k.Swap, value(v.mean(v.s.reversed[i], q), c))
+			}
+			k.Swap = append(k.Swap, -k.Base)
+			var slope float64
+			for axis := range 3 {
+				slope = math.Hypot(slope, slopeOf(v.s.base, q, axis))
+			}
+			frame := slope * usualFrameM // the place counts in full: the frame moves with it
+			angle := usualProbeAngle * r3.Norm(v.s.base(p))
+			if c == measurement.Component(v.axis) {
+				angle = 0
+			}
+			k.Uncertainty = math.Sqrt(math.Pow(noise*math.Max(math.Abs(k.Base), leastShare*gap), 2) + frame*frame + angle*angle)
+			places, list = append(places, place{p, c}), append(list, k)
+		}
+	}
+	n, ok := asbuilt.NextReading(m, d, list)
+	if !ok {
+		return nil
+	}
+	name := func(which int) string {
+		switch {
+		case which == -1:
+			return "as designed"
+		case which < -1:
+			return m.Swaps[-2-which].Name
+		}
+		return m.Parameters[which].Name
+	}
+	return &result.NextReading{At: array(places[n.Candidate].at), Component: places[n.Candidate].c.String(),
+		Between: [2]string{name(n.Between[0]), name(n.Between[1])}, Expected: n.Expected, Readings: n.Readings}
+}
+
+// places are where a probe could go: on a lattice through the gap's clearance, beside each magnet, and outside the assembly.
+func (v *verifier) places() (list []r3.Vec) {
+	a := v.s.Base.a
+	const probe = 2e-3 // room that a probe needs
+	add := func(p r3.Vec) {
+		for k := range 3 { // tenths of a millimetre, as they are printed
+			x := component(&p, k)
+			*x = math.Round(*x*1e4) / 1e4
+		}
+		if a.clearance(p) >= probe && !slices.Contains(list, p) {
+			list = append(list, p)
+		}
+	}
+	add(a.center)
+	clear := a.clearance(a.center)
+	for axis := range 3 {
+		for _, t := range []float64{-0.7, -0.35, 0.35, 0.7} {
+			p := a.center
+			*component(&p, axis) += t * clear
+			add(p)
+		}
+	}
+	for i := range v.d.Magnets {
+		b := shapeBounds(a.parts[i])
+		middle := r3.Scale(0.5, r3.Add(b.Min, b.Max))
+		for axis := range 3 {
+			for _, way := range []float64{-1, 1} {
+				p := middle
+				*component(&p, axis) += way * ((*component(&b.Max, axis)-*component(&b.Min, axis))/2 + 3e-3)
+				add(p)
+			}
+		}
+	}
+	outer := a.outer()
+	size := r3.Norm(r3.Sub(outer.Max, outer.Min))
+	for axis := range 3 {
+		for _, way := range []float64{-1, 1} {
+			p := a.center
+			half := (*component(&outer.Max, axis) - *component(&outer.Min, axis)) / 2
+			*component(&p, axis) += way * (half + 0.1*size)
+			add(p)
+		}
+	}
+	return list
+}
+
+// check puts the target beside what the fit of all deviations says of the region, with its uncertainty: 400 draws from the fit's distribution.
+func (v *verifier) check(out *result.Verification, d asbuilt.Diagnosis) {
+	t := v.d.Target
+	swapped := slices.ContainsFunc(d.Findings, func(f asbuilt.Finding) bool { return f.Parameter < 0 })
+	if t == nil || t.FieldT == 0 && t.UniformityFraction == 0 || swapped {
+		return
+	}
+	var points []r3.Vec
+	var weights []float64
+	center := v.s.Base.a.center
+	if t.Region != nil {
+		volume := volumeOf(t.Region)
+		for _, q := range volume.Rule(4) {
+			points, weights = append(points, r3.Add(center, q.D)), append(weights, q.Weight)
+		}
+		const rim = 60
+		directions := volume.Corners()
+		for i := range rim {
+			directions = append(directions, harmonic.Direction(i, rim))
+		}
+		for _, n := range directions {
+			points, weights = append(points, r3.Add(center, r3.Scale(volume.Rim(n), n))), append(weights, 0)
+		}
+	} else {
+		points, weights = []r3.Vec{center}, []float64{1}
+	}
+	base := make([]r3.Vec, len(points))
+	slopes := make([][]r3.Vec, len(v.s.Deviations))
+	for i, p := range points {
+		base[i] = v.s.base(p)
+		for k := range slopes {
+			slopes[k] = append(slopes[k], v.s.Slope(k, p))
+		}
+	}
+	figures := func(p []float64) (mean, spread float64) {
+		b := slices.Clone(base)
+		var sum r3.Vec
+		for i := range b {
+			for k := range slopes {
+				b[i] = r3.Add(b[i], r3.Scale(p[k], slopes[k][i]))
+			}
+			sum = r3.Add(sum, r3.Scale(weights[i], b[i]))
+		}
+		mean = r3.Norm(sum)
+		u := r3.Unit(sum)
+		low, high := math.Inf(1), math.Inf(-1)
+		for _, x := range b {
+			low, high = math.Min(low, r3.Dot(x, u)), math.Max(high, r3.Dot(x, u))
+		}
+		return mean, 1e6 * (high - low) / mean
+	}
+	value := make([]float64, len(slopes))
+	for i, e := range d.Fit {
+		value[i] = e.Value
+	}
+	gotMean, gotSpread := figures(value)
+	drawnMean, drawnSpread := figures(make([]float64, len(value)))
+	const draws = 400
+	means, spreads := make([]float64, draws), make([]float64, draws)
+	var root mat.Cholesky
+	var lower mat.TriDense
+	if len(value) > 0 && root.Factorize(d.Covariance) {
+		root.LTo(&lower)
+	}
+	rng := rand.New(rand.NewPCG(1, 2)) // the same log, the same verdict
+	solver := out.Error / 100
+	for n := range draws {
+		p := slices.Clone(value)
+		z := make([]float64, len(p))
+		for i := range z {
+			z[i] = rng.NormFloat64()
+		}
+		for i := range p {
+			for k := range i + 1 {
+				if !lower.IsEmpty() {
+					p[i] += lower.At(i, k) * z[k]
+				}
+			}
+		}
+		means[n], spreads[n] = figures(p)
+		means[n] *= 1 + solver*rng.NormFloat64()
+	}
+	tail := (1 - out.Confidence) / 2
+	add := func(what, unit string, wanted, drawn, got float64, atMost bool, list []float64) {
+		slices.Sort(list)
+		met := 0.0
+		for _, x := range list {
+			if (x <= wanted) == atMost {
+				met += 1. / draws
+			}
+		}
+		low, high := list[int(tail*draws)], list[draws-1-int(tail*draws)]
+		c := result.VerifiedCheck{What: what, Unit: unit, Wanted: wanted, Designed: drawn, Got: got, AtMost: atMost, Uncertainty: (high - low) / 2, Probability: met, Verdict: result.VerdictOpen}
+		switch {
+		case met >= out.Confidence:
+			c.Verdict = result.VerdictMet
+		case met <= 1-out.Confidence:
+			c.Verdict = result.VerdictNotMet
+		}
+		out.Checks = append(out.Checks, c)
+	}
+	if t.FieldT > 0 {
+		add("field", "T", t.FieldT, drawnMean, gotMean, false, means)
+	}
+	if t.UniformityFraction > 0 && t.Region != nil {
+		add("uniformity", "ppm", 1e6*t.UniformityFraction, drawnSpread, gotSpread, true, spreads)
+	}
+}
+
+// verdict sums up: on the target where there is one, else on the design.
+func verdict(out *result.Verification) (verdict, reason string) {
+	for _, f := range out.Findings {
+		if f.Kind == string(DeviatesReversed) {
+			return result.VerdictNotMet, f.Text
+		}
+		if f.Kind == "sign" {
+			return result.VerdictOpen, f.Text
+		}
+	}
+	if len(out.Checks) > 0 {
+		verdict, reason = result.VerdictMet, "field and uniformity as built meet the target"
+		for _, c := range out.Checks {
+			switch {
+			case c.Verdict == result.VerdictNotMet:
+				return c.Verdict, "the " + c.What + " as built misses the target"
+			case c.Verdict == result.VerdictOpen:
+				verdict, reason = c.Verdict, "the readings do not decide on the "+c.What
+			}
+		}
+		if len(out.Checks) == 1 && verdict == result.VerdictMet {
+			reason = "the " + out.Checks[0].What + " as built meets the target"
+		}
+		return verdict, reason
+	}
+	switch {
+	case len(out.Findings) > 0:
+		return result.VerdictNotMet, out.Findings[0].Text
+	case out.Sound >= out.Confidence:
+		return result.VerdictMet, "nothing in the readings speaks against the design"
+	}
+	return result.VerdictOpen, "something may be off; the readings do not say what"
+}
