@@ -312,6 +312,9 @@ type gapSides struct {
 
 func sidesOf(d *design.Design) gapSides {
 	s := gapSides{axis: GapAxis(d), of: map[string]int{}, faces: make([]bool, len(d.Magnets)), width: math.Inf(1)}
+	if len(d.Magnets) == 0 {
+		return s // a coil's gap is what the builder leaves
+	}
 	parts := magnetic(d)
 	if len(parts) == 0 { // coils alone
 		return s
@@ -475,7 +478,7 @@ func openGap(d *design.Design, v Deviation) error {
 }
 
 // tiltStrips is into how many strips the narrowest magnet is cut: at half a gap's distance the steps between them are no longer seen.
-const tiltStrips = 6
+const tiltStrips = 4
 
 func tilt(d *design.Design, v Deviation) error {
 	s := sidesOf(d)

@@ -100,10 +100,11 @@ func World(axis int, v [3]float64) r3.Vec {
 	return r3.Vec{X: c[0], Y: c[1], Z: c[2]}
 }
 
-// Axis finds the axis of extrusion: all bodies that must fit are extrusions along it, as little as possible of the soft ones is not, and as
-// many others as possible are. A round pole tip counts as fitting along its own axis.
+// Axis finds the axis of extrusion: all bodies that must fit are extrusions along it, as little as possible of the soft ones is not, as many
+// others as possible are, and as few as possible lie behind one another with other outlines, for the plan has to follow them all everywhere. A
+// round pole tip counts as fitting along its own axis.
 func Axis(bodies []Body) (int, error) {
-	best, most := -1, -1
+	best, most, fewest := -1, -1, 0
 	least := math.Inf(1)
 	var firstUnfit [3]string
 	for axis := range 3 {
@@ -125,14 +126,41 @@ func Axis(bodies []Body) (int, error) {
 		if !all {
 			continue
 		}
-		if soft < least*(1-1e-9) || soft <= least*(1+1e-9) && fit > most {
-			best, most, least = axis, fit, soft
+		if soft > least*(1+1e-9) {
+			continue
+		}
+		if behind := behind(bodies, axis); soft < least*(1-1e-9) || fit > most || fit == most && behind < fewest {
+			best, most, least, fewest = axis, fit, soft, behind
 		}
 	}
 	if best < 0 {
 		return 0, fmt.Errorf("no one axis has all that must fit extruded along it (along x %q %w, along y %q, along z %q)", firstUnfit[0], ErrUnfit, firstUnfit[1], firstUnfit[2])
 	}
 	return best, nil
+}
+
+// behind counts the pairs of bodies whose boxes overlap in the plan across an axis and are not the same there.
+func behind(bodies []Body, axis int) (count int) {
+	type rectangle struct{ lo, hi [3]float64 }
+	boxes := make([]rectangle, len(bodies))
+	for i := range bodies {
+		b := shape.Bounds(bodies[i].Solid, bodies[i].Place)
+		boxes[i] = rectangle{Frame(axis, b.Min), Frame(axis, b.Max)}
+	}
+	const slack = 1e-9 // m
+	for i, a := range boxes {
+		for _, b := range boxes[:i] {
+			apart, same := false, true
+			for k := range 2 {
+				apart = apart || a.lo[k] > b.hi[k]-slack || b.lo[k] > a.hi[k]-slack
+				same = same && math.Abs(a.lo[k]-b.lo[k]) < slack && math.Abs(a.hi[k]-b.hi[k]) < slack
+			}
+			if !apart && !same {
+				count++
+			}
+		}
+	}
+	return count
 }
 
 func fits(b *Body, axis int) bool {
