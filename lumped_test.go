@@ -38,7 +38,7 @@ func TestLumpedAgainstSolve(t *testing.T) {
 			switch kind {
 			case "pole-tips":
 				within = 0.06
-			case "wound-pair":
+			case "wound-pair", "single-block":
 				within = 0.03
 			case "single-block":
 				within = 0.015
