@@ -1,0 +1,212 @@
+package web
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"mime"
+	"net/http"
+	"sync"
+	"time"
+
+	"polewright"
+	"polewright/design"
+	"polewright/magnetostatic"
+)
+
+// This file takes questions and gives answers: JSON in, JSON or a stream of events out, every mistake in words.
+
+// mostBytes is the largest question: a design file, quoted, and some more.
+const mostBytes = 2*design.MaxFileBytes + 64<<10
+
+// Problem is one thing that is wrong, as design.Error has it.
+type Problem struct {
+	Line int    `json:"line,omitempty"` // of the design file, from 1; 0 when in no single line
+	Key  string `json:"key,omitempty"`  // "magnet.upper.size.2"
+	What string `json:"what"`
+	Hint string `json:"hint,omitempty"`
+}
+
+// Refusal is the answer to a question that has none.
+type Refusal struct {
+	Problems []Problem `json:"problems"`
+	File     *File     `json:"file,omitempty"` // what the folder has, where that is the reason
+}
+
+// fault is a Refusal as an error, with its HTTP status.
+type fault struct {
+	Status   int
+	Problems []Problem
+	File     *File
+}
+
+func (f *fault) Error() string { return f.Problems[0].What }
+
+func bad(what, hint string) *fault {
+	return &fault{Status: http.StatusBadRequest, Problems: []Problem{{What: what, Hint: hint}}}
+}
+
+// faultOf finds the words for any error of the program.
+func faultOf(err error) *fault {
+	var known *fault
+	var mistakes design.Errors
+	var path *design.PathError
+	var memory *polewright.MemoryError
+	var parting *polewright.PartingError
+	switch {
+	case errors.As(err, &known):
+		return known
+	case errors.As(err, &mistakes):
+		return &fault{Status: http.StatusUnprocessableEntity, Problems: problemsOf(mistakes)}
+	case errors.As(err, &path):
+		return &fault{Status: http.StatusUnprocessableEntity, Problems: []Problem{{Key: path.Path, What: path.What, Hint: path.Hint}}}
+	case errors.As(err, &parting):
+		return &fault{Status: http.StatusUnprocessableEntity, Problems: []Problem{{What: parting.What, Hint: parting.Hint}}}
+	case errors.As(err, &memory):
+		hint := "close other programs, or make the design simpler"
+		if memory.Fits != "" {
+			hint = "the accuracy " + memory.Fits + " would fit"
+		}
+		return &fault{Status: http.StatusInsufficientStorage, Problems: []Problem{{What: memory.Error(), Hint: hint}}}
+	case errors.Is(err, magnetostatic.ErrNotConverged):
+		return &fault{Status: http.StatusUnprocessableEntity, Problems: []Problem{{What: err.Error(), Hint: "look for parts far thinner than the rest and for a curve file with a kink"}}}
+	case errors.Is(err, context.Canceled):
+		return &fault{Status: http.StatusServiceUnavailable, Problems: []Problem{{What: "stopped before there was an answer"}}}
+	}
+	return &fault{Status: http.StatusUnprocessableEntity, Problems: []Problem{{What: err.Error()}}}
+}
+
+func problemsOf(list design.Errors) []Problem {
+	out := []Problem{}
+	for _, e := range list {
+		out = append(out, Problem{Line: e.Line, Key: e.Key, What: e.What, Hint: e.Hint})
+	}
+	return out
+}
+
+func refuse(w http.ResponseWriter, err error) {
+	f := faultOf(err)
+	answer(w, f.Status, Refusal{Problems: f.Problems, File: f.File})
+}
+
+// answer writes v, or a refusal when it holds what JSON cannot say.
+func answer(w http.ResponseWriter, status int, v any) {
+	text, err := encoded(v)
+	if err != nil {
+		status = http.StatusInternalServerError
+		text, _ = encoded(Refusal{Problems: []Problem{{What: "the answer holds a value that is not a number: " + err.Error()}}})
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("Cache-Control", "no-store")
+	http.NewResponseController(w).SetWriteDeadline(time.Now().Add(patience))
+	w.WriteHeader(status)
+	w.Write(text)
+}
+
+func encoded(v any) ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	err := e.Encode(v)
+	return b.Bytes(), err
+}
+
+// read takes the body of a question.
+func read(w http.ResponseWriter, r *http.Request, into any) error {
+	if kind, _, err := mime.ParseMediaType(r.Header.Get("Content-Type")); err != nil || kind != "application/json" {
+		return &fault{Status: http.StatusUnsupportedMediaType, Problems: []Problem{{What: "the question is not said to be JSON", Hint: "send Content-Type: application/json"}}}
+	}
+	body, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostBytes))
+	var long *http.MaxBytesError
+	if errors.As(err, &long) {
+		return &fault{Status: http.StatusRequestEntityTooLarge, Problems: []Problem{{What: fmt.Sprintf("the question is over %d MiB long", mostBytes>>20), Hint: "a design file may be 4 MiB long"}}}
+	}
+	if err != nil {
+		return bad("the question broke off: "+err.Error(), "")
+	}
+	d := json.NewDecoder(bytes.NewReader(body))
+	d.DisallowUnknownFields()
+	if err := d.Decode(into); err != nil {
+		return bad("the question cannot be read: "+err.Error(), "GET /api/openapi.json says what it takes")
+	}
+	if d.More() {
+		return bad("the question has something behind its end", "send one JSON object")
+	}
+	return nil
+}
+
+// events is a stream of server-sent events, as the HTML standard has them: a name and one line of JSON each.
+type events struct {
+	mu      sync.Mutex
+	w       http.ResponseWriter
+	control *http.ResponseController
+	begun   time.Time
+	shown   time.Time
+}
+
+// Progress is how far a computation has come.
+type Progress struct {
+	What        string  `json:"what"`
+	Done        float64 `json:"done"`                   // share of the work
+	SecondsLeft float64 `json:"seconds_left,omitempty"` // by the pace so far
+}
+
+func newEvents(w http.ResponseWriter) *events {
+	w.Header().Set("Content-Type", "text/event-stream")
+	w.Header().Set("Cache-Control", "no-store")
+	return &events{w: w, control: http.NewResponseController(w), begun: time.Now()}
+}
+
+func (e *events) send(name string, v any) error {
+	text, err := encoded(v)
+	if err != nil {
+		return err
+	}
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	e.control.SetWriteDeadline(time.Now().Add(patience))
+	if _, err := fmt.Fprintf(e.w, "event: %s\ndata: %s\n", name, text); err != nil {
+		return err
+	}
+	return e.control.Flush()
+}
+
+// progress sends what is done, ten times a second at most.
+func (e *events) progress(what string, done float64) {
+	const every = 100 * time.Millisecond
+	e.mu.Lock()
+	now := time.Now()
+	late := now.Sub(e.shown) >= every
+	if late {
+		e.shown = now
+	}
+	e.mu.Unlock()
+	if !late {
+		return
+	}
+	p := Progress{What: what, Done: done}
+	if spent := now.Sub(e.begun); done >= 0.05 && done < 1 && spent > 300*time.Millisecond {
+		p.SecondsLeft = spent.Seconds() * (1 - done) / done
+	}
+	e.send("progress", p)
+}
+
+// stream answers a question with progress and one last event, "answer" or "refusal".
+func stream[Answer any](w http.ResponseWriter, r *http.Request, work func(ctx context.Context, e *events) (Answer, error)) {
+	e := newEvents(w)
+	a, err := work(r.Context(), e)
+	if r.Context().Err() != nil {
+		return
+	}
+	if err == nil {
+		if err = e.send("answer", a); err == nil {
+			return
+		}
+		err = fmt.Errorf("the answer cannot be sent: %w", err)
+	}
+	f := faultOf(err)
+	e.send("refusal", Refusal{Problems: f.Problems, File: f.File})
+}

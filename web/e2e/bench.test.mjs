@@ -1,0 +1,394 @@
+// The bench in Debian's Chromium, as a builder uses it. Run: npm ci, then npm test. Pictures of what was seen lie in shots/.
+// POLEWRIGHT names the binary, CHROMIUM the browser; without them "go build" makes the one and /usr/bin/chromium is the other.
+import assert from "node:assert/strict";
+import { execFileSync, spawn } from "node:child_process";
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { after, afterEach, before, test } from "node:test";
+import { chromium } from "playwright-core";
+
+const here = import.meta.dirname;
+const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+const scratch = mkdtempSync(join(tmpdir(), "bench-"));
+const folder = join(scratch, "magnets");
+const shots = join(here, "shots");
+const patience = 90_000; // for whole answers on a busy machine
+let binary = process.env.POLEWRIGHT, browser, server, url, faults = [];
+
+function start(addr = "127.0.0.1:0") {
+  return new Promise((resolve, reject) => {
+    server = spawn(binary, ["serve", folder, "--addr", addr], { stdio: ["ignore", "pipe", "pipe"] });
+    server.stdout.once("data", (d) => resolve((url = String(d).trim())));
+    server.stderr.on("data", (d) => reject(new Error(String(d))));
+    server.once("exit", (code) => reject(new Error(`serve ended with ${code}`)));
+  });
+}
+const stop = () => new Promise((r) => (server.once("exit", r), server.kill("SIGKILL")));
+
+async function page(options = {}) {
+  const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, acceptDownloads: true, ...options });
+  const p = await context.newPage();
+  p.on("console", (m) => m.type() === "error" && faults.push(m.text()));
+  p.on("pageerror", (e) => faults.push(String(e)));
+  p.on("request", (r) => !/^(blob:|data:)/.test(r.url()) && !r.url().startsWith(url) && faults.push(`asks ${r.url()}`));
+  p.setDefaultTimeout(patience);
+  return p;
+}
+
+async function begin(layout, options) {
+  const p = await page(options);
+  await p.goto(url);
+  await p.getByRole("button", { name: new RegExp(`^${layout} `) }).click();
+  await p.getByRole("button", { name: "Magnet", exact: true }).waitFor();
+  return p;
+}
+const figure = (p, name) => p.locator(".figure", { has: p.locator("dt", { hasText: new RegExp(`^${name}$`) }) });
+const fresh = (p, name) => p.locator(".figure:not(.stale)", { has: p.locator("dt", { hasText: new RegExp(`^${name}$`) }) }).locator("dd", { hasText: /\d/ }).waitFor();
+const goTo = (p, name) => p.getByRole("navigation").getByRole("button", { name, exact: true }).click();
+const file = (name) => readFileSync(join(folder, name), "utf8");
+const shot = (p, name) => p.screenshot({ path: join(shots, `${name}.png`) });
+async function eventually(what, ok, ms = 15_000) {
+  for (const end = Date.now() + ms; Date.now() < end; await new Promise((r) => setTimeout(r, 100))) if (await ok()) return;
+  assert.fail(what);
+}
+async function save(p, button) {
+  const [d] = await Promise.all([p.waitForEvent("download"), button.click()]);
+  const at = join(scratch, d.suggestedFilename());
+  await d.saveAs(at);
+  return { name: d.suggestedFilename(), text: readFileSync(at, "latin1") };
+}
+
+// accessible demands that axe finds nothing serious by WCAG 2.2 A and AA.
+async function accessible(p, where) {
+  await p.evaluate(axeSource + "\nvoid 0"); // not a script of the page: its policy stands
+  const found = await p.evaluate(() => window.axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"] }));
+  const bad = found.violations.filter((v) => ["serious", "critical"].includes(v.impact)).map((v) => `${where}: ${v.id}: ${v.nodes.slice(0, 3).map((n) => n.html.slice(0, 160)).join(" | ")}`);
+  assert.deepEqual(bad, []);
+}
+
+before(async () => {
+  mkdirSync(folder, { recursive: true });
+  mkdirSync(shots, { recursive: true });
+  if (!binary) execFileSync("go", ["build", "-o", (binary = join(scratch, "polewright")), "./cmd/polewright"], { cwd: join(here, "../.."), stdio: "inherit" });
+  browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: ["--no-sandbox", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"] });
+  await start();
+});
+after(async () => {
+  await browser?.close();
+  server?.kill("SIGKILL");
+  rmSync(scratch, { recursive: true, force: true });
+});
+afterEach(async () => {
+  for (const c of browser.contexts()) await c.close();
+  const found = faults;
+  faults = [];
+  assert.deepEqual(found, [], "faults in the console, or questions to somebody else");
+});
+
+test("begin from a layout, change a length, undo, redo: the file follows", async () => {
+  const p = await page();
+  const begun = Date.now();
+  await p.goto(url);
+  await p.getByRole("heading", { name: "Begin a magnet" }).waitFor();
+  console.log(`page shown after ${Date.now() - begun} ms`);
+  await accessible(p, "start");
+  await shot(p, "start");
+  await p.getByRole("button", { name: /^framed-pair / }).click();
+  await fresh(p, "Circuit");
+  await fresh(p, "Draft");
+  const gap = p.getByLabel("Gap", { exact: true });
+  assert.equal(await gap.inputValue(), "18 mm");
+  const before = await figure(p, "Draft").locator("dd").innerText();
+  await gap.fill("22");
+  await gap.press("Enter");
+  await eventually("the file has the new gap", () => /^gap = "22 mm" # free height/m.test(file("my-framed-pair.toml")));
+  await fresh(p, "Draft");
+  assert.notEqual(await figure(p, "Draft").locator("dd").innerText(), before);
+  await p.getByLabel("Gap", { exact: true }).press("ArrowUp");
+  await eventually("the up key steps by half a millimetre", () => file("my-framed-pair.toml").includes('gap = "22.5 mm"'));
+  await p.getByRole("button", { name: "Undo" }).click();
+  await p.getByRole("button", { name: "Undo" }).click();
+  await eventually("undone", () => file("my-framed-pair.toml").includes('gap = "18 mm"'));
+  await p.keyboard.press("Control+Shift+Z");
+  await eventually("done again", () => file("my-framed-pair.toml").includes('gap = "22 mm"'));
+  await p.getByLabel("Grade").selectOption("N52");
+  await eventually("the grade", () => file("my-framed-pair.toml").includes('grade = "N52"'));
+  assert.match(file("my-framed-pair.toml"), /# An invented example\./);
+});
+
+test("a mistake is named where it stands, and a bare number takes the unit shown", async () => {
+  const p = await begin("facing-pair");
+  const gap = p.getByLabel("Gap", { exact: true });
+  await gap.fill("wide");
+  await gap.press("Enter");
+  await p.locator(".field .fault").waitFor();
+  await gap.fill("-4 mm");
+  await gap.press("Enter");
+  await p.getByText("A mistake in the design").waitFor();
+  await accessible(p, "mistake");
+  await shot(p, "mistake");
+  await p.getByRole("button", { name: "Undo" }).click();
+  await p.getByText("A mistake in the design").waitFor({ state: "detached" });
+  await p.getByLabel("Lengths").selectOption("in");
+  assert.equal(await p.getByLabel("Gap", { exact: true }).inputValue(), "0.708661 in");
+  await p.getByLabel("Gap", { exact: true }).fill("0.75");
+  await p.getByLabel("Gap", { exact: true }).press("Enter");
+  await eventually("inches in the file", () => file("my-facing-pair.toml").includes('gap = "0.75 in"'));
+});
+
+test("the median time from a change to its draft", async () => {
+  const p = await begin("facing-pair");
+  await fresh(p, "Draft");
+  for (const [layout, name] of [["facing-pair", "free field"], ["framed-pair", "steel"]]) {
+    await p.getByLabel("Kind").selectOption(layout);
+    await p.waitForTimeout(500);
+    await fresh(p, "Solved");
+    const times = [];
+    for (let i = 0; i < 7; i++) {
+      const gap = await p.getByLabel("Gap", { exact: true }).elementHandle();
+      times.push(Math.round(await p.evaluate((input) => new Promise((done) => {
+        const begun = performance.now();
+        let stale = false;
+        const watch = new MutationObserver(() => {
+          const now = document.querySelector(".figure:nth-child(2)").classList.contains("stale");
+          if (stale && !now) done(performance.now() - begun), watch.disconnect();
+          stale ||= now;
+        });
+        watch.observe(document.querySelector(".live"), { subtree: true, childList: true, attributes: true });
+        input.dispatchEvent(new KeyboardEvent("keydown", { key: "ArrowUp", bubbles: true }));
+      }), gap)));
+    }
+    times.sort((a, b) => a - b);
+    console.log(`${name}: draft after ${times[3]} ms in the median of 7 (${times.join(", ")})`);
+  }
+});
+
+test("the view: turn, pick, hide, cut, field under the pointer, limit surface", async () => {
+  const p = await begin("framed-pair");
+  await fresh(p, "Solved");
+  const canvas = p.locator(".canvas > canvas");
+  await eventually("the finest map", () => p.locator(".scene .bar").count().then((n) => n === 0), patience);
+  const box = await canvas.boundingBox();
+  await shot(p, "view");
+  // Where the plane is, the pointer reads the field.
+  await p.getByRole("button", { name: "front", exact: true }).click();
+  await p.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+  await p.mouse.move(box.x + box.width / 2 + 2, box.y + box.height / 2 + 2);
+  await p.locator(".hover", { hasText: /0\.7\d+ T at / }).waitFor();
+  await shot(p, "view-front");
+  // A click picks a part and leads to its step.
+  await p.getByLabel("cut the parts there").uncheck();
+  await p.getByLabel("field", { exact: true }).uncheck();
+  await p.mouse.click(box.x + box.width / 2, box.y + box.height * 0.27);
+  await p.getByRole("region", { name: /^Part / }).waitFor();
+  assert.match(await p.getByRole("region", { name: /^Part / }).innerText(), /back/);
+  await p.getByLabel(/^Show .*top back/).uncheck();
+  await shot(p, "view-hidden");
+  await p.getByLabel(/^Show .*top back/).check();
+  await p.getByLabel("field", { exact: true }).check();
+  await p.getByLabel("arrows").check();
+  await p.getByRole("button", { name: "oblique" }).click();
+  await p.getByLabel("cut the parts there").check();
+  await shot(p, "view-arrows");
+  const frames = await p.evaluate(async () => {
+    const v = window.benchView, from = v.frames, t = performance.now();
+    while (performance.now() - t < 2000) {
+      v.turn(0.02, 0);
+      await new Promise(requestAnimationFrame);
+    }
+    return ((v.frames - from) * 1000) / (performance.now() - t);
+  });
+  console.log(`${frames.toFixed(0)} frames a second while turning (software rendering)`);
+  assert.ok(frames > 0.5); // how many depends on what else the machine does
+  await p.getByLabel(/0\.5 mT surface/).check();
+  await p.getByText(/0\.5 mT reaches .* from the middle/).waitFor();
+  await p.waitForTimeout(300);
+  await shot(p, "view-limit");
+  await accessible(p, "view");
+  // By keyboard, too.
+  await canvas.focus();
+  const seen = await p.evaluate(() => window.benchView.frames);
+  await p.keyboard.press("ArrowLeft");
+  await eventually("arrow keys turn", () => p.evaluate((n) => window.benchView.frames > n, seen));
+});
+
+test("the answer and its charts, saved as SVG and CSV", async () => {
+  const p = await begin("framed-pair");
+  await goTo(p, "Answer");
+  await fresh(p, "Solved");
+  await p.getByRole("table", { name: "What you need" }).waitFor();
+  await p.locator(".chart .u-wrap").waitFor();
+  await accessible(p, "answer");
+  await shot(p, "answer");
+  const svg = await save(p, p.getByRole("button", { name: /^Save "Field along z" as SVG/ }));
+  assert.match(svg.text, /^<svg/);
+  const csv = await save(p, p.getByRole("button", { name: /^Save "Field along z" as CSV/ }));
+  const rows = csv.text.trim().split("\n").map((l) => l.split(",").map((x) => x.replaceAll('"', "")));
+  assert.match(csv.text, /^"z, mm","\|B\|, T","Bz, T"/);
+  const middle = rows.slice(1).find((r) => Math.abs(+r[0]) < 1e-9);
+  const solved = parseFloat(await figure(p, "Solved").locator("dd").innerText());
+  assert.ok(Math.abs(+middle[1] - solved) < 6e-5, `the chart has ${middle[1]} T in the middle, the strip ${solved} T`);
+  await p.locator(".chart .plot").focus();
+  await p.keyboard.press("Home");
+  await p.keyboard.press("ArrowRight");
+  await eventually("arrow keys read values", async () => /\|B\|: \d/.test(await p.locator(".chart [aria-live]").innerText()));
+  const charts = p.getByRole("region", { name: "Charts" });
+  await charts.getByRole("button", { name: "Harmonics" }).click();
+  await p.getByRole("table", { name: /Terms at a radius/ }).waitFor();
+  await shot(p, "harmonics");
+  await charts.getByRole("button", { name: "Magnets when warm" }).click();
+  await p.getByText(/On the mean load line/).waitFor();
+  await p.getByRole("slider", { name: /Temperature/ }).fill("150");
+  await p.getByText(/Past the knee/).waitFor();
+  await accessible(p, "warm");
+  await shot(p, "warm");
+  await charts.getByRole("button", { name: "Reach" }).click();
+  await p.locator(".chart figcaption", { hasText: "Stray field along +z" }).waitFor();
+  await p.waitForTimeout(500);
+  await shot(p, "reach");
+  await charts.getByRole("button", { name: "Coming together" }).click();
+  await p.getByRole("button", { name: "Solve the way together" }).click();
+  await p.getByRole("button", { name: "Stop" }).first().waitFor();
+  await p.locator(".chart figcaption", { hasText: "Pull between the halves" }).waitFor();
+  await shot(p, "together");
+});
+
+test("build: cut list, drawings, papers", async () => {
+  const p = await begin("facing-pair");
+  await goTo(p, "Build");
+  await p.getByRole("heading", { name: "Cut list" }).waitFor();
+  await p.locator("img.drawing").waitFor();
+  await accessible(p, "build");
+  await shot(p, "build");
+  const dxf = await save(p, p.getByRole("button", { name: /^Save .*\.dxf/ }).first());
+  assert.match(dxf.text, /SECTION/);
+  const pdf = await save(p, p.getByRole("button", { name: "Make the PDF" }));
+  assert.match(pdf.text, /^%PDF-/);
+});
+
+test("a wound yoke: winding sheet, field against turns can be stopped", async () => {
+  const p = await begin("wound-pair");
+  await goTo(p, "Build");
+  await p.getByRole("table", { name: "Layer by layer" }).waitFor();
+  await shot(p, "winding");
+  await goTo(p, "Answer");
+  await p.getByRole("region", { name: "Charts" }).getByRole("button", { name: "Turns" }).click();
+  await p.getByRole("button", { name: /field against turns/ }).click();
+  await p.locator(".charts .bar progress").waitFor();
+  await p.locator(".charts").getByRole("button", { name: "Stop" }).click();
+  await p.getByRole("button", { name: /field against turns/ }).waitFor();
+});
+
+test("from a need to a design", async () => {
+  const p = await page();
+  await p.goto(url);
+  await p.getByRole("button", { name: "Begin with a target" }).click();
+  await p.getByRole("button", { name: "Find designs at once" }).click();
+  await p.getByRole("table", { name: /Designs for the target/ }).waitFor();
+  await accessible(p, "need");
+  await shot(p, "need");
+  await p.getByRole("button", { name: /^Take framed-pair/ }).first().click();
+  await fresh(p, "Draft");
+  await goTo(p, "Yoke");
+  await p.getByText(/By the circuit the legs carry/).waitFor();
+  await accessible(p, "yoke");
+  await shot(p, "yoke");
+  await p.getByRole("button", { name: "Add a steel" }).click();
+  await p.getByRole("region", { name: "Part steel 1" }).waitFor();
+  await p.getByRole("button", { name: "Take steel 1 away" }).click();
+  await p.getByRole("region", { name: "Part steel 1" }).waitFor({ state: "detached" });
+});
+
+test("two tabs do not overwrite each other silently", async () => {
+  const a = await begin("single-block");
+  await eventually("saved", () => existsSync(join(folder, "my-single-block.toml")));
+  const b = await page();
+  await b.goto(`${url}#my-single-block.toml`);
+  await goTo(b, "Magnet");
+  // Both are changed while neither looks at the other's text.
+  await b.getByLabel("Gap", { exact: true }).fill("9 mm");
+  await b.getByLabel("Gap", { exact: true }).press("Enter");
+  await eventually("b is saved", () => file("my-single-block.toml").includes('gap = "9 mm"'));
+  await a.getByLabel("Magnet x").fill("33 mm");
+  await a.getByLabel("Magnet x").press("Enter");
+  await a.getByRole("dialog", { name: /was changed elsewhere/ }).waitFor();
+  await accessible(a, "conflict");
+  await shot(a, "conflict");
+  assert.ok(!file("my-single-block.toml").includes("33 mm"), "nothing is overwritten before a choice");
+  faults = faults.filter((f) => !f.includes("409")); // the browser notes the refusal itself
+  await a.getByRole("button", { name: "Save under this name" }).click();
+  await eventually("both are kept", () => existsSync(join(folder, "my-single-block-mine.toml")) && file("my-single-block-mine.toml").includes("33 mm"));
+  assert.ok(file("my-single-block.toml").includes('gap = "9 mm"'));
+});
+
+test("a killed server: nothing is lost, and it goes on", async () => {
+  const p = await begin("c-frame");
+  await fresh(p, "Draft");
+  const addr = new URL(url).host;
+  await stop();
+  await p.getByLabel("Gap", { exact: true }).fill("25 mm");
+  await p.getByLabel("Gap", { exact: true }).press("Enter");
+  await p.locator(".banner", { hasText: "does not answer" }).waitFor();
+  await shot(p, "killed");
+  await start(addr);
+  await p.locator(".banner").waitFor({ state: "detached" });
+  await p.getByLabel("Gap", { exact: true }).press("Enter");
+  await eventually("saved after all", () => file("my-c-frame.toml").includes('gap = "25 mm"'));
+  await fresh(p, "Draft");
+  faults = faults.filter((f) => !/ERR_(CONNECTION|EMPTY|INCOMPLETE|SOCKET)|network error|Failed to fetch/.test(f));
+});
+
+test("a broken file opens with its mistakes, and can be mended in its text", async () => {
+  writeFileSync(join(folder, "broken.toml"), 'format = 1\n[[magnet]]\nname = "a"\nshape = "block"\nsize = ["20 mm", "20 mm", 10 mm]\n');
+  const p = await page();
+  await p.goto(url);
+  await p.getByRole("button", { name: "broken.toml" }).click();
+  await p.getByText("A mistake in the design").waitFor();
+  assert.match(await p.locator(".problems").innerText(), /line 5/);
+  await p.getByText("The design file", { exact: true }).click();
+  await p.getByLabel("The design file").fill('format = 1\n[[magnet]]\nname = "a"\nshape = "block"\nsize = ["20 mm", "20 mm", "10 mm"]\ncenter = ["0 mm", "0 mm", "0 mm"]\nmagnetized = [0, 0, 1]\ngrade = "N42"\n');
+  await p.getByRole("button", { name: "Take this text" }).click();
+  await p.getByText("A mistake in the design").waitFor({ state: "detached" });
+  await fresh(p, "Draft");
+  await accessible(p, "text");
+});
+
+test("two designs side by side", async () => {
+  writeFileSync(join(folder, "other.toml"), 'format = 1\n[layout]\nkind = "facing-pair"\ngap = "12 mm"\n[[probe]]\nname = "centre"\nat = ["0 mm", "0 mm", "0 mm"]\n');
+  const p = await begin("facing-pair");
+  await fresh(p, "Solved");
+  await goTo(p, "Compare");
+  await p.getByLabel(/beside/).selectOption("other.toml");
+  await p.getByRole("button", { name: "Solve both" }).click();
+  await p.getByText("Field along z through each gap").waitFor();
+  await accessible(p, "compare");
+  await shot(p, "compare");
+});
+
+test("dark, wide and narrow", async () => {
+  const p = await begin("round-pot", { colorScheme: "dark", viewport: { width: 1280, height: 800 } });
+  await goTo(p, "Answer");
+  await fresh(p, "Solved");
+  await p.locator(".chart .u-wrap").waitFor();
+  await accessible(p, "dark");
+  await shot(p, "dark");
+  await p.setViewportSize({ width: 3840, height: 2160 });
+  await p.waitForTimeout(500);
+  await shot(p, "wide");
+  await p.setViewportSize({ width: 820, height: 1180 });
+  await p.waitForTimeout(500);
+  assert.equal(await p.evaluate(() => document.documentElement.scrollWidth > innerWidth), false, "no sideways scrolling on a tablet");
+  await shot(p, "tablet");
+});
+
+test("ten tabs", async () => {
+  writeFileSync(join(folder, "shared.toml"), 'format = 1\n[layout]\nkind = "facing-pair"\n[[probe]]\nname = "centre"\nat = ["0 mm", "0 mm", "0 mm"]\n');
+  const pages = await Promise.all(Array.from({ length: 10 }, () => page({ viewport: { width: 800, height: 600 } })));
+  await Promise.all(pages.map((p) => p.goto(`${url}#shared.toml`)));
+  await Promise.all(pages.map((p) => fresh(p, "Draft")));
+  const said = await Promise.all(pages.map((p) => figure(p, "Draft").locator("dd").innerText()));
+  assert.equal(new Set(said).size, 1);
+  assert.ok(readdirSync(folder).every((n) => !n.endsWith(".part")));
+});

@@ -1,0 +1,294 @@
+package web
+
+import (
+	"context"
+	"math"
+	"net/http"
+	"runtime"
+	"sync"
+	"sync/atomic"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"polewright"
+	"polewright/design"
+	"polewright/result"
+)
+
+// This file answers what a solved field is at places that the page chooses.
+
+// Mapping asks for the field on a plane across an axis.
+type Mapping struct {
+	Solving
+	Plane Plane `json:"plane"`
+	// Cells is into how many the longer side is cut, 8 to 128. The map comes again and again, each time twice as fine.
+	Cells int `json:"cells"`
+}
+
+// Map is a field on a lattice of points: (i, j) of Columns by Rows lies at corner + i·step along the axis Across + j·step along Up.
+type Map struct {
+	Plane   Plane      `json:"plane"`
+	Across  int        `json:"across"`
+	Up      int        `json:"up"`
+	Corner  [2]float64 `json:"corner_m"`
+	StepM   float64    `json:"step_m"`
+	Columns int        `json:"columns"`
+	Rows    int        `json:"rows"`
+	// B holds Bx, By, Bz in T of each point, i running fastest.
+	B    []float64 `json:"b_T"`
+	Last bool      `json:"last"` // the finest
+}
+
+// mapMargin is how much wider than the parts a map is, of their longest side; a number by which no rows of points come to lie on faces of parts.
+const mapMargin = 0.2618
+
+func (b *Bench) plane(w http.ResponseWriter, r *http.Request) {
+	var q Mapping
+	if err := read(w, r, &q); err != nil {
+		refuse(w, err)
+		return
+	}
+	if q.Plane.Axis < 0 || q.Plane.Axis > 2 || !(math.Abs(q.Plane.AtM) <= design.MaxLengthM) || q.Cells < 8 || q.Cells > 128 {
+		refuse(w, bad("no such plane", "axis is 0, 1 or 2, at_m within 100 m, cells from 8 to 128"))
+		return
+	}
+	stream(w, r, func(ctx context.Context, e *events) (*Map, error) {
+		k, err := b.solved(ctx, q.Asked, q.Effort, func(what string, done float64) { e.progress(what, done/2) })
+		if err != nil {
+			return nil, err
+		}
+		d, err := b.design(q.Asked)
+		if err != nil {
+			return nil, err
+		}
+		return lay(ctx, k.solved, d, q, e)
+	})
+}
+
+// lay samples the plane, first roughly.
+func lay(ctx context.Context, s *polewright.Solved, d *design.Design, q Mapping, e *events) (*Map, error) {
+	box := boxOf(d)
+	lo, hi := numbers(box.Min), numbers(box.Max)
+	m := &Map{Plane: q.Plane, Across: (q.Plane.Axis + 1) % 3, Up: (q.Plane.Axis + 2) % 3}
+	if q.Plane.Axis == 1 { // z always points up
+		m.Across, m.Up = 0, 2
+	}
+	margin := 0.0
+	for i := range 3 {
+		margin = max(margin, mapMargin*(hi[i]-lo[i]))
+	}
+	size := [2]float64{hi[m.Across] - lo[m.Across] + 2*margin, hi[m.Up] - lo[m.Up] + 2*margin}
+	stride := 1 // of the roughest lattice on the finest
+	for q.Cells/stride > 20 {
+		stride *= 2
+	}
+	m.StepM = max(size[0], size[1]) / float64(q.Cells)
+	whole := func(x float64) int { return stride * int(math.Ceil(x/m.StepM/float64(stride)-1e-9)) }
+	columns, rows := whole(size[0])+1, whole(size[1])+1
+	m.Corner = [2]float64{(lo[m.Across]+hi[m.Across])/2 - m.StepM*float64(columns-1)/2, (lo[m.Up]+hi[m.Up])/2 - m.StepM*float64(rows-1)/2}
+	at := func(i, j int) r3.Vec {
+		var p [3]float64
+		p[q.Plane.Axis] = q.Plane.AtM
+		p[m.Across], p[m.Up] = m.Corner[0]+m.StepM*float64(i), m.Corner[1]+m.StepM*float64(j)
+		return vector(p)
+	}
+	known := make([]*r3.Vec, columns*rows)
+	taken := 0
+	for ; stride >= 1; stride /= 2 {
+		var todo []int
+		for j := 0; j < rows; j += stride {
+			for i := 0; i < columns; i += stride {
+				if known[j*columns+i] == nil {
+					todo = append(todo, j*columns+i)
+				}
+			}
+		}
+		err := each(ctx, len(todo), func(n int) {
+			i := todo[n]
+			b, _ := s.Field(at(i%columns, i/columns))
+			known[i] = &b
+		}, func(done int) { e.progress("field", 0.5+0.5*float64(taken+done)/float64(len(known))) })
+		if err != nil {
+			return nil, err
+		}
+		taken += len(todo)
+		now := *m
+		now.StepM *= float64(stride)
+		now.Columns, now.Rows, now.Last = (columns-1)/stride+1, (rows-1)/stride+1, stride == 1
+		for j := 0; j < rows; j += stride {
+			for i := 0; i < columns; i += stride {
+				b := known[j*columns+i]
+				now.B = append(now.B, digits(b.X), digits(b.Y), digits(b.Z))
+			}
+		}
+		if now.Last {
+			return &now, nil
+		}
+		if err := e.send("map", now); err != nil {
+			return nil, err
+		}
+	}
+	return m, nil
+}
+
+// digits leaves what a map can show.
+func digits(x float64) float64 {
+	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
+		return 0
+	}
+	scale := math.Pow(10, 5-math.Floor(math.Log10(math.Abs(x))))
+	return math.Round(x*scale) / scale
+}
+
+// each calls a function for 0 … n-1 on all cores until ctx ends.
+func each(ctx context.Context, n int, call func(i int), done func(int)) error {
+	var next, count atomic.Int64
+	var all sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		all.Go(func() {
+			for ctx.Err() == nil {
+				i := int(next.Add(1)) - 1
+				if i >= n {
+					return
+				}
+				call(i)
+				done(int(count.Add(1)))
+			}
+		})
+	}
+	all.Wait()
+	return ctx.Err()
+}
+
+// Tracing asks for the field along a straight line.
+type Tracing struct {
+	Solving
+	From   [3]float64 `json:"from_m"`
+	To     [3]float64 `json:"to_m"`
+	Points int        `json:"points"` // 2 to 500
+}
+
+// Trace is a field along a line.
+type Trace struct {
+	S []float64    `json:"s_m"` // from the first point
+	B [][3]float64 `json:"b_T"`
+	H [][3]float64 `json:"h_A_per_m"`
+}
+
+func (b *Bench) line(w http.ResponseWriter, r *http.Request) {
+	var q Tracing
+	if err := read(w, r, &q); err != nil {
+		refuse(w, err)
+		return
+	}
+	from, to := vector(q.From), vector(q.To)
+	long := r3.Norm(r3.Sub(to, from))
+	if q.Points < 2 || q.Points > 500 || !(long > 0 && long <= 2*design.MaxLengthM) || !(r3.Norm(from) <= 2*design.MaxLengthM) {
+		refuse(w, bad("no such line", "give two points apart, within 100 m, and 2 to 500 points"))
+		return
+	}
+	stream(w, r, func(ctx context.Context, e *events) (*Trace, error) {
+		k, err := b.solved(ctx, q.Asked, q.Effort, func(what string, done float64) { e.progress(what, 0.8*done) })
+		if err != nil {
+			return nil, err
+		}
+		t := &Trace{S: make([]float64, q.Points), B: make([][3]float64, q.Points), H: make([][3]float64, q.Points)}
+		err = each(ctx, q.Points, func(i int) {
+			x := float64(i) / float64(q.Points-1)
+			field, h := k.solved.Field(r3.Add(from, r3.Scale(x, r3.Sub(to, from))))
+			t.S[i], t.B[i], t.H[i] = x*long, numbers(field), numbers(h)
+		}, func(done int) { e.progress("field", 0.8+0.2*float64(done)/float64(q.Points)) })
+		return t, err
+	})
+}
+
+// Gauging asks for the quality of the gap field.
+type Gauging struct {
+	Solving
+	EnergyEV float64 `json:"energy_eV"` // of the particles
+	ProbeM   float64 `json:"probe_m"`   // edge of the Hall probe
+}
+
+func (b *Bench) gap(w http.ResponseWriter, r *http.Request) {
+	var q Gauging
+	if err := read(w, r, &q); err != nil {
+		refuse(w, err)
+		return
+	}
+	if !(q.EnergyEV > 0 && q.EnergyEV <= 1e15) || !(q.ProbeM > 0 && q.ProbeM <= 1) {
+		refuse(w, bad("no such probe or energy", "energy_eV is above 0 and up to 1e15, probe_m above 0 and up to 1"))
+		return
+	}
+	stream(w, r, func(ctx context.Context, e *events) (*result.GapQuality, error) {
+		k, err := b.solved(ctx, q.Asked, q.Effort, e.progress)
+		if err != nil {
+			return nil, err
+		}
+		return apart(ctx, b, func(context.Context) (*result.GapQuality, error) {
+			k.one.Lock()
+			defer k.one.Unlock()
+			return k.solved.Quality(q.EnergyEV, q.ProbeM)
+		})
+	})
+}
+
+// Fencing asks how far a limit reaches in every direction.
+type Fencing struct {
+	Solving
+	LimitT float64 `json:"limit_T"`
+}
+
+// Fence is the closed surface of a limit.
+type Fence struct {
+	LimitT    float64      `json:"limit_T"`
+	Center    [3]float64   `json:"center_m"`
+	Points    [][3]float64 `json:"points_m"`
+	Triangles [][3]int     `json:"triangles"`
+	VolumeM3  float64      `json:"volume_m3"`
+	FarthestM float64      `json:"farthest_m"`
+}
+
+// fenceSplits makes directions about 8 degrees apart.
+const fenceSplits = 3
+
+func (b *Bench) stray(w http.ResponseWriter, r *http.Request) {
+	var q Fencing
+	if err := read(w, r, &q); err != nil {
+		refuse(w, err)
+		return
+	}
+	if !(q.LimitT >= 1e-6 && q.LimitT <= design.MaxFluxT) {
+		refuse(w, bad("no such limit", "limit_T lies from 1e-6 to 3"))
+		return
+	}
+	stream(w, r, func(ctx context.Context, e *events) (*Fence, error) {
+		k, err := b.solved(ctx, q.Asked, q.Effort, func(what string, done float64) { e.progress(what, 0.5*done) })
+		if err != nil {
+			return nil, err
+		}
+		return apart(ctx, b, func(ctx context.Context) (*Fence, error) {
+			k.one.Lock()
+			defer k.one.Unlock()
+			s := k.solved.Stray()
+			const directions = 10<<(2*fenceSplits) + 2
+			asked := 0
+			surface := result.SurfaceOf(s.Center, fenceSplits, [3]bool{}, func(d r3.Vec) float64 {
+				if ctx.Err() != nil {
+					return 1
+				}
+				asked++
+				e.progress("reach", 0.5+0.5*min(1, float64(asked)/directions))
+				return max(s.Reach(q.LimitT, d), s.Rim(d))
+			})
+			if err := ctx.Err(); err != nil {
+				return nil, err
+			}
+			f := &Fence{LimitT: q.LimitT, Center: numbers(s.Center), Triangles: surface.Triangle, VolumeM3: surface.Volume()}
+			for i, far := range surface.Distance {
+				f.Points = append(f.Points, numbers(surface.Point(i)))
+				f.FarthestM = max(f.FarthestM, far)
+			}
+			return f, nil
+		})
+	})
+}

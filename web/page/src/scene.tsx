@@ -1,0 +1,169 @@
+// The view with its controls: where to look from, a section, the field on a plane, the surface of a limit.
+import { batch, computed, effect, signal, useSignal, useSignalEffect } from "@preact/signals";
+import { useEffect, useRef } from "preact/hooks";
+import type { Schemas } from "./ask";
+import { asked, catalogue, hidden, job, look, now, picked, step, text } from "./bench";
+import { Bar } from "./parts";
+import { length, lengthFactor, lengthUnit, tesla, trimmed } from "./units";
+import { View } from "./view";
+
+const axes = ["x", "y", "z"];
+const cutOn = signal(true);
+const mapOn = signal(true);
+const fenceOn = signal(false);
+const lines = signal(true);
+const arrows = signal(false);
+const axis = signal(0);
+const at = signal(0); // m
+const map = signal<Schemas["Map"] | null>(null);
+const mapOf = signal("");
+
+const mapping = job<Schemas["Map"]>();
+const fencing = job<Schemas["Fence"]>();
+
+// The map follows the field and the plane.
+const mapKey = computed(() => (mapOn.value && now.value && look.value ? JSON.stringify([text.value, now.value.accuracy, axis.value, at.value]) : ""));
+let mapAsked = "";
+let mapPause: ReturnType<typeof setTimeout> | undefined;
+effect(() => {
+  const k = mapKey.value;
+  if (!k || k === mapAsked) return;
+  mapAsked = k;
+  clearTimeout(mapPause);
+  mapPause = setTimeout(async () => {
+    const n = now.peek();
+    if (!n) return;
+    const of = text.peek();
+    const take = (m: Schemas["Map"]) => batch(() => ((map.value = m), (mapOf.value = of)));
+    const last = await mapping.run("/api/plane", { ...asked(), accuracy: n.accuracy, field_only: n.field_only, plane: { axis: axis.peek(), at_m: at.peek() }, cells: 72 }, (name, m) => name === "map" && take(m as Schemas["Map"]));
+    if (last) take(last);
+  }, 60);
+});
+
+let fenceAsked = "";
+effect(() => {
+  const n = now.value;
+  const k = fenceOn.value && n ? JSON.stringify([text.value, n.accuracy]) : "";
+  if (!k || k === fenceAsked) return;
+  fenceAsked = k;
+  void fencing.run("/api/stray", { ...asked(), accuracy: n!.accuracy, field_only: n!.field_only, limit_T: 5e-4 });
+});
+
+// top is the end of the colours: all but the few values at corners lie below it.
+const top = computed(() => {
+  const m = map.value;
+  if (!m) return 1;
+  const b: number[] = [];
+  for (let i = 0; i < m.b_T.length; i += 3) b.push(Math.hypot(m.b_T[i]!, m.b_T[i + 1]!, m.b_T[i + 2]!));
+  b.sort((p, q) => p - q);
+  const high = b[Math.floor(0.985 * b.length)] || 1;
+  const round = 10 ** Math.floor(Math.log10(high));
+  return Math.ceil((high / round) * 4) / 4 * round;
+});
+
+export function SceneView() {
+  const host = useRef<HTMLDivElement>(null);
+  const view = useRef<View | null>(null);
+  const fault = useSignal("");
+  const hover = useSignal<{ b: number; x: number; y: number; place: [number, number, number] } | null>(null);
+  const shape = useRef("");
+
+  useEffect(() => {
+    try {
+      const v = (view.current = new View(host.current!, catalogue.value!.palette));
+      v.onPick = (name) => {
+        picked.value = name;
+        const kind = look.value?.parts.find((p) => p.name === name)?.kind;
+        if (kind) step.value = kind === "magnet" ? "magnet" : "yoke";
+      };
+      v.onHover = (h) => (hover.value = h);
+      (window as unknown as Record<string, unknown>)["benchView"] = v; // for measurements
+    } catch (e) {
+      fault.value = `This browser shows no three-dimensional view (${e instanceof Error ? e.message : e}); all else works.`;
+    }
+    return () => view.current?.end();
+  }, []);
+  useSignalEffect(() => {
+    const l = look.value;
+    if (!l || !view.current || !l.parts.length) return;
+    const layout = `${l.layout}:${l.parts.length}:${asked().file}`;
+    view.current.build(l, layout !== shape.current);
+    shape.current = layout;
+  });
+  useSignalEffect(() => {
+    const m = mapOn.value ? map.value : null;
+    view.current?.show({
+      cut: cutOn.value ? { axis: axis.value, at: at.value } : null, hidden: hidden.value, picked: picked.value, map: m, mapTop: top.value, lines: lines.value, arrows: arrows.value,
+      fence: fenceOn.value ? fencing.state.value.answer : null, stale: mapOf.value !== text.value,
+    });
+    if (view.current) view.current.canvas.setAttribute("aria-label", `The parts in three dimensions${m ? `, with the field on the plane ${axes[m.plane.axis]} = ${length(m.plane.at_m)}` : ""}. Arrow keys turn, + and − zoom.`);
+  });
+
+  const box = look.value?.box;
+  const lo = box ? box.min_m[axis.value]! : -0.1, hi = box ? box.max_m[axis.value]! : 0.1;
+  const margin = 0.25 * (hi - lo);
+  const running = mapping.state.value.running ?? fencing.state.value.running;
+  const place = (v: string) => (at.value = +v / lengthFactor());
+  return (
+    <section class="scene" aria-label="View of the parts">
+      <div class="canvas" ref={host}>
+        {fault.value && <p class="fault">{fault.value}</p>}
+        {look.value && !look.value.parts.length && <p class="empty">There are no parts to show yet.</p>}
+        {hover.value && (
+          <output class="hover" style={{ left: `${hover.value.x + 12}px`, top: `${hover.value.y + 12}px` }}>
+            {tesla(hover.value.b)} at {hover.value.place.map((x) => trimmed(Math.round(x * lengthFactor() * 1e3) / 1e3, 4)).join(", ")} {lengthUnit()}
+          </output>
+        )}
+        {mapOn.value && map.value && <Scale top={top.value} stale={mapOf.value !== text.value} />}
+      </div>
+      <div class="controls">
+        <div class="choices" role="group" aria-label="Look from">
+          {([["oblique", [1, -0.75, 0.55]], ["front", [1, 0, 0]], ["side", [0, -1, 0]], ["above", [0, -0.001, 1]]] as const).map(([name, d]) => (
+            <button key={name} type="button" onClick={() => view.current?.look([...d])}>{name}</button>
+          ))}
+          <button type="button" aria-label="Nearer" onClick={() => view.current?.zoom(0.8)}>+</button>
+          <button type="button" aria-label="Farther" onClick={() => view.current?.zoom(1.25)}>−</button>
+        </div>
+        <div class="row">
+          <span id="plane-axis">Plane across</span>
+          <span class="choices" role="group" aria-labelledby="plane-axis">
+            {axes.map((a, i) => <button key={a} type="button" aria-pressed={axis.value === i} onClick={() => batch(() => ((axis.value = i), (at.value = 0)))}>{a}</button>)}
+          </span>
+          <label class="slide">
+            at <input type="range" min={trimmed((lo - margin) * lengthFactor(), 5).replace("−", "-")} max={trimmed((hi + margin) * lengthFactor(), 5).replace("−", "-")} step={lengthUnit() === "mm" ? 0.5 : 0.02} value={at.value * lengthFactor()}
+              onInput={(e) => place(e.currentTarget.value)} aria-valuetext={`${axes[axis.value]} = ${length(at.value)}`} />
+            <output>{axes[axis.value]} = {length(at.value, 3)}</output>
+          </label>
+        </div>
+        <div class="row">
+          <label class="check"><input type="checkbox" checked={mapOn.value} onChange={(e) => (mapOn.value = e.currentTarget.checked)} /> field</label>
+          <label class="check"><input type="checkbox" checked={lines.value} disabled={!mapOn.value} onChange={(e) => (lines.value = e.currentTarget.checked)} /> lines of equal field</label>
+          <label class="check"><input type="checkbox" checked={arrows.value} disabled={!mapOn.value} onChange={(e) => (arrows.value = e.currentTarget.checked)} /> arrows</label>
+          <label class="check"><input type="checkbox" checked={cutOn.value} onChange={(e) => (cutOn.value = e.currentTarget.checked)} /> cut the parts there</label>
+          <label class="check"><input type="checkbox" checked={fenceOn.value} onChange={(e) => (fenceOn.value = e.currentTarget.checked)} /> 0.5 mT surface, with a hand and a 150 mm spanner</label>
+        </div>
+        {running && <Bar p={running} what="The field in the view" onCancel={() => (mapping.cancel(), fencing.cancel())} />}
+        {fenceOn.value && fencing.state.value.answer && <small>0.5 mT reaches {length(fencing.state.value.answer.farthest_m)} from the middle at most{fencing.state.value.of === text.value ? "" : " (an earlier design)"}.</small>}
+        {(mapping.state.value.fault || fencing.state.value.fault) && <p class="fault" role="alert">{mapping.state.value.fault || fencing.state.value.fault}</p>}
+      </div>
+    </section>
+  );
+}
+
+function Scale({ top, stale }: { top: number; stale: boolean }) {
+  const canvas = useRef<HTMLCanvasElement>(null);
+  useEffect(() => {
+    const p = catalogue.value!.palette, c = canvas.current!.getContext("2d")!;
+    p.forEach((rgb, i) => {
+      c.fillStyle = `rgb(${rgb.join(",")})`;
+      c.fillRect(0, 159 - ((i + 1) * 160) / p.length, 12, 160 / p.length + 1);
+    });
+  }, []);
+  return (
+    <div class={`scale ${stale ? "stale" : ""}`} role="img" aria-label={`Colours from 0 to ${tesla(top)}`}>
+      <span>{tesla(top, 3)}</span>
+      <canvas ref={canvas} width={12} height={160} />
+      <span>0</span>
+    </div>
+  );
+}
