@@ -40,8 +40,6 @@ func TestLumpedAgainstSolve(t *testing.T) {
 				within = 0.06
 			case "wound-pair", "single-block":
 				within = 0.03
-			case "single-block":
-				within = 0.015
 			}
 			b := math.Abs(s.Result.Probes[0].B[2])
 			if off := c.GapT/b - 1; !(math.Abs(off) <= within) {

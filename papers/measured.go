@@ -144,7 +144,7 @@ func Certificate(s CertificateSource) *Document {
 	v := s.Verification
 	const k = 2
 	o := &Document{Title: title(v.Title), Kind: "Certificate of measurement", Version: s.Version, Date: s.Date}
-	sure := report.Figures(100*v.Confidence, 3) + " %"
+	sure := strings.TrimSuffix(report.Figures(100*v.Confidence, 3), ".0") + " %"
 	o.Facts = Table{Rows: [][]string{
 		{"Verdict", v.Verdict + ": " + v.Reason},
 		{"Reference temperature", report.Celsius(v.ReferenceC) + " of the magnets; " + coefficients(s.Design, v.ReferenceC)},
