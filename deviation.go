@@ -478,7 +478,7 @@ func openGap(d *design.Design, v Deviation) error {
 }
 
 // tiltStrips is into how many strips the narrowest magnet is cut: at half a gap's distance the steps between them are no longer seen.
-const tiltStrips = 4
+const tiltStrips = 6
 
 func tilt(d *design.Design, v Deviation) error {
 	s := sidesOf(d)

@@ -101,8 +101,8 @@ func World(axis int, v [3]float64) r3.Vec {
 }
 
 // Axis finds the axis of extrusion: all bodies that must fit are extrusions along it, as little as possible of the soft ones is not, as many
-// others as possible are, and as few as possible lie behind one another with other outlines, for the plan has to follow them all everywhere. A
-// round pole tip counts as fitting along its own axis.
+// others as possible are, and as few slivers as possible are between the outlines of those that lie behind one another. A round pole tip counts as
+// fitting along its own axis.
 func Axis(bodies []Body) (int, error) {
 	best, most, fewest := -1, -1, 0
 	least := math.Inf(1)
@@ -129,8 +129,8 @@ func Axis(bodies []Body) (int, error) {
 		if soft > least*(1+1e-9) {
 			continue
 		}
-		if behind := behind(bodies, axis); soft < least*(1-1e-9) || fit > most || fit == most && behind < fewest {
-			best, most, least, fewest = axis, fit, soft, behind
+		if n := slivers(bodies, axis); soft < least*(1-1e-9) || fit > most || fit == most && n < fewest {
+			best, most, least, fewest = axis, fit, soft, n
 		}
 	}
 	if best < 0 {
@@ -139,23 +139,29 @@ func Axis(bodies []Body) (int, error) {
 	return best, nil
 }
 
-// behind counts the pairs of bodies whose boxes overlap in the plan across an axis and are not the same there.
-func behind(bodies []Body, axis int) (count int) {
-	type rectangle struct{ lo, hi [3]float64 }
-	boxes := make([]rectangle, len(bodies))
+// slivers counts the pairs of bodies, one behind the other along an axis, of which the plan has edges close beside each other: it has to be fine
+// all along them.
+func slivers(bodies []Body, axis int) (count int) {
+	const (
+		slack = 1e-9 // m
+		near  = 0.05 // of the shorter edge across
+	)
+	lo, hi := make([][3]float64, len(bodies)), make([][3]float64, len(bodies))
 	for i := range bodies {
 		b := shape.Bounds(bodies[i].Solid, bodies[i].Place)
-		boxes[i] = rectangle{Frame(axis, b.Min), Frame(axis, b.Max)}
+		lo[i], hi[i] = Frame(axis, b.Min), Frame(axis, b.Max)
 	}
-	const slack = 1e-9 // m
-	for i, a := range boxes {
-		for _, b := range boxes[:i] {
-			apart, same := false, true
+	for i := range bodies {
+		for j := range i {
+			behind, beside := true, false
 			for k := range 2 {
-				apart = apart || a.lo[k] > b.hi[k]-slack || b.lo[k] > a.hi[k]-slack
-				same = same && math.Abs(a.lo[k]-b.lo[k]) < slack && math.Abs(a.hi[k]-b.hi[k]) < slack
+				behind = behind && lo[i][k] < hi[j][k]-slack && lo[j][k] < hi[i][k]-slack
+				narrow := near * math.Min(hi[i][k]-lo[i][k], hi[j][k]-lo[j][k])
+				for _, d := range []float64{lo[i][k] - lo[j][k], hi[i][k] - hi[j][k]} {
+					beside = beside || math.Abs(d) > slack && math.Abs(d) < narrow
+				}
 			}
-			if !apart && !same {
+			if behind && beside {
 				count++
 			}
 		}

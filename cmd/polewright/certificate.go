@@ -1,0 +1,48 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+
+	"polewright/design"
+	"polewright/papers"
+	"polewright/result"
+)
+
+// certifier checks what the flags say of a certificate and keeps both files as they are now; nil where none is wanted.
+func (f *verifyFlags) certifier(designFile, logFile string, notes io.Writer) (func(*design.Design, *result.Verification) error, error) {
+	if f.certificate == "" {
+		return nil, nil
+	}
+	size, err := papers.PaperNamed(f.paper)
+	if err != nil {
+		return nil, &usageError{"--paper: " + err.Error(), ""}
+	}
+	write, err := papersFormat("verify", f.certificate, size)
+	if err != nil {
+		return nil, err
+	}
+	if err := canWrite(f.certificate, f.force); err != nil {
+		return nil, err
+	}
+	s := papers.CertificateSource{Version: version()}
+	if s.Date, err = reportDate(f.date); err != nil {
+		return nil, err
+	}
+	for path, text := range map[string]*[]byte{designFile: &s.DesignFile, logFile: &s.LogFile} {
+		if path == "-" {
+			return nil, &usageError{"--certificate names the files by their hash: design and log cannot come from standard input", "save both as files first"}
+		}
+		// What cannot be read is refused, in better words, by those who read it as a design or a log.
+		*text, _ = os.ReadFile(path)
+	}
+	return func(d *design.Design, v *result.Verification) error {
+		s.Design, s.Verification = d, v
+		if err := writeStream(f.certificate, f.force, func(w io.Writer) error { return write(papers.Certificate(s), w) }); err != nil {
+			return err
+		}
+		_, err := fmt.Fprintf(notes, "wrote %s\n", f.certificate)
+		return err
+	}, nil
+}

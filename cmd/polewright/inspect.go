@@ -1,0 +1,117 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"polewright"
+	"polewright/design"
+	"polewright/measurement"
+	"polewright/report"
+	"polewright/result"
+)
+
+func inspectCommand() *cobra.Command {
+	var accuracy, choose string
+	var asJSON, strict, noPlaces, quiet bool
+	c := &cobra.Command{
+		Use:   "inspect DESIGN PIECES.csv [flags]",
+		Short: "Judge magnets measured one by one, and say which goes where and how turned",
+		Long: `Turn what was measured of single magnets into their remanence, with its uncertainty, and hold it
+against the least that the grade warrants; find marks on the wrong side; then choose the places and
+turns of the pieces by what each changes in the field over the region.
+
+PIECES.csv has a line for each piece and a header with units: piece,m_Am2 for the moment along the
+mark, by a Helmholtz coil and a fluxmeter (or mx_,my_,mz_ with z along the mark and x, y along the
+sides that follow the design's; also mAm2, Wbm, mWbm, uWbm); or piece,B_mT,at_mm for the field on the
+axis at a distance from the marked face. Readings are positive along the mark. Where wanted: magnet,
+the part of the design that it is for; T_degC; u_ with the unit of the reading, its standard
+uncertainty. A piece is measured alone, far from steel and other magnets: keep them apart, for loose
+magnets leap at each other and shatter.`,
+		Example: `  polewright inspect my-magnet.toml pieces.csv
+  polewright inspect my-magnet.toml pieces.csv --best-for field --json`,
+		Args: func(c *cobra.Command, args []string) error {
+			if len(args) != 2 {
+				return &usageError{"inspect needs a design FILE and PIECES.csv", "for example: polewright inspect my-magnet.toml pieces.csv"}
+			}
+			if args[0] == "-" && args[1] == "-" {
+				return &usageError{"design and pieces cannot both come from standard input", "for example: polewright inspect my-magnet.toml pieces.csv"}
+			}
+			return nil
+		},
+		RunE: func(c *cobra.Command, args []string) error {
+			o := polewright.InspectOptions{NoPlaces: noPlaces}
+			switch choose {
+			case "uniformity":
+			case "field":
+				o.ForField = true
+			default:
+				return &usageError{fmt.Sprintf("--best-for %q: no such aim", choose), "write uniformity or field"}
+			}
+			var err error
+			if o.Accuracy, err = parseAccuracy(accuracy); err != nil {
+				return err
+			}
+			d, err := readDesign(c.Context(), args[0], c.InOrStdin())
+			if err != nil {
+				return err
+			}
+			pieces, err := readPieces(c.Context(), args[1], c.InOrStdin())
+			if err != nil {
+				return err
+			}
+			progress := newProgress(c.ErrOrStderr(), quiet)
+			o.Progress = progress.report
+			r, err := unlessStopped(c.Context(), func() (*result.Inspection, error) { return polewright.Inspect(c.Context(), d, pieces, o) })
+			progress.stop()
+			if err != nil {
+				return logErrors(err)
+			}
+			if asJSON {
+				err = writeJSON(c.OutOrStdout(), r)
+			} else {
+				err = report.InspectionText(c.OutOrStdout(), r)
+			}
+			if err != nil || !strict {
+				return err
+			}
+			var missed unmetError
+			for _, p := range r.Pieces {
+				if p.Verdict == result.VerdictNotMet || p.Verdict == result.VerdictReversed {
+					missed = append(missed, fmt.Sprintf("piece %s: %s", p.Name, p.Verdict))
+				}
+			}
+			if len(missed) > 0 {
+				return missed
+			}
+			return nil
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&choose, "best-for", "uniformity", "what places are chosen for, `AIM` uniformity or field")
+	f.BoolVar(&noPlaces, "no-places", false, "judge only: nothing is solved")
+	f.StringVar(&accuracy, "accuracy", polewright.Draft.Name, accuracyUsage)
+	f.BoolVar(&asJSON, "json", false, "print one JSON object in SI units in place of text")
+	f.BoolVar(&strict, "strict", false, "exit with status 1 if a piece is below its grade or marked wrongly")
+	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
+	return c
+}
+
+func readPieces(ctx context.Context, path string, stdin io.Reader) (*measurement.Pieces, error) {
+	l, err := unlessStopped(ctx, func() (*measurement.Pieces, error) {
+		if path == "-" {
+			return measurement.ReadPieces(stdin, "standard input")
+		}
+		r, err := os.Open(path)
+		if err != nil {
+			return nil, nearbyFile(path, design.Errors{{File: path, What: "the list of pieces cannot be read: " + reason(err)}})
+		}
+		defer r.Close()
+		return measurement.ReadPieces(r, path)
+	})
+	return l, logErrors(err)
+}

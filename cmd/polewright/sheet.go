@@ -1,0 +1,210 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"polewright"
+	"polewright/design"
+	"polewright/measurement"
+	"polewright/papers"
+	"polewright/report"
+	"polewright/result"
+)
+
+func sheetCommand() *cobra.Command {
+	var out, places, probe, accuracy, paper, date string
+	var asJSON, force, quiet bool
+	c := &cobra.Command{
+		Use:   "sheet FILE -o SHEET.pdf [flags]",
+		Short: "Write a sheet for measuring a built magnet: where, what to expect, blanks",
+		Long: `Predict what a probe should read at the usual places of a built magnet: the centre, the axis of the
+gap, lines across it, a lattice over the region, outside at 0.1, 0.3, 0.5 and 1 m from the parts, and
+where the yoke's outside is hottest. Each place has the band of 95 % in which a sound build may lie by
+the usual spreads of magnets, gap, tilt and packing and the usual errors of a probe.
+SHEET ends in .pdf or .html to print and fill in, or in .csv: a log to fill in for polewright verify.
+FILE may be - for standard input.`,
+		Example: `  polewright sheet my-magnet.toml -o sheet.pdf --probe "disc 2 mm"
+  polewright sheet my-magnet.toml -o readings.csv --places "centre, axis 11, cube 3"
+  polewright verify my-magnet.toml readings.csv --certificate certificate.pdf`,
+		Args: oneArgument("design FILE", "polewright sheet my-magnet.toml -o sheet.pdf"),
+		RunE: func(c *cobra.Command, args []string) error {
+			o := polewright.SheetOptions{}
+			var err error
+			if o.Groups, err = polewright.ParseSheetGroups(places); err != nil {
+				return &usageError{"--places: " + err.Error(), ""}
+			}
+			if probe != "" {
+				if o.Probe, err = measurement.ParseProbe(probe); err != nil {
+					return &usageError{fmt.Sprintf("--probe %q: %v", probe, err), ""}
+				}
+			}
+			if o.Accuracy, err = parseAccuracy(accuracy); err != nil {
+				return err
+			}
+			size, err := papers.PaperNamed(paper)
+			if err != nil {
+				return &usageError{"--paper: " + err.Error(), ""}
+			}
+			if date, err = reportDate(date); err != nil {
+				return err
+			}
+			isLog := strings.EqualFold(filepath.Ext(out), ".csv")
+			var write func(*papers.Document, io.Writer) error
+			switch {
+			case out == "" && asJSON:
+			case isLog:
+			default:
+				if write, err = papersFormat("sheet", out, size); err != nil {
+					return cannotWrite("sheet", out, "known are .pdf, .html and .csv: -o sheet.pdf")
+				}
+			}
+			if out != "" {
+				if err := canWrite(out, force); err != nil {
+					return err
+				}
+			}
+			d, text, err := readKept(c.Context(), args[0], c.InOrStdin())
+			if err != nil {
+				return err
+			}
+			progress := newProgress(c.ErrOrStderr(), quiet)
+			o.Progress = progress.report
+			s, err := unlessStopped(c.Context(), func() (*result.Sheet, error) { return polewright.RunSheet(c.Context(), d, o) })
+			progress.stop()
+			if err != nil {
+				return err
+			}
+			if out != "" {
+				err = writeStream(out, force, func(w io.Writer) error {
+					if isLog {
+						return blankLog(w, s, text, date)
+					}
+					return write(papers.MeasurementSheet(s, text, version(), date), w)
+				})
+				if err != nil {
+					return err
+				}
+				fmt.Fprintf(c.ErrOrStderr(), "wrote %s\n", out)
+			}
+			if asJSON {
+				return writeJSON(c.OutOrStdout(), s)
+			}
+			return nil
+		},
+	}
+	f := c.Flags()
+	f.StringVarP(&out, "output", "o", "", "`FILE` to write: .pdf, .html or .csv")
+	f.StringVar(&places, "places", "", "groups of places, `LIST` \"centre, axis 11, across 7, cube 3, outside, yoke\"; all without it")
+	f.StringVar(&probe, "probe", "", "active area of the probe, `AREA` \"point\", \"disc 2 mm\" or \"rectangle 1 mm x 2 mm\" (across what it reads)")
+	f.StringVar(&paper, "paper", "A4", "`PAPER` of a PDF: A4 or letter")
+	f.StringVar(&date, "date", "", "`DATE` on the sheet, as 2026-11-25, or none; today's without it")
+	f.StringVar(&accuracy, "accuracy", polewright.Standard.Name, accuracyUsage)
+	f.BoolVar(&asJSON, "json", false, "also print one JSON object in SI units")
+	f.BoolVar(&force, "force", false, "overwrite the file if it is there")
+	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
+	return c
+}
+
+// readKept reads a design and keeps its text.
+func readKept(ctx context.Context, path string, stdin io.Reader) (*design.Design, []byte, error) {
+	var text []byte
+	keep := func(r io.Reader, name string) (*design.Design, error) {
+		var b bytes.Buffer
+		d, err := design.Read(io.TeeReader(r, &b), name)
+		text = b.Bytes()
+		return d, err
+	}
+	keepFile := func(path string) (*design.Design, error) {
+		if _, err := design.ReadFile(path); err != nil { // in its words, whatever is wrong with the file
+			return nil, err
+		}
+		b, err := os.ReadFile(path)
+		if err != nil {
+			return nil, &usageError{fmt.Sprintf("%s: cannot be read: %s", path, reason(err)), "check who may read it"}
+		}
+		text = b
+		return design.Read(bytes.NewReader(b), path)
+	}
+	d, err := readBy(ctx, path, stdin, keep, keepFile)
+	return d, text, err
+}
+
+// unlessStopped returns when ctx ends, even in the midst of a step that does not look.
+func unlessStopped[T any](ctx context.Context, f func() (T, error)) (T, error) {
+	type answer struct {
+		v   T
+		err error
+	}
+	done := make(chan answer, 1)
+	go func() {
+		v, err := f()
+		done <- answer{v, err}
+	}()
+	select {
+	case <-ctx.Done():
+		var none T
+		return none, ctx.Err()
+	case a := <-done:
+		return a.v, a.err
+	}
+}
+
+// blankLog writes the log to fill in: places with empty fields, what to expect as notes.
+func blankLog(w io.Writer, s *result.Sheet, text []byte, date string) error {
+	var b strings.Builder
+	note := func(key, value string) { fmt.Fprintf(&b, "# %s\n", strings.TrimRight(key+": "+value, " ")) }
+	note("design", strings.Join(strings.Fields(s.Title), " "))
+	note("design sha-256", papers.Hash(text))
+	note("sheet made by", strings.TrimSpace("polewright "+version()+" "+date))
+	note("probe", s.Probe)
+	for _, n := range papers.RecordedNotes {
+		note(n[0], n[1])
+	}
+	fmt.Fprintf(&b, "# Fill in the field (mT) and the temperature of the magnets (degC) of each line; an empty field was not read.\n")
+	fmt.Fprintf(&b, "# Expected values hold at %s; from and to are the band of 95 %%.\n", report.Celsius(s.ReferenceC))
+	used := map[string]bool{}
+	for _, e := range s.Readings {
+		used[e.Component] = true
+	}
+	header := []string{"x_mm", "y_mm", "z_mm"}
+	var components []string
+	for _, k := range []string{"Bx", "By", "Bz"} {
+		if used[k] {
+			components, header = append(components, k), append(header, k+"_mT")
+		}
+	}
+	table := csv.NewWriter(&b)
+	if err := table.Write(append(header, "T_degC")); err != nil {
+		return err
+	}
+	group := ""
+	number := func(m float64) string { return strconv.FormatFloat(1e3*m, 'g', 6, 64) }
+	for i, e := range s.Readings {
+		table.Flush()
+		if e.Group != group {
+			group = e.Group
+			fmt.Fprintf(&b, "# %s\n", papers.SheetTitles[group])
+		}
+		p, _ := papers.Milliteslas(e.Predicted, e.Band/10)
+		lo, _ := papers.Milliteslas(e.Predicted-e.Band, e.Band)
+		hi, _ := papers.Milliteslas(e.Predicted+e.Band, e.Band)
+		fmt.Fprintf(&b, "# no. %d, %s expected %s mT, from %s to %s\n", i+1, e.Component, p, lo, hi)
+		cells := append([]string{number(e.At[0]), number(e.At[1]), number(e.At[2])}, make([]string, len(components)+1)...)
+		if err := table.Write(cells); err != nil {
+			return err
+		}
+	}
+	table.Flush()
+	_, err := io.WriteString(w, b.String())
+	return err
+}
