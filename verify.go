@@ -54,6 +54,7 @@ type Sensitivity struct {
 	Reversed   []Deviation
 	reversed   []func(r3.Vec) r3.Vec
 	base       func(r3.Vec) r3.Vec
+	between    func(r3.Vec) r3.Vec // the design's, solved as its neighbours are
 }
 
 // Field is the design's flux density, T.
@@ -91,6 +92,15 @@ func SensitivityOf(ctx context.Context, d *design.Design, list []Deviation, a Ac
 	}
 	done++ // it counts double
 	s.base = s.Base.smooth()
+	s.between = s.base
+	if _, exact := s.Base.f.(closedForm); !exact && a != Draft {
+		todo++
+		draft, err := solve(d, Draft, nil, "the design at draft")
+		if err != nil {
+			return nil, err
+		}
+		s.between = draft.smooth()
+	}
 	for _, v := range list {
 		if v.Kind == DeviatesReversed {
 			c, err := Apply(d, []Deviation{v.Of(1)})
@@ -281,11 +291,13 @@ func (v *verifier) model(log *measurement.Log, out *result.Verification) (m asbu
 	m.Base, m.Nuisance, r.Uncertainty = design.Base, design.Nuisance, design.Uncertainty
 	for k, dev := range s.Deviations {
 		m.Parameters = append(m.Parameters, asbuilt.Parameter{Name: dev.String(), Spread: dev.Spread})
-		row := make([]float64, n)
+		row, bend := make([]float64, n), make([]float64, n)
 		for i, q := range log.Readings {
-			row[i] = (value(v.mean(s.up[k], q), q.Component) - value(v.mean(s.down[k], q), q.Component)) / (2 * dev.Step)
+			up, down := value(v.mean(s.up[k], q), q.Component), value(v.mean(s.down[k], q), q.Component)
+			row[i] = (up - down) / (2 * dev.Step)
+			bend[i] = (up + down - 2*value(v.mean(s.between, q), q.Component)) / (2 * dev.Step * dev.Step)
 		}
-		m.Slope = append(m.Slope, row)
+		m.Slope, m.Bend = append(m.Slope, row), append(m.Bend, bend)
 	}
 	for k, dev := range s.Reversed {
 		swap := of(s.reversed[k])
@@ -371,7 +383,7 @@ func (v *verifier) uncertainty(log *measurement.Log, noise float64, a asbuilt.Sw
 // leastShare of the gap's field is the least that the noise of a reading is a share of: a probe's range is set for the gap.
 const leastShare = 0.02
 
-// straight is up to how many steps of its slope the effect of a deviation is taken to be in proportion to it.
+// straight is up to how many of its steps the effect of a deviation is taken to follow the parabola through the design and both its neighbours.
 const straight = 5
 
 const turnedProbe = "the probe was turned round, or all is the other way up"
@@ -465,7 +477,7 @@ func (v *verifier) tell(out *result.Verification, log *measurement.Log, m asbuil
 	}
 	for _, f := range d.Findings {
 		if f.Parameter >= 0 && math.Abs(f.Value) > straight*v.s.Deviations[f.Parameter].Step {
-			out.Warnings = append(out.Warnings, fmt.Sprintf("%s: so large that its value, found by a straight law, may be off by some per cent of itself; put it into the design and verify again", v.s.Deviations[f.Parameter]))
+			out.Warnings = append(out.Warnings, fmt.Sprintf("%s: so large that its value, found by the law of small ones, may be off by some per cent of itself; put it into the design and verify again", v.s.Deviations[f.Parameter]))
 		}
 	}
 	var coefficient float64 // the largest of the magnets
