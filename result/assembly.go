@@ -52,7 +52,9 @@ type AssemblyStep struct {
 	EnergyJ    float64 `json:"energy_J"`       // set free if it lets go at the worst place and is drawn in
 	SpeedMPerS float64 `json:"impact_m_per_s"` // at which it arrives then, free of friction
 	// CoenergyJ is what the way sets free in all as the difference of the coenergies of its ends, without any force; nil where it is not known.
-	CoenergyJ  *float64        `json:"energy_by_coenergy_J,omitempty"`
+	CoenergyJ *float64 `json:"energy_by_coenergy_J,omitempty"`
+	// Peaky says that the pull peaks between the distances: the energies along the way are then those of the field.
+	Peaky      bool            `json:"energy_of_field,omitempty"`
 	FlyingOffJ float64         `json:"flying_off_J"`      // set free if it lets go in its place and is thrown back
 	FlyMPerS   float64         `json:"flying_m_per_s"`    // at which it flies then
 	Negative   float64         `json:"stiffness_N_per_m"` // largest by which the pull grows as the way gets shorter
