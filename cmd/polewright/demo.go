@@ -42,7 +42,7 @@ from wire, and print what each does.`,
 					return err
 				}
 				progress := newProgress(c.ErrOrStderr(), quiet)
-				s, err := solve(c.Context(), d, polewright.Options{Accuracy: a, Halves: []polewright.Plane{gapPlane(d)}, Progress: func(what string, done float64) {
+				s, err := solve(c.Context(), d, polewright.Options{Accuracy: a, Halves: halves(d), Progress: func(what string, done float64) {
 					progress.report(demo.name+" pair: "+what, (float64(i)+done)/float64(len(demoDesigns)))
 				}})
 				progress.stop()
@@ -84,13 +84,4 @@ Next: polewright new framed-pair -o my-magnet.toml
 	f.StringVar(&pictures, "picture", "", "also draw each field as LAYOUT.png into the folder `DIR`")
 	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
 	return c
-}
-
-// gapPlane lies through the middle of the gap across the field.
-func gapPlane(d *design.Design) polewright.Plane {
-	p := polewright.Plane{Axis: 2}
-	if t := d.Target; t != nil && t.Region != nil {
-		p.AtM = t.Region.Center.Z
-	}
-	return p
 }

@@ -15,7 +15,6 @@ import (
 	"polewright/design"
 	"polewright/draw"
 	"polewright/papers"
-	"polewright/shape"
 )
 
 func reportCommand() *cobra.Command {
@@ -115,7 +114,7 @@ another file or a network. FILE may be - for standard input.`,
 // composed solves the design and makes the document.
 func composed(c *cobra.Command, s papers.Source, a polewright.Accuracy, p *progress) (*papers.Document, error) {
 	const solving = 0.7 // of the progress
-	solved, err := solve(c.Context(), s.Design, polewright.Options{Accuracy: a, Halves: partingPlane(s.Design),
+	solved, err := solve(c.Context(), s.Design, polewright.Options{Accuracy: a, Halves: halves(s.Design),
 		Progress: func(what string, done float64) { p.report(what, solving*done) }})
 	if err != nil {
 		return nil, err
@@ -151,16 +150,10 @@ func reportDate(given string) (string, error) {
 	return given, nil
 }
 
-// partingPlane is the plane through the gap if it parts the assembly into halves without going through a magnet.
-func partingPlane(d *design.Design) []polewright.Plane {
-	p := gapPlane(d)
-	if inside([]polewright.Plane{p}, d) != nil {
-		return nil
+// halves is the plane at which the halves of a design come apart, if there is one.
+func halves(d *design.Design) []polewright.Plane {
+	if p, ok := polewright.PartingPlane(d); ok {
+		return []polewright.Plane{p}
 	}
-	for _, m := range d.Magnets {
-		if b := shape.Bounds(m.Solid, m.Place); b.Min.Z < p.AtM && b.Max.Z > p.AtM {
-			return nil
-		}
-	}
-	return []polewright.Plane{p}
+	return nil
 }
