@@ -3,11 +3,13 @@ package polewright
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"polewright/circuit"
 	"polewright/design"
+	"polewright/result"
 )
 
 // circuitOf is the circuit of a layout at 20 degC.
@@ -80,5 +82,25 @@ func circuitAgainstSolves(t *testing.T, cases []circuitCase) {
 		if off := w.GapT/s.Result.GapB[2] - 1; math.Abs(off) > c.within {
 			t.Errorf("%s %s: the circuit has %.4f T, the solve %.4f T: %+.1f %%, over %.1f %%", c.layout, c.lengths, w.GapT, s.Result.GapB[2], 100*off, 100*c.within)
 		}
+	}
+}
+
+// The trade's rule of thumb (common practice, no source): the yoke's section is about the pole's area times the field in the gap over that in the
+// steel, for the flux of the gap has to go home through it. "About" is taken as 15 %: what leaks beside the gap and what falls off towards the pole's
+// edges all but cancel for blocks in a frame.
+func TestYokeSectionRule(t *testing.T) {
+	text, err := design.Template("framed-pair")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := run(t, read(t, text), Options{Accuracy: Draft, NoLedger: true, NoDemagnetization: true}).Result
+	i := slices.IndexFunc(r.Sections, func(s result.Section) bool { return s.Name == "leg" })
+	if i < 0 {
+		t.Fatalf("no section of a leg in %v", r.Sections)
+	}
+	leg, pole := r.Sections[i], 0.060*0.040
+	need := pole * r.GapB[2] / math.Abs(leg.MeanB)
+	if share := 2 * leg.Area / need; !(share > 0.85 && share < 1.15) {
+		t.Errorf("two legs of %g m2 at %g T: %.2f times what the gap's flux needs", leg.Area, leg.MeanB, share)
 	}
 }
