@@ -252,8 +252,8 @@ func (a *assembly) solve(ctx context.Context, use condition, o Options, report f
 const refinement = 1.36
 
 // fieldDensity is that of a draft of which only the field is wanted: a third of the unknowns. Over the varied designs the gap field is then off
-// by at most 0.16 %, below its estimate, but forces by some per cent; with coils, whose designs have no estimate from the energy, the estimate
-// of so few cells was seen to be too small.
+// by at most 0.16 %, below its estimate, but forces and the flux in steel by some per cent; with coils, whose designs have no estimate from the
+// energy, the estimate of so few cells was seen to be too small.
 const fieldDensity = 0.35
 
 // density is that of the first grid.
