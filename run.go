@@ -204,7 +204,7 @@ func (a *assembly) solve(ctx context.Context, use condition, o Options, report f
 	}
 	begun, done := f, 0.0
 	// A design whose estimate misses the accuracy is solved again with 2.5 times the unknowns.
-	for density := a.density(o); ; density *= refinement {
+	for density := a.density(o); ; density = max(refinement*density, o.Accuracy.density) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
@@ -243,7 +243,8 @@ func (a *assembly) solve(ctx context.Context, use condition, o Options, report f
 		if density == Draft.density && o.Accuracy.levels == Draft.levels && len(o.Halves) == 0 {
 			a.keepDraft(f, use)
 		}
-		if effort.EstimatedError <= o.Accuracy.Percent || math.Pow(refinement, 3)*float64(effort.Unknowns) > float64(o.Accuracy.unknowns) {
+		large := density >= o.Accuracy.density && math.Pow(refinement, 3)*float64(effort.Unknowns) > float64(o.Accuracy.unknowns)
+		if effort.EstimatedError <= o.Accuracy.Percent || large {
 			return f, nil
 		}
 	}
