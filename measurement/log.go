@@ -140,39 +140,19 @@ func ReadLog(src io.Reader, name string) (*Log, error) {
 	r := &reader{name: name}
 	l := &Log{File: name}
 	var columns []column
-	text := bufio.NewScanner(src)
-	text.Buffer(nil, maxLine)
-	n := 0
-	for text.Scan() && len(r.errs) < maxErrors {
-		n++
-		line := strings.TrimSpace(strings.TrimPrefix(text.Text(), "\ufeff"))
-		switch {
-		case line == "":
-			continue
-		case !utf8.ValidString(line):
-			r.fail(n, "", "is not text in UTF-8", "save the log as plain CSV text")
-			continue
-		case line[0] == '#':
-			l.Notes = append(l.Notes, noteOf(line, n))
-			continue
-		}
-		cells := strings.Split(line, ",")
-		for i := range cells {
-			cells[i] = strings.TrimSpace(cells[i])
-		}
+	n, err := r.rows(src, "log", &l.Notes, func(cells []string, n int) (on bool) {
 		if columns == nil {
-			if columns = r.header(cells, n); columns == nil {
-				return nil, r.errs
-			}
-			continue
+			columns = r.header(cells, n)
+			return columns != nil
 		}
 		l.Readings = append(l.Readings, r.readings(cells, columns, n)...)
 		if len(l.Readings) > MaxReadings {
 			r.fail(n, "", fmt.Sprintf("there are more than %d readings", MaxReadings), "thin the log out: a fit gains nothing from so many")
-			break
+			return false
 		}
-	}
-	if err := text.Err(); errors.Is(err, bufio.ErrTooLong) {
+		return true
+	})
+	if errors.Is(err, bufio.ErrTooLong) {
 		r.fail(n+1, "", fmt.Sprintf("the line is longer than %d bytes", maxLine), "is it a log of readings? It has lines such as 0,0,5,612.3")
 	} else if err != nil {
 		return nil, fmt.Errorf("reading the log %s: %w", name, err)
@@ -188,6 +168,35 @@ func ReadLog(src io.Reader, name string) (*Log, error) {
 		return nil, r.errs
 	}
 	return l, nil
+}
+
+// rows hands on the cells of each line of CSV text with its number, and keeps the notes, until take wants no more or there are too many mistakes.
+// kind is what the text is to the builder. It gives the number of the last line, and an error of src.
+func (r *reader) rows(src io.Reader, kind string, notes *[]Note, take func(cells []string, n int) (on bool)) (n int, err error) {
+	text := bufio.NewScanner(src)
+	text.Buffer(nil, maxLine)
+	for len(r.errs) < maxErrors && text.Scan() {
+		n++
+		line := strings.TrimSpace(strings.TrimPrefix(text.Text(), "\ufeff"))
+		switch {
+		case line == "":
+			continue
+		case !utf8.ValidString(line):
+			r.fail(n, "", "is not text in UTF-8", "save the "+kind+" as plain CSV text")
+			continue
+		case line[0] == '#':
+			*notes = append(*notes, noteOf(line, n))
+			continue
+		}
+		cells := strings.Split(line, ",")
+		for i := range cells {
+			cells[i] = strings.TrimSpace(cells[i])
+		}
+		if !take(cells, n) {
+			break
+		}
+	}
+	return n, text.Err()
 }
 
 func noteOf(line string, n int) Note {

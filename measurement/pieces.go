@@ -58,46 +58,28 @@ func ReadPieces(src io.Reader, name string) (*Pieces, error) {
 	r := &reader{name: name}
 	l := &Pieces{File: name}
 	var columns []column
-	text := bufio.NewScanner(src)
-	text.Buffer(nil, maxLine)
 	names := map[string]int{}
-	for n := 1; len(r.errs) < maxErrors && text.Scan(); n++ {
-		line := strings.TrimSpace(strings.TrimPrefix(text.Text(), "\ufeff"))
-		switch {
-		case line == "":
-			continue
-		case !utf8.ValidString(line):
-			r.fail(n, "", "is not text in UTF-8", "save the list as plain CSV text")
-			continue
-		case line[0] == '#':
-			l.Notes = append(l.Notes, noteOf(line, n))
-			continue
-		}
-		cells := strings.Split(line, ",")
-		for i := range cells {
-			cells[i] = strings.TrimSpace(cells[i])
-		}
+	_, err := r.rows(src, "list", &l.Notes, func(cells []string, n int) (on bool) {
 		if columns == nil {
-			if columns = r.piecesHeader(cells, n); columns == nil {
-				return nil, r.errs
-			}
-			continue
+			columns = r.piecesHeader(cells, n)
+			return columns != nil
 		}
 		p, ok := r.piece(cells, columns, n)
 		if !ok {
-			continue
+			return true
 		}
 		if earlier, twice := names[p.Name]; twice {
 			r.fail(n, "piece", fmt.Sprintf("%q is on line %d already", shorten(p.Name), earlier), "number every piece, and write the number on it")
-			continue
+			return true
 		}
 		names[p.Name] = n
 		if l.List = append(l.List, p); len(l.List) > MaxPieces {
 			r.fail(n, "", fmt.Sprintf("there are more than %d pieces", MaxPieces), "give them by the box")
-			break
+			return false
 		}
-	}
-	if err := text.Err(); errors.Is(err, bufio.ErrTooLong) {
+		return true
+	})
+	if errors.Is(err, bufio.ErrTooLong) {
 		r.fail(0, "", fmt.Sprintf("a line is longer than %d bytes", maxLine), "is it a list of pieces? It has lines such as A1,62.4,21")
 	} else if err != nil {
 		return nil, fmt.Errorf("reading the pieces %s: %w", name, err)
