@@ -49,29 +49,15 @@ that is set free, and how steeply the force grows. FILE may be - for standard in
 			}
 			progress := newProgress(c.ErrOrStderr(), quiet)
 			o.Progress = progress.report
-			type answer struct {
-				r   *result.Approach
-				err error
-			}
-			done := make(chan answer, 1)
-			go func() {
-				r, err := polewright.RunApproach(c.Context(), d, o)
-				done <- answer{r, err}
-			}()
-			var a answer
-			select {
-			case <-c.Context().Done():
-				a.err = c.Context().Err()
-			case a = <-done:
-			}
+			r, err := unlessStopped(c.Context(), func() (*result.Approach, error) { return polewright.RunApproach(c.Context(), d, o) })
 			progress.stop()
-			if a.err != nil {
-				return a.err
+			if err != nil {
+				return err
 			}
 			if asJSON {
-				return writeJSON(c.OutOrStdout(), a.r)
+				return writeJSON(c.OutOrStdout(), r)
 			}
-			return report.ApproachText(c.OutOrStdout(), a.r)
+			return report.ApproachText(c.OutOrStdout(), r)
 		},
 	}
 	f := c.Flags()

@@ -47,27 +47,13 @@ to take it apart, keepers and storage. FILE may be - for standard input.`,
 			}
 			progress := newProgress(c.ErrOrStderr(), quiet)
 			o.Progress = progress.report
-			type answer struct {
-				r   *result.Assembly
-				err error
-			}
-			done := make(chan answer, 1)
-			go func() {
-				r, err := polewright.RunAssembly(c.Context(), d, o)
-				done <- answer{r, err}
-			}()
-			var a answer
-			select {
-			case <-c.Context().Done():
-				a.err = c.Context().Err()
-			case a = <-done:
-			}
+			r, err := unlessStopped(c.Context(), func() (*result.Assembly, error) { return polewright.RunAssembly(c.Context(), d, o) })
 			progress.stop()
-			if a.err != nil {
-				return a.err
+			if err != nil {
+				return err
 			}
 			if chart != "" {
-				picture, ok := report.AssemblyChart(a.r, dark)
+				picture, ok := report.AssemblyChart(r, dark)
 				if !ok {
 					return &usageError{"--chart: no step of this design pulls over a distance", "leave --chart out"}
 				}
@@ -81,9 +67,9 @@ to take it apart, keepers and storage. FILE may be - for standard input.`,
 				fmt.Fprintf(c.ErrOrStderr(), "wrote %s\n", chart)
 			}
 			if asJSON {
-				return writeJSON(c.OutOrStdout(), a.r)
+				return writeJSON(c.OutOrStdout(), r)
 			}
-			return report.AssemblyText(c.OutOrStdout(), a.r)
+			return report.AssemblyText(c.OutOrStdout(), r)
 		},
 	}
 	f := c.Flags()

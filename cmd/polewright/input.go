@@ -21,6 +21,26 @@ import (
 
 // This file reads what the user gives: designs, planes, names with a slip in them.
 
+// unlessStopped returns when ctx ends, even in the midst of a step that does not look.
+func unlessStopped[T any](ctx context.Context, f func() (T, error)) (T, error) {
+	type answer struct {
+		v   T
+		err error
+	}
+	done := make(chan answer, 1)
+	go func() {
+		v, err := f()
+		done <- answer{v, err}
+	}()
+	select {
+	case <-ctx.Done():
+		var none T
+		return none, ctx.Err()
+	case a := <-done:
+		return a.v, a.err
+	}
+}
+
 // readDesign reads the design file at path, or standard input for "-". It returns when ctx ends, even if the reading waits for a terminal or a pipe.
 func readDesign(ctx context.Context, path string, stdin io.Reader) (*design.Design, error) {
 	return readBy(ctx, path, stdin, design.Read, design.ReadFile)

@@ -75,21 +75,7 @@ const accuracyUsage = "accuracy `A`: draft 0.5 %, standard 0.1 %, fine 0.02 %"
 
 // solve runs the pipeline and returns when ctx ends, even in the midst of a step that does not look.
 func solve(ctx context.Context, d *design.Design, o polewright.Options) (*polewright.Solved, error) {
-	type answer struct {
-		s   *polewright.Solved
-		err error
-	}
-	done := make(chan answer, 1)
-	go func() {
-		s, err := polewright.Run(ctx, d, o)
-		done <- answer{s, err}
-	}()
-	select {
-	case <-ctx.Done():
-		return nil, ctx.Err()
-	case a := <-done:
-		return a.s, a.err
-	}
+	return unlessStopped(ctx, func() (*polewright.Solved, error) { return polewright.Run(ctx, d, o) })
 }
 
 // missed lists the targets and safety checks that are not met.

@@ -139,26 +139,6 @@ func readKept(ctx context.Context, path string, stdin io.Reader) (*design.Design
 	return d, text, err
 }
 
-// unlessStopped returns when ctx ends, even in the midst of a step that does not look.
-func unlessStopped[T any](ctx context.Context, f func() (T, error)) (T, error) {
-	type answer struct {
-		v   T
-		err error
-	}
-	done := make(chan answer, 1)
-	go func() {
-		v, err := f()
-		done <- answer{v, err}
-	}()
-	select {
-	case <-ctx.Done():
-		var none T
-		return none, ctx.Err()
-	case a := <-done:
-		return a.v, a.err
-	}
-}
-
 // blankLog writes the log to fill in: places with empty fields, what to expect as notes.
 func blankLog(w io.Writer, s *result.Sheet, text []byte, date string) error {
 	var b strings.Builder

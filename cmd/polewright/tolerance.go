@@ -98,34 +98,20 @@ How parts stray is given in the design file; what it leaves out is taken as usua
 					return queue.solveBuilds(ctx, c, whole, builds, lines, each)
 				}
 			}
-			type answer struct {
-				r   *result.Tolerance
-				err error
-			}
-			done := make(chan answer, 1)
-			go func() {
-				r, err := polewright.RunTolerance(c.Context(), d, o)
-				done <- answer{r, err}
-			}()
-			var a answer
-			select {
-			case <-c.Context().Done():
-				a.err = c.Context().Err()
-			case a = <-done:
-			}
+			r, err := unlessStopped(c.Context(), func() (*result.Tolerance, error) { return polewright.RunTolerance(c.Context(), d, o) })
 			stopped()
-			if a.err != nil {
-				return a.err
+			if err != nil {
+				return err
 			}
 			if pictures != "" {
-				if err := drawTolerance(pictures, a.r, force); err != nil {
+				if err := drawTolerance(pictures, r, force); err != nil {
 					return err
 				}
 			}
 			if asJSON {
-				return json.NewEncoder(c.OutOrStdout()).Encode(a.r)
+				return json.NewEncoder(c.OutOrStdout()).Encode(r)
 			}
-			return report.ToleranceText(c.OutOrStdout(), a.r)
+			return report.ToleranceText(c.OutOrStdout(), r)
 		},
 	}
 	f := c.Flags()

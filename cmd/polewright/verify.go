@@ -108,7 +108,7 @@ func verify(c *cobra.Command, file, logFile string, f verifyFlags) error {
 	}
 	progress := newProgress(c.ErrOrStderr(), f.quiet)
 	o.Progress = progress.report
-	v, err := verified(c.Context(), d, log, o)
+	v, err := unlessStopped(c.Context(), func() (*result.Verification, error) { return polewright.Verify(c.Context(), d, log, o) })
 	progress.stop()
 	if err != nil {
 		return logErrors(err)
@@ -128,25 +128,6 @@ func verify(c *cobra.Command, file, logFile string, f verifyFlags) error {
 		return unmetError{v.Reason}
 	}
 	return err
-}
-
-// verified returns when ctx ends, even in the midst of a step that does not look.
-func verified(ctx context.Context, d *design.Design, log *measurement.Log, o polewright.VerifyOptions) (*result.Verification, error) {
-	type answer struct {
-		v   *result.Verification
-		err error
-	}
-	done := make(chan answer, 1)
-	go func() {
-		v, err := polewright.Verify(ctx, d, log, o)
-		done <- answer{v, err}
-	}()
-	select {
-	case <-ctx.Done():
-		return nil, ctx.Err()
-	case a := <-done:
-		return a.v, a.err
-	}
 }
 
 // parse reads the quantities among the flags, the probe apart.
