@@ -194,6 +194,36 @@ func TestGoesOnAfterAStop(t *testing.T) {
 	}
 }
 
+// A worker that is asked to stop just as it has the answer keeps it.
+func TestTheLastAnswerIsKept(t *testing.T) {
+	dir := t.TempDir()
+	list := payloads(1)
+	q := opened(t, Options{Dir: dir})
+	working, stop := context.WithCancel(t.Context())
+	begun := make(chan struct{})
+	left := make(chan error, 1)
+	go func() {
+		left <- q.Work(working, 1, func(_ context.Context, p []byte) ([]byte, error) {
+			close(begun)
+			stop()
+			return answer(p), nil
+		})
+	}()
+	asked, forget := context.WithCancel(t.Context())
+	go func() { <-begun; forget() }()
+	if err := q.Run(asked, Batch{Payloads: slices.Values(list)}); err != nil && !errors.Is(err, context.Canceled) {
+		t.Fatal(err)
+	}
+	if err := <-left; err != nil {
+		t.Fatal(err)
+	}
+	q.Close()
+	again := opened(t, Options{Dir: dir})
+	if o := run(t, again, list, Batch{})[0]; !o.Known { // and nobody works
+		t.Errorf("after the stop: %+v", o)
+	}
+}
+
 func TestPoisonedJobsFail(t *testing.T) {
 	q := opened(t, Options{})
 	var solves atomic.Int64

@@ -66,8 +66,15 @@ func (q *Queue) work(ctx context.Context, solve Solve) error {
 	return nil
 }
 
-// farewell is how long a worker that was asked to stop may take to give its job back.
+// farewell is how long a worker that was asked to stop may take to store its answer, or to give its job back.
 const farewell = 3 * time.Second
+
+// overstay is ctx, but ends a farewell after it.
+func overstay(ctx context.Context) (context.Context, context.CancelFunc) {
+	late, cancel := context.WithCancel(context.WithoutCancel(ctx))
+	forget := context.AfterFunc(ctx, func() { time.AfterFunc(farewell, cancel) })
+	return late, func() { forget(); cancel() }
+}
 
 // solveOne solves one job and stores its answer before it takes it off the queue.
 func (q *Queue) solveOne(ctx context.Context, m jetstream.Msg, solve Solve) error {
@@ -99,10 +106,10 @@ func (q *Queue) solveOne(ctx context.Context, m jetstream.Msg, solve Solve) erro
 	start := time.Now()
 	answer, err := guarded(ctx, solve, m.Data())
 	s.Seconds = time.Since(start).Seconds()
-	if ctx.Err() != nil {
+	late, cancel := overstay(ctx)
+	defer cancel()
+	if ctx.Err() != nil && err != nil {
 		alive()
-		late, cancel := context.WithTimeout(context.WithoutCancel(ctx), farewell)
-		defer cancel()
 		s.State, s.Attempts, s.Seconds = waiting, s.Attempts-1, 0
 		if err := q.put(late, key, s); err != nil {
 			return err
@@ -121,7 +128,7 @@ func (q *Queue) solveOne(ctx context.Context, m jetstream.Msg, solve Solve) erro
 	default:
 		s.State, s.Bytes = done, answer
 	}
-	return q.finish(ctx, m, key, s)
+	return q.finish(late, m, key, s)
 }
 
 // finish stores an answer and takes the job off the queue, in this order: between both, the job is only asked for again.
