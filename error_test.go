@@ -20,7 +20,7 @@ import (
 var everyDesign bool
 
 var slowDesigns = []string{"c frame", "c frame, deep", "c frame, starved", "tips", "tips, sharp", "unlike halves", "with a turned magnet", "lone on a plate",
-	"with a coil", "wound", "wound, few turns", "wound, hard wire", "framed, thin magnets"}
+	"with a coil", "wound", "wound, few turns", "wound, hard wire", "framed, thin magnets", "framed, poles", "framed, round poles"}
 
 // The error that is printed can be believed: over 30 varied designs the difference of the gap field from a far finer solve is below the
 // estimate in at least 95 of 100, and the estimate is not more than five times too large in the median.

@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// This file holds 30 varied designs, all invented: what builders make, small and large, soft and saturated, round and square, symmetric and
+// This file holds the varied designs, all invented: what builders make, small and large, soft and saturated, round and square, symmetric and
 // not. The study of the error estimate runs over them.
 
 type sketch struct{ strings.Builder }
@@ -126,6 +126,15 @@ func varied() map[string]string {
 	electro.part("coil", "trim", "shape = \"ring\"\nampere_turns = \"800 A\"\naxis = \"z\"\ncenter = %s\nheight = \"6 mm\"\nouter_diameter = \"54 mm\"\ninner_diameter = \"50 mm\"", triple(0, 0, 0))
 	turned := framed(40, 40, 12, 30, 14, 12)
 	turned.magnet("sample", [3]float64{8, 6, 5}, [3]float64{0, 0, 3}, "rotate = [\"20 deg\",\"30 deg\",\"0 deg\"]\nmagnetized = [0,0,1]\nremanence = \"1.2 T\"\nrecoil = 1.05")
+	// Poles between magnets and gap, in a box: their rims rule the error.
+	poled := framed(76, 76, 25.4, 31, 37, 19)
+	poled.plate("upper pole", [3]float64{76, 76, 8}, [3]float64{0, 0, 11.5}).plate("lower pole", [3]float64{76, 76, 8}, [3]float64{0, 0, -11.5})
+	roundPoled := &sketch{}
+	for _, w := range []float64{1, -1} {
+		side := map[float64]string{1: "upper", -1: "lower"}[w]
+		roundPoled.round("magnet", side, 76, 25.4, w*28.2, up).round("steel", side+" pole", 76, 8, w*11.5, steel).
+			plate(side+" bar", [3]float64{90, 150, 19}, [3]float64{0, 0, w * 50.4}).plate(side+" leg", [3]float64{90, 19, 81.8}, [3]float64{0, w * 65.5, 0})
+	}
 	ferrite := framed(80, 60, 25, 20, 8, 8).String()
 	out := map[string]string{
 		"framed": framed(60, 40, 20, 18, 20, 12).String(), "framed, thin legs": framed(60, 40, 20, 18, 12, 6).String(),
@@ -140,6 +149,7 @@ func varied() map[string]string {
 		"wound": wound(1500, "16 SWG", "annealed-wire").String(), "wound, few turns": wound(500, "16 SWG", "annealed-wire").String(),
 		"wound, hard wire": wound(1000, "16 SWG", "hard-wire").String(),
 		"sectors":          halbach(8, 30, 70, 40, false).String(), "turned blocks": halbach(8, 40, 90, 40, true).String(),
+		"framed, poles": poled.String(), "framed, round poles": roundPoled.String(),
 		"lone on a plate": lone(&sketch{}).String(), "with a coil": electro.String(), "with a turned magnet": turned.String(),
 		"facing, no steel": (&sketch{}).magnet("upper", [3]float64{40, 30, 12}, [3]float64{0, 0, 14}, up).magnet("lower", [3]float64{40, 30, 12}, [3]float64{0, 0, -14}, up).String(),
 		"facing discs":     (&sketch{}).round("magnet", "upper", 40, 10, 12, up).round("magnet", "lower", 40, 10, -12, up).String(),

@@ -63,6 +63,7 @@ type Grids struct {
 	Warps    Warps      // what the plan is stretched by to follow round pole tips
 	Grid     []*Grid
 	Down     []*plan.Prolongation // from the plan of Grid[i] to that of Grid[i+1]
+	Poles    bool                 // whether steel stands next to a focus
 	Scale    float64              // half the largest dimension of the assembly, m
 }
 

@@ -430,3 +430,44 @@ func TestTooMuch(t *testing.T) {
 		t.Errorf("256 blocks strewn at random: %v", err)
 	}
 }
+
+// Steel next to the focus is a pole, wherever the layers run; its rim gets the finer cells, a magnet there does not.
+func TestPoles(t *testing.T) {
+	pair := func(s shape.Solid, z float64, j r3.Vec) []Body {
+		return []Body{body(s, mm(0, 0, z), j), body(s, mm(0, 0, -z), j)}
+	}
+	legs := []Body{body(block(40, 10, 100), mm(0, 60, 0), soft), body(block(40, 10, 100), mm(0, -60, 0), soft)}
+	plate, ring := block(40, 40, 10), shape.Ring{OuterDiameter: 0.04, InnerDiameter: 0.02, Thickness: 0.01}
+	for _, c := range []struct {
+		name   string
+		bodies []Body
+		want   bool
+	}{
+		{"magnets", pair(plate, 15, up), false},
+		{"magnets in a frame", append(pair(plate, 15, up), legs...), false},
+		{"plates", append(pair(plate, 15, soft), pair(plate, 25, up)...), true},
+		{"discs", append(pair(disc, 15, soft), pair(disc, 25, up)...), true},
+		{"rings", append(pair(ring, 15, soft), pair(disc, 25, up)...), true},
+		{"discs behind magnets", append(pair(disc, 15, up), pair(disc, 25, soft)...), false},
+	} {
+		unknowns := map[bool]int{}
+		for _, focus := range []bool{false, true} {
+			s := Spec{Bodies: c.bodies, Levels: 2}
+			if focus {
+				s.Focus = []r3.Vec{{}}
+			}
+			g, err := Build(s)
+			if err != nil {
+				t.Fatalf("%s: %v", c.name, err)
+			}
+			if g.Poles != (c.want && focus) {
+				t.Errorf("%s, focus %v: poles %v", c.name, focus, g.Poles)
+			}
+			unknowns[focus] = g.Grid[1].Unknowns()
+		}
+		t.Logf("%s: %d unknowns, %d with a focus", c.name, unknowns[false], unknowns[true])
+		if c.want && unknowns[true] < 3*unknowns[false]/2 {
+			t.Errorf("%s: %d unknowns, %d with a focus", c.name, unknowns[false], unknowns[true])
+		}
+	}
+}

@@ -16,6 +16,7 @@ type sizes struct {
 	curves  []shape.Edge
 	corners []feature
 	focus   []feature
+	rims    []rim
 	density float64
 	far     float64
 	along   []float64  // places of the focus along w
@@ -30,10 +31,16 @@ type feature struct {
 
 type feature1 struct{ at, size float64 }
 
+// rim is an edge of a pole's face, along all of which the field is singular.
+type rim struct {
+	edge shape.Edge
+	size float64
+}
+
 const (
 	cornerFraction = 0.30 // cell length at a corner over the shortest length next to it
 	focusFraction  = 0.45 // cell length at the focus over the distance to the nearest body
-	rimShare       = 0.33 // layers at the ends of a pole tip over those at other bodies: its rim is sharp and stands at the gap
+	rimShare       = 0.33 // cell length at a pole's rim over that at other bodies: it is sharp and stands at the gap
 	growth         = 0.55 // growth of the cell length with distance
 )
 
@@ -43,6 +50,8 @@ func newSizes(s Spec, g *Grids, bodies []placed) *sizes {
 		z.density = 1
 	}
 	center := Frame(g.Axis, g.Center)
+	poles := polesOf(s, g, bodies)
+	g.Poles = slices.ContainsFunc(poles, func(p pole) bool { return p != pole{} })
 	for i := range bodies {
 		b := &bodies[i]
 		min, max := bounds(b.loops)
@@ -57,16 +66,33 @@ func newSizes(s Spec, g *Grids, bodies []placed) *sizes {
 				}
 			}
 		}
+		corner := cornerFraction * thin
+		if poles[i].beside {
+			corner *= rimShare
+		}
 		for _, loop := range b.loops {
 			for _, e := range loop {
-				z.corners = append(z.corners, feature{at: e.A, size: cornerFraction * thin})
+				z.corners = append(z.corners, feature{at: e.A, size: corner})
 			}
 		}
 		end := cornerFraction * math.Min(thin, b.hi-b.lo)
-		if b.rim() {
-			end *= rimShare
+		lo, hi := end, end
+		if face := poles[i]; b.rim() || face.beside {
+			lo, hi = end*rimShare, end*rimShare
+		} else if face.above || face.below {
+			for _, loop := range b.loops {
+				for _, e := range loop {
+					z.rims = append(z.rims, rim{e, end})
+				}
+			}
+			if face.below {
+				lo = end * rimShare
+			}
+			if face.above {
+				hi = end * rimShare
+			}
 		}
-		z.w = append(z.w, feature1{b.lo, end}, feature1{b.hi, end})
+		z.w = append(z.w, feature1{b.lo, lo}, feature1{b.hi, hi})
 	}
 	for i := range g.Warps {
 		w := &g.Warps[i]
@@ -153,6 +179,51 @@ func newSizes(s Spec, g *Grids, bodies []placed) *sizes {
 	return z
 }
 
+// pole says how a body of steel next to a focus stands to it.
+type pole struct {
+	above, below bool // the focus is over its upper end, under its lower end: all of that end's rim stands at the gap
+	beside       bool // its side faces the focus
+}
+
+// nextTo is how much farther than the nearest body one may be from the focus and still stand next to it.
+const nextTo = 1.25
+
+// polesOf finds the bodies of steel that stand next to a focus. Their sharp rims rule the error of the field between them.
+func polesOf(s Spec, g *Grids, bodies []placed) []pole {
+	poles := make([]pole, len(bodies))
+	center := Frame(g.Axis, g.Center)
+	for _, at := range s.Focus {
+		f := Frame(g.Axis, at)
+		for k := range f {
+			f[k] -= center[k]
+		}
+		distance, nearest := make([]float64, len(bodies)), math.Inf(1)
+		over := make([]bool, len(bodies))
+		for i := range bodies {
+			b := &bodies[i]
+			p, d := r2.Vec{X: f[0], Y: f[1]}, math.Inf(1)
+			if over[i] = inside(b.loops, p); over[i] {
+				d = 0
+			}
+			for _, loop := range b.loops {
+				for _, e := range loop {
+					d = math.Min(d, e.Distance(p))
+				}
+			}
+			distance[i] = math.Hypot(d, math.Max(0, math.Max(b.lo-f[2], f[2]-b.hi)))
+			nearest = math.Min(nearest, distance[i])
+		}
+		for i := range bodies {
+			if b := &bodies[i]; b.soft() && distance[i] > 0 && distance[i] <= nextTo*nearest {
+				poles[i].above = poles[i].above || over[i] && f[2] >= b.hi
+				poles[i].below = poles[i].below || over[i] && f[2] <= b.lo
+				poles[i].beside = poles[i].beside || !over[i]
+			}
+		}
+	}
+	return poles
+}
+
 // folded is the plan position of a point, carried into the domain.
 func folded(f [3]float64, g *Grids) r2.Vec {
 	par := g.parity()
@@ -164,11 +235,7 @@ func folded(f [3]float64, g *Grids) r2.Vec {
 	return r2.Vec{X: f[0], Y: f[1]}
 }
 
-func segmentDistance(p, a, b r2.Vec) float64 {
-	ab, ap := r2.Sub(b, a), r2.Sub(p, a)
-	t := r2.Dot(ap, ab) / r2.Norm2(ab)
-	return r2.Norm(r2.Sub(ap, r2.Scale(math.Min(math.Max(t, 0), 1), ab)))
-}
+func segmentDistance(p, a, b r2.Vec) float64 { return shape.Edge{A: a, B: b}.Distance(p) }
 
 // at is the wanted edge length at a point of the plan.
 func (z *sizes) at(p r2.Vec) float64 {
@@ -178,6 +245,9 @@ func (z *sizes) at(p r2.Vec) float64 {
 	}
 	for _, c := range z.focus {
 		h = math.Min(h, c.size+growth*math.Max(0, r2.Norm(r2.Sub(p, c.at))-c.radius))
+	}
+	for i := range z.rims {
+		h = math.Min(h, z.rims[i].size+growth*z.rims[i].edge.Distance(p))
 	}
 	return h / z.density
 }

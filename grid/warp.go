@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/shape"
 )
@@ -144,6 +145,9 @@ func (p *placed) rim() bool {
 	_, ok := p.body.Solid.(shape.Frustum)
 	return ok
 }
+
+// soft tells whether a body has no magnetization of its own.
+func (p *placed) soft() bool { return r3.Norm2(p.body.Polarization) == 0 }
 
 // tip is a frustum along w.
 type tip struct {

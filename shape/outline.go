@@ -41,6 +41,27 @@ func (e Edge) Length() float64 {
 	return e.Radius * math.Abs(e.turn())
 }
 
+// Distance from a point to the nearest of the edge's points, in metres.
+func (e Edge) Distance(p r2.Vec) float64 {
+	ends := math.Min(r2.Norm(r2.Sub(p, e.A)), r2.Norm(r2.Sub(p, e.B)))
+	if e.Radius == 0 {
+		ab, ap := r2.Sub(e.B, e.A), r2.Sub(p, e.A)
+		if t := r2.Dot(ap, ab); t > 0 && t < r2.Norm2(ab) {
+			return math.Abs(r2.Cross(ab, ap)) / r2.Norm(ab)
+		}
+		return ends
+	}
+	from, to := r2.Sub(e.A, e.Center), r2.Sub(p, e.Center)
+	angle := math.Atan2(r2.Cross(from, to), r2.Dot(from, to))
+	if !e.CCW {
+		angle = -angle
+	}
+	if angle >= 0 && angle <= math.Abs(e.turn()) {
+		return math.Abs(r2.Norm(to) - e.Radius)
+	}
+	return ends
+}
+
 // turn is the angle an arc goes through, positive counter-clockwise.
 func (e Edge) turn() float64 {
 	a, b := r2.Sub(e.A, e.Center), r2.Sub(e.B, e.Center)
