@@ -34,12 +34,8 @@ const (
 	mostScrews     = 24
 
 	// stepDensity is that of the one pair of grids on which a draft solves each state. Forces over a gap are good to 1 % there, those in contact
-	// to 2 %, those where two edges pass each other to 20 %.
+	// to 2 %, those where two edges pass each other to 10 %.
 	stepDensity = 0.45
-	// energyDoubt is the factor of the sum of the pulls over the field's energy, of leastEnergyJ at least, from which the pulls are known to peak
-	// between the distances.
-	energyDoubt  = 1.15
-	leastEnergyJ = 0.1
 	// contactNoise is the share of a force that its part along the way is known to, where the group sits on a face that draws it.
 	contactNoise = 0.02
 
@@ -47,9 +43,11 @@ const (
 	jigFactor = 5
 	// slideFriction is that of a magnet or a leg on a plastic sheet (common practice, no source: it slides off with about a fifth of the pull).
 	slideFriction = 0.2
-	// sideShare of the group's width is how far it is moved aside to learn its side stiffness, sideLeastM at least.
-	sideShare  = 0.02
-	sideLeastM = 2e-4
+	// sideShare of the group's width is how far it is moved aside to learn its side stiffness, sideLeastM at least: far enough that edges which would
+	// else lie close beside one another do not ask for a grid ten times finer. Closed forms take a smaller share.
+	sideShare       = 0.05
+	sideShareClosed = 0.02
+	sideLeastM      = 2e-4
 	// sideAt counts from the place: the distance at which the side stiffness is looked at.
 	sideAt = 2
 
@@ -84,7 +82,7 @@ func RunAssembly(ctx context.Context, d *design.Design, o AssemblyOptions) (*res
 	basis := "common practice, no source"
 	out := &result.Assembly{Format: 1, Title: d.Title, Layout: run.plan.Layout, GeneralRule: run.plan.General, Basis: basis, Accuracy: o.Accuracy.Name,
 		TempC: workingTemperature(d), ScrewFactor: o.ScrewFactor, JigFactor: jigFactor, CostsField: []string{}, Loose: []result.LooseMagnet{}}
-	run.total = len(run.plan.Steps) + 1
+	run.total = len(run.plan.Steps) + 2
 	for i, step := range run.plan.Steps {
 		run.now = i
 		s, err := run.step(ctx, i, step)
@@ -94,6 +92,10 @@ func RunAssembly(ctx context.Context, d *design.Design, o AssemblyOptions) (*res
 		out.Steps = append(out.Steps, *s)
 	}
 	run.now = len(run.plan.Steps)
+	if err := run.orders(ctx, out); err != nil {
+		return nil, fmt.Errorf("legs first: %w", err)
+	}
+	run.now++
 	if err := run.loose(ctx, out); err != nil {
 		return nil, err
 	}
@@ -210,6 +212,9 @@ func (run *assembling) step(ctx context.Context, i int, p buildorder.Step) (*res
 	if err := run.way(ctx, s, stage); err != nil {
 		return nil, err
 	}
+	if err := run.aside(ctx, s, stage); err != nil {
+		return nil, err
+	}
 	run.done = append(run.done, doneStage{stage, s})
 	return s, nil
 }
@@ -238,31 +243,44 @@ func mirrorStep(s, from *result.AssemblyStep, sign [3]float64) {
 	}
 }
 
-// way solves the group of a stage at all distances from its place.
+// way solves the group of a stage at all distances from its place, and at more where the pull is not resolved.
 func (run *assembling) way(ctx context.Context, s *result.AssemblyStep, g stage) error {
 	distances := g.distances(run.o.Distances)
+	var list []place
 	var before, worst *state
-	var pull, coenergy []float64
-	known := true
-	for k, x := range distances {
-		run.report(fmt.Sprintf("step %d, %.3g mm", s.Number, 1e3*x), float64(k)/float64(len(distances)+2))
-		now, force, torque, err := run.at(ctx, g, r3.Scale(-x, g.toward), before)
+	solve := func(x float64) (place, error) {
+		now, p, err := run.at(ctx, g, x, r3.Vec{}, before)
 		if err != nil {
-			return fmt.Errorf("%.4g mm from its place: %w", 1e3*x, err)
+			return p, fmt.Errorf("%.4g mm from its place: %w", 1e3*x, err)
 		}
 		before = now
-		e, ok := now.coenergy()
-		coenergy, known = append(coenergy, e), known && ok
-		p := r3.Dot(force, g.toward)
-		pull = append(pull, p)
-		w := result.WayPoint{DistanceM: x, Force: array(force), Torque: array(torque), PullN: p, SideN: r3.Norm(r3.Sub(force, r3.Scale(p, g.toward)))}
-		s.Way = append(s.Way, w)
-		if !run.looks(k, len(distances)-1) {
-			continue
-		}
 		if w := now.worst(x); w != nil && (s.Worst == nil || w.Margin < s.Worst.Margin) {
 			s.Worst, worst = w, now
 		}
+		return p, nil
+	}
+	for k, x := range distances {
+		run.report(fmt.Sprintf("step %d, %.3g mm", s.Number, 1e3*x), float64(k)/float64(len(distances)+2))
+		p, err := solve(x)
+		if err != nil {
+			return err
+		}
+		list = append(list, p)
+	}
+	t := travelOf(list, g.near())
+	for range run.o.Distances / 2 {
+		x := t.next(list, g.clear)
+		if x == 0 {
+			break
+		}
+		run.report(fmt.Sprintf("step %d, %.3g mm, too", s.Number, 1e3*x), 0.85)
+		p, err := solve(x)
+		if err != nil {
+			return err
+		}
+		i := slices.IndexFunc(list, func(q place) bool { return q.distance < x })
+		list = slices.Insert(list, i, p)
+		t = travelOf(list, g.near())
 	}
 	if worst != nil && s.Worst.PastKnee > lostShare {
 		run.report(fmt.Sprintf("step %d, what the magnets lose", s.Number), 0.9)
@@ -270,22 +288,44 @@ func (run *assembling) way(ctx context.Context, s *result.AssemblyStep, g stage)
 			return err
 		}
 	}
-	energy, slope := wayOf(distances, pull, g.near())
-	for k := range s.Way {
-		s.Way[k].EnergyJ, s.Way[k].StiffnessNPerM = energy[k], -slope[k]
-	}
-	if known {
-		e := coenergy[len(coenergy)-1] - coenergy[0]
+	if first, last := list[0], list[len(list)-1]; first.known && last.known {
+		e := last.coenergy[0] - first.coenergy[0]
 		s.CoenergyJ = &e
-		if s.Slides && energy[len(energy)-1] > energyDoubt*math.Max(e, leastEnergyJ) {
-			s.Peaky = true
-			for k := range s.Way {
-				s.Way[k].EnergyJ = coenergy[k] - coenergy[0]
-			}
+	}
+	for i, p := range list {
+		if i > 0 && g.clear > 0 && p.distance < g.clear && list[i-1].distance > g.clear && t.sure[i-1] {
+			s.Way = append(s.Way, meeting(list[i-1], p, g, t.mean[i-1], t.energy[i-1:i+1]))
 		}
+		s.Way = append(s.Way, wayPoint(p, g, t.pull[i], t.energy[i], t.byEnergy[i]))
+	}
+	far, pull := make([]float64, len(s.Way)), make([]float64, len(s.Way))
+	for i, w := range s.Way {
+		far[i], pull[i] = w.DistanceM, w.PullN
+	}
+	_, slope := wayOf(far, pull, g.near())
+	for i := range s.Way {
+		s.Way[i].StiffnessNPerM = -slope[i]
 	}
 	run.sumUp(s)
-	return run.aside(ctx, s, g, distances)
+	return nil
+}
+
+// wayPoint is a place with the pull that is known best.
+func wayPoint(p place, g stage, pull, energy float64, byEnergy bool) result.WayPoint {
+	side := r3.Sub(p.force, r3.Scale(p.pull, g.toward))
+	w := result.WayPoint{DistanceM: p.distance, Force: array(r3.Add(side, r3.Scale(pull, g.toward))), Torque: array(p.torque), PullN: pull, PullBy: result.ByStress,
+		SideN: r3.Norm(side), EnergyJ: energy}
+	if byEnergy {
+		w.PullBy = result.ByEnergy
+	}
+	return w
+}
+
+// meeting is where the edges meet between two places: the mean pull between them by the coenergies, all else the mean of both.
+func meeting(a, b place, g stage, mean float64, energy []float64) result.WayPoint {
+	half := func(u, v r3.Vec) r3.Vec { return r3.Scale(0.5, r3.Add(u, v)) }
+	p := place{distance: (a.distance + b.distance) / 2, force: half(a.force, b.force), torque: half(a.torque, b.torque), pull: (a.pull + b.pull) / 2}
+	return wayPoint(p, g, mean, (energy[0]+energy[1])/2, true)
 }
 
 // fewAlone is how many magnets without steel are solved on a grid: more of them are closed forms, which take the recoil permeability as 1.
@@ -296,14 +336,9 @@ func (run *assembling) alone() bool {
 	return len(run.d.Steels)+len(run.d.Wounds) == 0 && len(run.d.Magnets) > fewAlone
 }
 
-// looks tells at which of the places 0 … n of a way the magnets are looked at: at all, but where every magnet is a closed form, which costs time
-// at each point, half way and at the end.
-func (run *assembling) looks(k, n int) bool {
-	return !run.alone() || k == n || k == n/2
-}
-
-// at solves a stage with its group moved by shift, and gives the force and the torque on it.
-func (run *assembling) at(ctx context.Context, g stage, shift r3.Vec, before *state) (now *state, force, torque r3.Vec, err error) {
+// at solves a stage with its group at a distance from its place and moved aside.
+func (run *assembling) at(ctx context.Context, g stage, x float64, aside r3.Vec, before *state) (now *state, p place, err error) {
+	shift := r3.Add(r3.Scale(-x, g.toward), aside)
 	d := rearranged(run.d, func(name string) bool { return slices.Contains(g.moves, name) || slices.Contains(g.among, name) }, func(name string) r3.Vec {
 		if slices.Contains(g.moves, name) {
 			return shift
@@ -315,16 +350,36 @@ func (run *assembling) at(ctx context.Context, g stage, shift r3.Vec, before *st
 			d.Magnets[i].Material.RecoilPermeability = 1
 		}
 	}
+	if run.plain() {
+		d = plainTips(d, g.moves)
+	}
 	o := run.options()
 	across := partingOf(d, g.moves)
 	if across != nil {
 		o.Halves = []Plane{across.plane}
 	}
 	if now, err = solveState(ctx, d, o, before); err != nil {
-		return nil, force, torque, err
+		return nil, p, err
 	}
-	force, torque, err = now.forceOn(g.moves, across)
-	return now, force, torque, err
+	p = place{distance: x}
+	if p.force, p.torque, err = now.forceOn(g.moves, across); err != nil {
+		return nil, p, err
+	}
+	p.pull = r3.Dot(p.force, g.toward)
+	switch coarse := now.coarser(); {
+	case coarse == nil:
+		p.doubt = closedDoubt * r3.Norm(p.force)
+	case across != nil:
+		p.doubt = halfDoubt * r3.Norm(p.force)
+	default:
+		force, _, err := coarse.forceOn(g.moves, nil)
+		if err != nil {
+			return nil, p, err
+		}
+		p.doubt = errorShare * math.Abs(p.pull-r3.Dot(force, g.toward))
+	}
+	p.coenergy, p.known = now.coenergies()
+	return now, p, nil
 }
 
 // sumUp takes the peaks and what follows from them.
@@ -377,38 +432,81 @@ func screwsFor(pull float64, count int, factor float64) *result.Screws {
 }
 
 // aside moves the group off its way, near its place, along each axis across on which it is free to move to both sides.
-func (run *assembling) aside(ctx context.Context, s *result.AssemblyStep, g stage, distances []float64) error {
-	k := len(distances) - 1 - sideAt
+func (run *assembling) aside(ctx context.Context, s *result.AssemblyStep, g stage) error {
+	list := g.distances(run.o.Distances)
+	k := len(list) - 1 - sideAt
 	if g.clear > 0 {
 		k++
 	}
-	x := distances[k]
+	x := list[k]
+	on := s.Way[slices.IndexFunc(s.Way, func(w result.WayPoint) bool { return w.DistanceM == x })]
+	share := sideShare
+	if run.closed() {
+		share = sideShareClosed
+	}
 	box := boxOf(run.d.Parts(), g.moves)
 	size := r3.Sub(box.Max, box.Min)
+	round := run.round(g)
 	for axis := range 3 {
 		if math.Abs(*component(&g.toward, axis)) > 0.5 {
 			continue
 		}
-		off := math.Max(sideLeastM, sideShare**component(&size, axis))
+		off := math.Max(sideLeastM, share**component(&size, axis))
 		var by r3.Vec
 		*component(&by, axis) = off
 		back := r3.Scale(-x, g.toward)
 		if run.hits(g, r3.Add(back, by)) || run.hits(g, r3.Sub(back, by)) {
 			continue
 		}
+		if round && len(s.Side) > 0 {
+			same := s.Side[0]
+			same.Direction = array(r3.Scale(1/off, by))
+			s.Side = append(s.Side, same)
+			continue
+		}
 		run.report(fmt.Sprintf("step %d, aside along %c", s.Number, "xyz"[axis]), 0.95)
-		_, force, _, err := run.at(ctx, g, r3.Add(back, by), nil)
+		_, p, err := run.at(ctx, g, x, by, nil)
 		if err != nil {
 			return fmt.Errorf("%.4g mm aside: %w", 1e3*off, err)
 		}
-		on := vector(s.Way[k].Force)
-		if math.Abs(*component(&force, axis)-*component(&on, axis)) < contactNoise*r3.Norm(on) && g.clear > 0 {
+		moved := *component(&p.force, axis) - on.Force[axis]
+		if math.Abs(moved) < contactNoise*norm(on.Force) && g.clear > 0 {
 			continue // within what is known of a force along a face in contact
 		}
-		s.Side = append(s.Side, result.SideStiffness{Direction: array(r3.Scale(1/off, by)), AtM: x,
-			StiffnessNPerM: -(*component(&force, axis) - *component(&on, axis)) / off})
+		s.Side = append(s.Side, result.SideStiffness{Direction: array(r3.Scale(1/off, by)), AtM: x, StiffnessNPerM: -moved / off})
 	}
 	return nil
+}
+
+// closed tells whether the states are closed forms.
+func (run *assembling) closed() bool { return run.alone() || isFreeField(run.d) }
+
+// round tells whether all parts of a stage are bodies of revolution about one axis along its way, so that one direction across is as any other.
+func (run *assembling) round(g stage) bool {
+	var on *r3.Vec
+	for name, p := range magneticParts(run.d) {
+		if !slices.Contains(g.moves, name) && !slices.Contains(g.among, name) {
+			continue
+		}
+		switch p.Solid.(type) {
+		case shape.Disc, shape.Ring, shape.Frustum:
+		default:
+			return false
+		}
+		if up := p.Place.Rot.Apply(r3.Vec{Z: 1}); math.Abs(r3.Dot(up, g.toward)) < 1-aligned {
+			return false
+		}
+		if on == nil {
+			on = &p.Place.Center
+		}
+		if off := r3.Cross(r3.Sub(p.Place.Center, *on), g.toward); r3.Norm(off) > design.TouchM {
+			return false
+		}
+		if k := magnetIn(run.d, name); k != nil && math.Abs(r3.Dot(k.Direction, g.toward)) < 1-aligned {
+			return false
+		}
+	}
+	return on != nil
 }
 
 // hits tells whether the moved group's boxes run into those of the parts that stand.
@@ -786,10 +884,13 @@ func (run *assembling) notes(out *result.Assembly) (list []string) {
 	if run.alone() {
 		list = append(list, "Without steel the forces are closed forms that take the magnets' recoil permeability as 1: for the usual 1.05 they are off by some per cent (up to 7 % was seen).")
 	}
-	for _, s := range out.Steps {
-		if s.Peaky && s.SameAs == 0 {
-			list = append(list, fmt.Sprintf("Step %d: where edges pass each other the pull peaks over a few millimetres and a draft's may be too high, so what is set free is the field's energy, not the sum of the pulls; --accuracy standard is nearer.", s.Number))
-		}
+	if slices.ContainsFunc(out.Steps, func(s result.AssemblyStep) bool {
+		return slices.ContainsFunc(s.Way, func(w result.WayPoint) bool { return w.PullBy == result.ByEnergy })
+	}) {
+		list = append(list, "Pulls marked \"energy\" are differences of the field's energy between neighbouring distances: there the stress on the part is known less well, as where edges pass one another. In the row where edges meet it is the mean between the rows beside it.")
+	}
+	if run.plain() && slices.ContainsFunc(run.d.Steels, func(s design.Steel) bool { _, tip := s.Solid.(shape.Frustum); return tip }) {
+		list = append(list, "While a tip stands still the steps of a draft take it, with its rim, as a disc of its height and volume (the pull of the halves of a framed pair changes by 1 %); --accuracy standard follows its shape.")
 	}
 	if len(run.d.Coils) > 0 {
 		list = append(list, "Coils carry no current while the magnet is put together; they are left out here.")

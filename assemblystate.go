@@ -10,7 +10,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/design"
-	"polewright/magnetostatic"
 	"polewright/result"
 	"polewright/safety"
 	"polewright/shape"
@@ -130,6 +129,9 @@ func (s *state) forceOn(names []string, across *parting) (force, torque r3.Vec, 
 	return force, torque, err
 }
 
+// pairShare is how exactly the closed forms of a pair are summed, of its absolute contributions: pieces of a ring cost most where they touch.
+const pairShare = 1e-3
+
 // pushes are the forces and torques on all parts; where closed forms give them, those between the named parts and the others only.
 func (s *state) pushes(names []string) (force, torque []r3.Vec) {
 	f, closed := s.f.(closedForm)
@@ -140,7 +142,18 @@ func (s *state) pushes(names []string) (force, torque []r3.Vec) {
 	for i, p := range s.a.parts {
 		mine[i] = slices.Contains(names, p.Name)
 	}
-	return f.Assembly.Forces(func(i, j int) bool { return mine[i] != mine[j] })
+	return f.Assembly.ForcesWithin(pairShare, func(i, j int) bool { return mine[i] != mine[j] })
+}
+
+// coarser is the state on the grid before its finest; nil for closed forms.
+func (s *state) coarser() *state {
+	switch f := s.f.(type) {
+	case *gridField:
+		return &state{a: s.a, f: &gridField{Solution: f.coarse, a: f.a, exact: f.exact}, use: s.use}
+	case *revolvedField:
+		return &state{a: s.a, f: &revolvedField{Solution: f.coarse, v: f.v}, use: s.use}
+	}
+	return nil
 }
 
 // coenergy of the state, if it is known.
@@ -149,6 +162,19 @@ func (s *state) coenergy() (w float64, ok bool) {
 		return f.Coenergy()
 	}
 	return 0, false
+}
+
+// coenergies of the state on its finest grid and on the one before, if they are known.
+func (s *state) coenergies() (w [2]float64, ok bool) {
+	for i, s := range []*state{s, s.coarser()} {
+		if s == nil {
+			return w, false
+		}
+		if w[i], ok = s.coenergy(); !ok {
+			return w, false
+		}
+	}
+	return w, true
 }
 
 // parting is a plane between a group and all others; side is 1 where the group lies on its positive side.
@@ -212,10 +238,7 @@ func (s *state) strain() *strain {
 	case *revolvedField:
 		out.spots = f.v.spots(f.Solution, s.use)
 	case closedForm:
-		out.spots = make([][]magnetostatic.Spot, len(a.design.Magnets))
-		for i := range out.spots {
-			out.spots[i] = a.lattice(i, f.H)
-		}
+		out.spots = a.lattices(f.Assembly)
 	}
 	return out
 }
@@ -246,11 +269,10 @@ func (s *state) loses(ctx context.Context, w *result.StateStrain) error {
 		return nil
 	}
 	a := s.a
-	if _, err := a.draftGrid(); err != nil {
+	if _, err := a.draft.grid(); err != nil {
 		return nil // no grid holds the steel: the loss stays unknown
 	}
-	a.round = nil
-	list, err := a.strainAt(ctx, s.use, false)
+	list, err := a.strainOnGrid(ctx, s.use)
 	if err != nil {
 		return err
 	}
@@ -359,19 +381,25 @@ type stage struct {
 	from, clear  float64 // where it starts; where a sliding group is just beside all that stands, else 0
 }
 
-// distances at which a stage is solved, m, from the largest to zero: closer together near the place or, for a group that slides in, three in eight
+// beside is how far before and after its edges meet those that stand a sliding group is solved, of what it covers and of the way outside: in between
+// the field is singular.
+const beside, besideOutside = 0.125, 0.25
+
+func (g stage) beside() float64 { return math.Min(beside*g.clear, besideOutside*(g.from-g.clear)) }
+
+// distances at which a stage is solved, m, from the largest to zero: closer together near the place or, for a group that slides in, half of them
 // outside, closer near the edge that it passes, and the others evenly over what it covers.
 func (g stage) distances(n int) (list []float64) {
 	if g.clear == 0 {
 		return Approach{FromM: g.from, Steps: n}.distances()
 	}
-	outside := 3 * n / 8
-	for _, x := range (Approach{FromM: g.from - g.clear, Steps: outside}).distances()[:outside] {
-		list = append(list, g.clear+x)
+	outside, edge := n/2, g.clear+g.beside()
+	for _, x := range (Approach{FromM: g.from - edge, Steps: outside - 1}).distances() {
+		list = append(list, edge+x)
 	}
 	within := n - outside
 	for i := range within + 1 {
-		list = append(list, g.clear*float64(within-i)/float64(within))
+		list = append(list, (g.clear-g.beside())*float64(within-i)/float64(within))
 	}
 	return list
 }
@@ -455,6 +483,14 @@ func imaged(d *design.Design, p, q design.Part, a, b r3.Vec, sign [3]float64, wa
 
 func magnetNamed(d *design.Design, name string) *design.Magnet {
 	return &d.Magnets[slices.IndexFunc(d.Magnets, func(m design.Magnet) bool { return m.Name == name })]
+}
+
+// magnetIn is the magnet of a name, nil where it is another part.
+func magnetIn(d *design.Design, name string) *design.Magnet {
+	if i := slices.IndexFunc(d.Magnets, func(m design.Magnet) bool { return m.Name == name }); i >= 0 {
+		return &d.Magnets[i]
+	}
+	return nil
 }
 
 func steelNamed(d *design.Design, name string) *design.Steel {

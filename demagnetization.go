@@ -72,48 +72,6 @@ func (a *assembly) filmed() bool {
 	return false
 }
 
-// draftGrid is the draft grid of the assembly, built once.
-func (a *assembly) draftGrid() (*grid.Grids, error) {
-	if a.draft == nil {
-		g, err := grid.Build(a.spec(Draft.levels, Draft.density, [3][]float64{}))
-		if err != nil {
-			return nil, a.unfit(err)
-		}
-		a.draft, a.draftGap = g, map[condition]r3.Vec{}
-	}
-	return a.draft, nil
-}
-
-// keepDraft takes over a field of the draft's own grid: the condition need not be solved again, and others begin there.
-func (a *assembly) keepDraft(f *gridField, c condition) {
-	b, _ := f.At(a.center)
-	a.draft, a.draftGap = f.Problem.Grids, map[condition]r3.Vec{c: b}
-	a.drafted, a.draftedAt, a.draftStart = f.Solution, c, magnetostatic.StartFrom(f.coarse, f.Solution)
-}
-
-// solveDraft solves a condition on the draft grid, and remembers the field in the gap.
-func (a *assembly) solveDraft(ctx context.Context, c condition) (*magnetostatic.Solution, error) {
-	g, err := a.draftGrid()
-	if err != nil {
-		return nil, err
-	}
-	if a.drafted != nil && a.draftedAt == c {
-		return a.drafted, nil
-	}
-	p := a.problem(g, c)
-	p.Start = a.draftStart
-	coarse, s, err := magnetostatic.Solve(ctx, p, nil)
-	if err != nil {
-		return nil, err
-	}
-	if a.drafted == nil {
-		a.drafted, a.draftedAt, a.draftStart = s, c, magnetostatic.StartFrom(coarse, s)
-	}
-	b, _ := s.At(a.center)
-	a.draftGap[c] = b
-	return s, nil
-}
-
 // temperatures are those at which a design's magnets are looked at, rising: the working one and the ends of the range. Between them nothing
 // is worse: with linear coefficients the field over the knee is a quotient of two straight lines in the temperature, which rises or falls all
 // the way.
@@ -190,11 +148,18 @@ func (a *assembly) weakens(s strain) bool {
 	return false
 }
 
+// demagnetization is what the magnets go through at the temperatures of a design.
+type demagnetization struct {
+	list          []strain
+	before, after r3.Vec // field in the gap at the working temperature, without the loss and with it
+	loss          *loss
+}
+
 // demagnetize looks at the magnets at each temperature. Where all of them stay on their recoil lines that is one linear solve each; else the
 // magnets of the grid follow their curves there (see magnetostatic.Descent), magnets that are exact sources keep one share of their
 // magnetization all over, and what is left after all temperatures is solved once more at the working temperature. Each temperature meets the
-// fresh magnets: what one has taken off relieves them at the others, so the loss is not understated.
-func (a *assembly) demagnetize(ctx context.Context, r *result.Result, use condition) (*loss, error) {
+// fresh magnets: what one has taken off relieves them at the others, so the loss is not understated. It is nil without magnets.
+func (a *assembly) demagnetize(ctx context.Context, use condition) (*demagnetization, error) {
 	if len(a.design.Magnets) == 0 {
 		return nil, nil
 	}
@@ -204,34 +169,32 @@ func (a *assembly) demagnetize(ctx context.Context, r *result.Result, use condit
 		return nil, err
 	}
 	working := slices.IndexFunc(list, func(s strain) bool { return s.degC == use.temperatureC })
-	before := list[working].gap
-	l := loss{a: a, fresh: use}
+	o := &demagnetization{list: list, before: list[working].gap, loss: &loss{a: a, fresh: use}}
 	for i := range list {
 		if onGrid && a.weakens(list[i]) {
-			if err := l.settle(ctx, &list[i]); err != nil {
+			if err := o.loss.settle(ctx, &list[i]); err != nil {
 				return nil, err
 			}
 		}
 	}
-	after := before
-	if l.any {
-		if after, err = l.gap(ctx); err != nil {
+	o.after = o.before
+	if o.loss.any {
+		if o.after, err = o.loss.gap(ctx); err != nil {
 			return nil, err
 		}
 	}
-	a.fillDemagnetization(r, list, before, after, &l)
-	return &l, nil
+	return o, nil
 }
 
 // strains looks at each temperature with all magnets on their recoil lines. Closed forms and the half plane of a body of revolution serve as
 // long as nothing is lost; a loss needs the grid. onGrid is false where they served, and where no grid holds the steel.
 func (a *assembly) strains(ctx context.Context, use condition) (list []strain, onGrid bool, err error) {
-	look := func(closed bool) error {
+	look := func(at func(context.Context, condition) (*strain, error)) error {
 		list = nil
 		for _, t := range temperatures(a.design) {
 			c := use
 			c.temperatureC = t
-			s, err := a.strainAt(ctx, c, closed)
+			s, err := at(ctx, c)
 			if err != nil {
 				return err
 			}
@@ -239,43 +202,37 @@ func (a *assembly) strains(ctx context.Context, use condition) (list []strain, o
 		}
 		return nil
 	}
-	closed := isFreeField(a.design)
-	if err := look(closed); err != nil {
-		return nil, false, err
+	switch {
+	case isFreeField(a.design):
+		err = look(a.strainOfClosedForms)
+	case a.round != nil:
+		err = look(a.round.strain)
+	default:
+		return list, true, look(a.strainOnGrid)
 	}
-	if !closed && a.round == nil {
-		return list, true, nil
+	if err != nil || !slices.ContainsFunc(list, a.weakens) {
+		return list, false, err
 	}
-	if !slices.ContainsFunc(list, a.weakens) {
+	if _, err := a.draft.grid(); err != nil {
 		return list, false, nil
 	}
-	if _, err := a.draftGrid(); err != nil {
-		return list, false, nil
-	}
-	a.round = nil
-	err = look(false)
+	err = look(a.strainOnGrid)
 	return list, true, err
 }
 
-// strainAt solves a temperature with all magnets on their recoil lines.
-func (a *assembly) strainAt(ctx context.Context, c condition, closed bool) (*strain, error) {
-	s := &strain{degC: c.temperatureC, knee: a.knees(c.temperatureC)}
-	if closed {
-		sources := bareField(a.design, bareSources(a.design, c.temperatureC))
-		s.gap = sources.B(a.center)
-		s.spots = a.lattices(sources)
-		return s, nil
-	}
-	if a.round != nil {
-		return a.round.strain(ctx, c)
-	}
-	f, err := a.solveDraft(ctx, c)
+// strainOfClosedForms is what a temperature does to magnets in free space.
+func (a *assembly) strainOfClosedForms(_ context.Context, c condition) (*strain, error) {
+	sources := bareField(a.design, bareSources(a.design, c.temperatureC))
+	return &strain{degC: c.temperatureC, knee: a.knees(c.temperatureC), gap: sources.B(a.center), spots: a.lattices(sources)}, nil
+}
+
+// strainOnGrid solves a temperature with all magnets on their recoil lines.
+func (a *assembly) strainOnGrid(ctx context.Context, c condition) (*strain, error) {
+	f, err := a.draft.solve(ctx, c)
 	if err != nil {
 		return nil, err
 	}
-	s.gap = a.draftGap[c]
-	s.spots = a.spots(f)
-	return s, nil
+	return &strain{degC: c.temperatureC, knee: a.knees(c.temperatureC), gap: a.draft.gap[c], spots: a.spots(f)}, nil
 }
 
 // latticeSteps is how many points cross a magnet that is an exact source.
@@ -336,11 +293,12 @@ func (a *assembly) spots(f *magnetostatic.Solution) [][]magnetostatic.Spot {
 	return out
 }
 
-// fillDemagnetization puts the worst of all temperatures into the result.
-func (a *assembly) fillDemagnetization(r *result.Result, list []strain, before, after r3.Vec, l *loss) {
-	d := a.design
+// fill puts the worst of all temperatures into the result.
+func (x *demagnetization) fill(r *result.Result) {
+	list, l := x.list, x.loss
+	d := l.a.design
 	o := &result.Demagnetization{WorstC: r.TempC}
-	size := r3.Norm(before)
+	size := r3.Norm(x.before)
 	final := norm(r.GapB)
 	var all, past float64
 	remains := l.remanences()
@@ -395,7 +353,7 @@ func (a *assembly) fillDemagnetization(r *result.Result, list []strain, before, 
 	}
 	o.LostVolume = past / all
 	if l.any && final >= noField {
-		share := 1 - r3.Dot(after, before)/(size*size)
+		share := 1 - r3.Dot(x.after, x.before)/(size*size)
 		o.LostGapT, o.LostGap = share*final, 100*share
 	}
 	r.Demagnetization = o

@@ -42,7 +42,7 @@ func kept(t *testing.T, d *design.Design, degC float64) (shares []float64, fits 
 	if err != nil {
 		t.Fatal(err)
 	}
-	g, err := a.draftGrid()
+	g, err := a.draft.grid()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -244,7 +244,7 @@ func TestFieldBehindFilms(t *testing.T) {
 	if a.gap[0] == (filmShare{}) {
 		t.Fatal("no film against the magnet")
 	}
-	f, err := a.solveDraft(context.Background(), condition{temperatureC: 20, joints: true})
+	f, err := a.draft.solve(context.Background(), condition{temperatureC: 20, joints: true})
 	if err != nil {
 		t.Fatal(err)
 	}

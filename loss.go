@@ -39,7 +39,7 @@ func (l *loss) settle(ctx context.Context, s *strain) error {
 	c.temperatureC = s.degC
 	var shares []float64
 	for round := 0; ; round++ {
-		p := a.problem(a.draft, c)
+		p := a.problem(a.draft.grids, c)
 		for i := range a.design.Magnets {
 			if m := &p.Media[i]; m.Descent != nil && m.Descent.Curve != nil {
 				m.Linear = false
@@ -55,7 +55,7 @@ func (l *loss) settle(ctx context.Context, s *strain) error {
 		for k := range p.Exact {
 			p.Exact[k].Polarization = r3.Scale(shares[k], p.Exact[k].Polarization)
 		}
-		p.Start = a.draftStart
+		p.Start = a.draft.start
 		_, f, err := magnetostatic.Solve(ctx, p, nil)
 		if err != nil {
 			return err
@@ -119,12 +119,12 @@ func (a *assembly) renew(f *magnetostatic.Solution, whole []freefield.Magnet, sh
 
 // gap is the field in the gap with what is left of the magnets, at the working temperature.
 func (l *loss) gap(ctx context.Context) (r3.Vec, error) {
-	p := l.a.problem(l.a.draft, l.fresh)
+	p := l.a.problem(l.a.draft.grids, l.fresh)
 	p.Kept = l.kept
 	for k := range p.Exact {
 		p.Exact[k].Polarization = r3.Scale(l.exact[k], p.Exact[k].Polarization)
 	}
-	p.Start = l.a.draftStart
+	p.Start = l.a.draft.start
 	_, f, err := magnetostatic.Solve(ctx, p, nil)
 	if err != nil {
 		return r3.Vec{}, err

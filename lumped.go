@@ -22,23 +22,25 @@ type Lumped struct {
 	Leakage   float64 `json:"leakage"` // flux of a magnet over that of the gap
 }
 
-// ErrNoCircuit is a design that the circuit does not know: one whose parts are written out, or a ring of magnets without steel.
-var ErrNoCircuit = errors.New("the magnetic circuit knows only designs with a [layout] of two magnets or one and their yoke")
+// ErrNoCircuit is a design that the circuit does not know: a ring of magnets without steel, or parts that are written out and stand otherwise than
+// in a pair, alone, in a frame of four bars or in a wound yoke.
+var ErrNoCircuit = errors.New("the magnetic circuit knows only designs with a [layout] of two magnets or one and their yoke, and parts written out that stand like a facing pair, a framed pair or a wound pair")
 
-// LumpedOf puts the layout of a design through package circuit, magnets at the working temperature. Parts beside the layout and joints are not
-// looked at. The error is ErrNoCircuit, or says which length no circuit can have.
+// LumpedOf puts the layout of a design, or that in which its written parts stand, through package circuit, magnets at the working temperature.
+// Parts beside a [layout] and joints are not looked at. The error is ErrNoCircuit, or says which length no circuit can have.
 func LumpedOf(d *design.Design) (*Lumped, error) {
-	if d.Layout == nil || len(d.Magnets) == 0 {
+	layout := layoutOf(d)
+	if layout == nil || len(d.Magnets) == 0 {
 		return nil, ErrNoCircuit
 	}
-	l := d.Layout.Lengths
+	l := layout.Lengths
 	m := d.Magnets[0].Material.At(workingTemperature(d))
 	a := circuit.Assembly{Face: circuit.Face{X: l["magnet_x"], Y: l["magnet_y"]}, Thickness: l["magnet_z"], Gap: l["gap"], Remanence: m.RemanenceT,
 		Recoil: m.RecoilPermeability, Side: l["side"], Leg: l["leg"], Back: l["back"]}
 	if len(d.Steels) > 0 {
 		a.Steel = d.Steels[0].Material.Curve
 	}
-	switch d.Layout.Kind {
+	switch layout.Kind {
 	case "facing-pair":
 	case "framed-pair":
 		a.Yoke = circuit.Box

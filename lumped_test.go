@@ -48,3 +48,42 @@ func TestLumpedAgainstSolve(t *testing.T) {
 		})
 	}
 }
+
+// Parts written out as the templates have them give the circuit of their layout; moved by a hair's breadth they stand in no layout any more.
+func TestLumpedOfParts(t *testing.T) {
+	for _, kind := range []string{"facing-pair", "framed-pair", "wound-pair"} {
+		text, err := design.Template(kind)
+		if err != nil {
+			t.Fatal(err)
+		}
+		d, err := design.Read(strings.NewReader(text), "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d.Layout != nil {
+			t.Fatalf("the template of %s has a layout", kind)
+		}
+		got, err := polewright.LumpedOf(d)
+		if err != nil {
+			t.Errorf("%s: %v", kind, err)
+			continue
+		}
+		m := d.Magnets[0]
+		l, err := design.Read(strings.NewReader("format = 1\n[target]\ntemperature = { working = \"22 degC\", max = \"40 degC\" }\n[layout]\nkind = \""+kind+"\"\ngrade = \""+m.Material.Name+"\"\n"), "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := polewright.LumpedOf(l)
+		if err != nil {
+			t.Fatal(err)
+		}
+		// The templates have the layouts' default lengths, but a winding's build follows from whole turns.
+		if off := got.GapT/want.GapT - 1; math.Abs(off) > 2e-3 {
+			t.Errorf("%s: %g T by parts, %g T by layout", kind, got.GapT, want.GapT)
+		}
+		d.Magnets[0].Place.Center.Y += 1e-4
+		if _, err := polewright.LumpedOf(d); !errors.Is(err, polewright.ErrNoCircuit) {
+			t.Errorf("%s: askew it still has a circuit", kind)
+		}
+	}
+}

@@ -382,27 +382,10 @@ func (a *assembly) find(ctx context.Context, use condition, o Options, report fu
 	return a.solve(ctx, use, o, report, effort)
 }
 
-// meetDraft remembers the draft field in the gap under a condition.
-func (a *assembly) meetDraft(ctx context.Context, c condition) error {
-	if a.round == nil {
-		_, err := a.solveDraft(ctx, c)
-		return err
-	}
-	_, err := a.round.draft(ctx, c)
-	return err
-}
-
-// draft solves a condition on the draft meshes, and remembers the field in the gap.
+// draft solves a condition on the draft meshes.
 func (v *revolution) draft(ctx context.Context, c condition) (*axisymmetric.Solution, error) {
 	_, s, err := axisymmetric.Solve(ctx, v.problem(c, v.density(Draft), nil), nil)
-	if err != nil {
-		return nil, err
-	}
-	if v.a.draftGap == nil {
-		v.a.draftGap = map[condition]r3.Vec{}
-	}
-	v.a.draftGap[c], _ = s.At(v.a.center)
-	return s, nil
+	return s, err
 }
 
 // strain is what a temperature does to the magnets, all on their recoil lines.
@@ -411,8 +394,8 @@ func (v *revolution) strain(ctx context.Context, c condition) (*strain, error) {
 	if err != nil {
 		return nil, err
 	}
-	a := v.a
-	return &strain{degC: c.temperatureC, knee: a.knees(c.temperatureC), gap: a.draftGap[c], spots: v.spots(f, c)}, nil
+	gap, _ := f.At(v.a.center)
+	return &strain{degC: c.temperatureC, knee: v.a.knees(c.temperatureC), gap: gap, spots: v.spots(f, c)}, nil
 }
 
 // spots gives the field along the magnetization in all magnets of a solution.

@@ -4,9 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"runtime"
-	"sync"
-	"sync/atomic"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -87,29 +84,6 @@ func (s *Solved) SafetyCard(ctx context.Context, o CardOptions) (*safety.Card, e
 
 func vec(v [3]float64) r3.Vec { return r3.Vec{X: v[0], Y: v[1], Z: v[2]} }
 
-// ways is how far a limit reaches along the axes and at most.
-func (s *Stray) ways(limit float64) (w safety.Ways) {
-	for axis := range 3 {
-		for _, way := range []float64{1, -1} {
-			if way < 0 && s.mirror[axis] {
-				continue
-			}
-			var d r3.Vec
-			*component(&d, axis) = way
-			w.Meet(d, s.Reach(limit, d))
-		}
-	}
-	if m, d := s.Largest(limit); m > 0 {
-		for axis, mirrored := range s.mirror {
-			if c := component(&d, axis); mirrored {
-				*c = math.Abs(*c)
-			}
-		}
-		w.Meet(d, m)
-	}
-	return w
-}
-
 // pullDistances are those at which the pull on tools is told, m.
 var pullDistances = []float64{0.002, 0.003, 0.005, 0.007, 0.01, 0.015, 0.02, 0.03, 0.05, 0.07, 0.1, 0.15, 0.2, 0.3, 0.5}
 
@@ -125,21 +99,14 @@ func (s *Stray) tools(ctx context.Context) ([]safety.ToolPull, error) {
 	ways := s.outward()
 	rays := make([]func(r float64) float64, len(ways))
 	s.field(r3.Add(s.Center, r3.Vec{X: s.Rim(r3.Vec{X: 1}) + from})) // what the field keeps, before many ask at once
-	var next atomic.Int64
-	var all sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		all.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(ways) && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
-				rays[i] = tabulated(func(r float64) float64 {
-					if ctx.Err() != nil {
-						return 0
-					}
-					return r3.Norm(s.field(r3.Add(s.Center, r3.Scale(s.Rim(ways[i])+r, ways[i]))))
-				}, from, to+longest)
+	for i, way := range ways {
+		rays[i] = tabulated(func(r float64) float64 {
+			if ctx.Err() != nil {
+				return 0
 			}
-		})
+			return r3.Norm(s.field(r3.Add(s.Center, r3.Scale(s.Rim(way)+r, way))))
+		}, from, to+longest)
 	}
-	all.Wait()
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}

@@ -156,7 +156,7 @@ func Shim(ctx context.Context, d *design.Design, log *measurement.Log, o ShimOpt
 	if o.Accuracy.Name == "" {
 		o.Accuracy = Draft
 	}
-	if err := readable(d, log); err != nil {
+	if err := Readable(d, log); err != nil {
 		return nil, err
 	}
 	if !sidesOf(d).opens {

@@ -10,6 +10,7 @@ import (
 	"polewright/magnetostatic"
 	"polewright/material"
 	"polewright/result"
+	"polewright/safety"
 )
 
 // This file takes the field outside the assembly: how far limits reach, and the moments that rule far away.
@@ -69,9 +70,12 @@ func (s *Stray) Reach(limit float64, d r3.Vec) float64 {
 	// The quick field says where to look with the true one, whose every value costs a fit.
 	const share = 1.1
 	if r := s.reach(s.quick, limit, d); r > share*s.Rim(d) {
-		b := func(r float64) float64 { return r3.Norm(s.field(r3.Add(s.Center, r3.Scale(r, d)))) }
-		if b(r/share) >= limit && b(r*share) < limit {
-			return result.Reach(s.field, s.Center, d, limit, r/share, r*share)
+		at := result.Over(s.field, s.Center, d, limit)
+		lo, hi := r/share, r*share
+		if above := at(lo); above >= 0 {
+			if below := at(hi); below < 0 {
+				return result.Crossing(at, lo, hi, above, below)
+			}
 		}
 	}
 	return s.reach(s.field, limit, d)
@@ -143,28 +147,44 @@ func (a *assembly) fillStray(r *result.Result, f fieldOf, bodies []magnetostatic
 		limits = append([]float64{t.StrayLimitT}, limits...)
 	}
 	for _, limit := range limits {
-		o := result.Stray{Limit: limit}
-		reach := [3]*float64{&o.Reach.X, &o.Reach.Y, &o.Reach.Z}
-		for axis := range 3 {
-			for _, way := range []float64{1, -1} {
-				if way < 0 && s.mirror[axis] {
-					continue
-				}
-				var dir r3.Vec
-				*component(&dir, axis) = way
-				if m := s.Reach(limit, dir); m > *reach[axis] {
-					*reach[axis] = m
-				}
-				if *reach[axis] > o.Largest {
-					o.Largest, o.Direction = *reach[axis], array(dir)
-				}
-			}
-		}
-		if m, d := s.Largest(limit); m > o.Largest*(1+1e-6) {
-			o.Largest, o.Direction = m, array(d)
-		}
+		w := s.ways(limit)
+		o := result.Stray{Limit: limit, Largest: w.Largest, Direction: w.Towards}
+		o.Reach.X, o.Reach.Y, o.Reach.Z = w.X, w.Y, w.Z
 		r.Stray = append(r.Stray, o)
 	}
+}
+
+// ways is how far a limit reaches along the axes and at most.
+func (s *Stray) ways(limit float64) (w safety.Ways) {
+	ways := []r3.Vec{{}} // the first stands for the direction of the largest reach
+	for axis, mirrored := range s.mirror {
+		var d r3.Vec
+		*component(&d, axis) = 1
+		ways = append(ways, d)
+		if !mirrored {
+			ways = append(ways, r3.Scale(-1, d))
+		}
+	}
+	reach := make([]float64, len(ways))
+	onAllCores(len(ways), func(i int) {
+		if i == 0 {
+			reach[0], ways[0] = s.Largest(limit)
+		} else {
+			reach[i] = s.Reach(limit, ways[i])
+		}
+	})
+	for i := 1; i < len(ways); i++ {
+		w.Meet(ways[i], reach[i])
+	}
+	if d := ways[0]; reach[0] > 0 {
+		for axis, mirrored := range s.mirror {
+			if c := component(&d, axis); mirrored {
+				*c = math.Abs(*c)
+			}
+		}
+		w.Meet(d, reach[0])
+	}
+	return w
 }
 
 // quadrupole is the quadrupole moment of an expansion about another point than its centre.

@@ -36,13 +36,8 @@ type assembly struct {
 	films  []film      // joints between steel parts
 	gap    []filmShare // film against each magnet, by local axis
 
-	round    *revolution          // set once the field is found in the half plane
-	draft    *grid.Grids          // the draft grid, once it is built
-	draftGap map[condition]r3.Vec // field in the gap of each condition solved on it
-
-	drafted    *magnetostatic.Solution // the first of them
-	draftedAt  condition
-	draftStart *magnetostatic.Start // where the others begin
+	round *revolution // set once the field is found in the half plane
+	draft *drafts     // on the grid of an accuracy of draft
 
 	center r3.Vec // of the gap: the target region, else the first probe in free space, else the middle of the assembly
 }
@@ -60,6 +55,7 @@ type filmShare [3]float64
 
 func newAssembly(d *design.Design) (*assembly, error) {
 	a := &assembly{design: d}
+	a.draft = newDrafts(a, Draft.density)
 	if err := unsupported(d); err != nil {
 		return nil, err
 	}

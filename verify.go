@@ -30,6 +30,14 @@ type VerifyOptions struct {
 	Progress   func(what string, done float64)
 }
 
+// Bounds of VerifyOptions, where they are not zero: a noise or a place beyond them says that a unit was mixed up.
+const (
+	MostNoise       = 0.5
+	MostPlaceM      = 0.01
+	LeastConfidence = 0.5
+	MostConfidence  = 0.999
+)
+
 // Usual standard uncertainties of a bench instrument, as priors of what the fit may give it: calibration 0.5 % (0.5 to 1 % is usual), zero 0.1 mT, the
 // frame of places 0.3 mm, the probe's angle 1 degree (common practice, no source). Solves add their own error.
 const (
@@ -175,7 +183,7 @@ func Verify(ctx context.Context, d *design.Design, log *measurement.Log, o Verif
 	if o.Accuracy.Name == "" {
 		o.Accuracy = Standard
 	}
-	if err := readable(d, log); err != nil {
+	if err := Readable(d, log); err != nil {
 		return nil, err
 	}
 	s, err := SensitivityOf(ctx, d, VerifiedDeviations(d), o.Accuracy, o.Progress)
@@ -185,8 +193,8 @@ func Verify(ctx context.Context, d *design.Design, log *measurement.Log, o Verif
 	return s.Judge(log, o)
 }
 
-// readable refuses readings that lie within a part, where no probe goes.
-func readable(d *design.Design, log *measurement.Log) error {
+// Readable refuses readings that lie within a part, where no probe goes. The error is measurement.Errors.
+func Readable(d *design.Design, log *measurement.Log) error {
 	var errs measurement.Errors
 	for _, r := range log.Readings {
 		for _, p := range d.Parts() {
@@ -234,7 +242,7 @@ func value(b r3.Vec, c measurement.Component) float64 {
 // Judge compares readings with the prediction. Errors about the log are measurement.Errors.
 func (s *Sensitivity) Judge(log *measurement.Log, o VerifyOptions) (*result.Verification, error) {
 	d := s.Base.a.design
-	if err := readable(d, log); err != nil {
+	if err := Readable(d, log); err != nil {
 		return nil, err
 	}
 	if o.Confidence == 0 {

@@ -47,6 +47,7 @@ type Step struct {
 	Slides bool     // along a face that draws it
 	ClearM float64  // of a sliding group: the distance at which it is just beside all that stands
 	Grows  bool     // a winding, which grows turn by turn
+	Leg    bool     // of a frame, after its halves were closed
 	How    []string // fixture and handling
 	Hold   []string // what must be so before the next step
 }
@@ -59,6 +60,9 @@ type Plan struct {
 	// Gap is the free box between the poles of a pair, from corner to corner, and Across its axis; both corners alike where there is none.
 	GapMin, GapMax r3.Vec
 	Across         int
+	// LegsFirst closes a frame in the other order: its legs stand on the lower half, steel alone, before the upper half comes down onto them. It is
+	// nil for what has no legs, or where they are in the way.
+	LegsFirst *Step
 }
 
 // Layouts as they are recognized by the parts alone. A design's own name for its layout goes before them.
@@ -123,7 +127,8 @@ func (o *order) plan() Plan {
 				return Plan{Layout: SingleMagnet, Steps: o.steps}
 			}
 		} else if h, ok := o.halves(w); ok {
-			plan := Plan{Layout: o.addPair(h), Across: w, Steps: o.steps}
+			plan := Plan{Layout: o.addPair(h), Across: w}
+			plan.Steps, plan.LegsFirst = o.steps, o.legsFirst(h)
 			plan.GapMin, plan.GapMax = h.gap()
 			return plan
 		}
@@ -274,6 +279,9 @@ func (o *order) addSingle(w int) bool {
 	return true
 }
 
+// CloseHalves is the title of the step in which a pair without a winding is closed.
+const CloseHalves = "Close the halves"
+
 // addPair adds the steps of a pair and tells what kind it is.
 func (o *order) addPair(p pair) (layout string) {
 	wall := slices.ContainsFunc(p.legs, func(l *Part) bool { return l.Hollow })
@@ -302,7 +310,7 @@ func (o *order) addPair(p pair) (layout string) {
 	o.addSpacers()
 
 	toward := unit(p.w, -1)
-	closing := Step{Title: "Close the halves", Moves: p.upper.names(), Among: stand, Toward: toward, FromM: closeFromM,
+	closing := Step{Title: CloseHalves, Moves: p.upper.names(), Among: stand, Toward: toward, FromM: closeFromM,
 		How: []string{
 			"The spacer stands before anything moves: below it the gap cannot close.",
 			"Lower the upper half on jack screws, the screws in turn by half a turn at most, dowels through both plates.",
@@ -323,6 +331,36 @@ func (o *order) addPair(p pair) (layout string) {
 	return layout
 }
 
+// legsFirst is the closing of a pair whose legs stand already. The way of every part of the lower half must be free with them there.
+func (o *order) legsFirst(p pair) *Step {
+	if len(p.legs) == 0 || len(o.wounds) > 0 {
+		return nil
+	}
+	legs := names(p.legs)
+	for _, s := range o.steps {
+		if s.Title != CloseHalves {
+			if slices.ContainsFunc(p.lower.magnets, func(m *Part) bool { return slices.Contains(s.Moves, m.Name) }) && !o.freeStep(s, legs) {
+				return nil
+			}
+			continue
+		}
+		s.Among = append(slices.Clone(s.Among), legs...)
+		if !slices.ContainsFunc(p.legs, func(l *Part) bool { return l.Hollow }) && o.freeStep(s, legs) {
+			return &s
+		}
+	}
+	return nil
+}
+
+// freeStep tells whether a step's parts come to their places past others.
+func (o *order) freeStep(s Step, others []string) bool {
+	var moves []*Part
+	for _, name := range s.Moves {
+		moves = append(moves, o.find(name))
+	}
+	return o.free(moves, s.Toward, s.FromM, others)
+}
+
 // stack builds a half: magnets onto the backs, tips onto the magnets. It gives all that stands then.
 func (o *order) stack(h half, stand []string, w int, within bool) []string {
 	stand = slices.Clone(stand)
@@ -340,12 +378,36 @@ func (o *order) stack(h half, stand []string, w int, within bool) []string {
 		}
 		stand = append(stand, m.Name)
 	}
-	for _, t := range h.tips {
-		o.steps = append(o.steps, Step{Title: fmt.Sprintf("Lower %q onto its magnet", t.Name), Moves: []string{t.Name}, Among: slices.Clone(stand), Toward: unit(w, -h.way), FromM: closeFromM,
-			How: []string{"Guide it by a non-magnetic ring or pins: it lands where it likes and will not be pushed to the middle afterwards."}, Hold: []string{"It sits central, checked by a turned gauge."}})
-		stand = append(stand, t.Name)
+	for _, t := range stacks(h.tips) {
+		list := names(t)
+		s := Step{Title: fmt.Sprintf("Lower %s onto the magnet", listed(quoted(list))), Moves: list, Among: slices.Clone(stand), Toward: unit(w, -h.way), FromM: closeFromM,
+			How: []string{"Guide it by a non-magnetic ring or pins: it lands where it likes and will not be pushed to the middle afterwards."}, Hold: []string{"It sits central, checked by a turned gauge."}}
+		if len(t) > 1 {
+			s.How = slices.Insert(s.How, 0, "Join the pieces first, steel alone on the bench, and let the glue cure: a thin rim cannot be held near a magnet.")
+		}
+		o.steps = append(o.steps, s)
+		stand = append(stand, list...)
 	}
 	return stand
+}
+
+// stacks parts the steel on a pole into what touches, such as a tip with its rim, which is one piece before it comes near a magnet.
+func stacks(tips []*Part) (list [][]*Part) {
+	for _, t := range tips {
+		if n := len(list) - 1; n >= 0 && slices.ContainsFunc(list[n], func(p *Part) bool { return touches(p, t) }) {
+			list[n] = append(list[n], t)
+		} else {
+			list = append(list, []*Part{t})
+		}
+	}
+	return list
+}
+
+func quoted(names []string) (out []string) {
+	for _, n := range names {
+		out = append(out, fmt.Sprintf("%q", n))
+	}
+	return out
 }
 
 var glued = []string{"Polarity is checked against a marked magnet before glue; the glue has cured before the next magnet is unpacked."}
@@ -418,7 +480,7 @@ func (o *order) clearance(m *Part, among []string, toward r3.Vec) (far float64) 
 func (o *order) addLegs(legs []*Part, stand []string) {
 	stand = slices.Clone(stand)
 	for _, l := range legs {
-		s := Step{Title: fmt.Sprintf("Slide in %q", l.Name), Moves: []string{l.Name}, Among: slices.Clone(stand), FromM: closeFromM,
+		s := Step{Title: fmt.Sprintf("Slide in %q", l.Name), Moves: []string{l.Name}, Among: slices.Clone(stand), FromM: closeFromM, Leg: true,
 			How: []string{"Slide it in from the side between drift guides, on a screw; hands stay behind a push stick."}, Hold: []string{"The leg is screwed home before the next one comes near."}}
 		if s.Toward = o.wayIn([]*Part{l}, stand, closeFromM); s.Toward != (r3.Vec{}) {
 			s.ClearM = o.clearance(l, stand, s.Toward)

@@ -114,6 +114,25 @@ func sound(t fataler, parts []Part, p Plan) {
 	}
 }
 
+// A rim is one piece with its tip. Legs may stand first where magnets and the upper half come in past them, not where they are in the way.
+func TestTipsAndLegs(t *testing.T) {
+	mm := func(x, y, z float64) r3.Vec { return r3.Scale(1e-3, r3.Vec{X: x, Y: y, Z: z}) }
+	parts := append(frame(), box("tip", Steel, mm(30, 30, 4), mm(0, 0, -7)), box("rim", Steel, mm(20, 20, 1), mm(0, 0, -4.5)))
+	p := Order(parts, "")
+	sound(t, parts, p)
+	i := slices.IndexFunc(p.Steps, func(s Step) bool { return slices.Contains(s.Moves, "rim") })
+	if fmt.Sprint(p.Steps[i].Moves) != "[tip rim]" || p.Steps[i].Title != `Lower "tip" and "rim" onto the magnet` {
+		t.Errorf("%q moves %v", p.Steps[i].Title, p.Steps[i].Moves)
+	}
+	if s := p.LegsFirst; s == nil || !slices.Contains(s.Among, "right leg") || slices.Contains(s.Moves, "left leg") {
+		t.Errorf("legs first: %+v", p.LegsFirst)
+	}
+	across := append(frame(), box("near leg", Steel, mm(12, 80, 58), mm(-36, 0, 0)), box("far leg", Steel, mm(12, 80, 58), mm(36, 0, 0)))
+	if p := Order(across, ""); p.LegsFirst != nil {
+		t.Errorf("legs all round leave no way for a magnet, but %+v", p.LegsFirst)
+	}
+}
+
 // Any parts at all give a sound plan, the same each time.
 func TestAnyParts(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -52,6 +52,7 @@ func (f fields) fail(line int, name, what, hint string) {
 // get is the value of a key, nil when there is none.
 func (f fields) get(name string) *value {
 	f.t.asked[name] = true
+	f.learn(Key{Name: name, Kind: asked})
 	return f.t.values[name]
 }
 
@@ -92,6 +93,7 @@ func (f fields) finish() {
 // quantity reads a number with its unit, in SI.
 func (f fields) quantity(name string, d quantity.Dimension, how rule) (float64, bool) {
 	v := f.need(name, how, example(d))
+	f.learn(Key{Name: name, Kind: Quantity, Dimension: d, Must: how&must != 0, Positive: how&positive != 0, NotBelow0: how&notBelow0 != 0, Example: example(d)})
 	if v == nil {
 		f.absent(name, Quantity, d, "", how)
 		return 0, false
@@ -152,6 +154,7 @@ func (f fields) length(name string, how rule) (float64, bool) {
 // money reads an amount with its currency; nil when there is none, or a mistake in it.
 func (f fields) money(name string) *quantity.Money {
 	v := f.get(name)
+	f.learn(Key{Name: name, Kind: Amount, Example: `"500 EUR"`})
 	if v == nil {
 		return nil
 	}
@@ -176,6 +179,7 @@ func (f fields) money(name string) *quantity.Money {
 // list reads a list of n values.
 func (f fields) list(name string, n int, how rule, example string) []*value {
 	v := f.need(name, how, example)
+	f.learn(Key{Name: name, Kind: Text, List: n, Must: how&must != 0, Example: example})
 	if v == nil {
 		return nil
 	}
@@ -188,6 +192,7 @@ func (f fields) list(name string, n int, how rule, example string) []*value {
 
 func (f fields) quantities(name string, n int, d quantity.Dimension, how rule, example string) ([]float64, bool) {
 	list := f.list(name, n, how, example)
+	f.learn(Key{Name: name, Kind: Quantity, Dimension: d, List: n, Must: how&must != 0, Positive: how&positive != 0, NotBelow0: how&notBelow0 != 0, Example: example})
 	if list == nil {
 		return nil, false
 	}
@@ -218,6 +223,9 @@ func (f fields) point(name string, how rule) (r3.Vec, bool) {
 // plain reads a number without a unit.
 func (f fields) plain(v *value, name, example string) (float64, bool) {
 	f.note(v, name, Number, 0)
+	if strings.Contains(name, ".") { // in a list
+		f.learn(Key{Name: name, Kind: Number})
+	}
 	if v.kind == unstable.Integer || v.kind == unstable.Float {
 		text := strings.ReplaceAll(v.text, "_", "")
 		x, err := strconv.ParseFloat(text, 64)
@@ -239,6 +247,7 @@ func (f fields) plain(v *value, name, example string) (float64, bool) {
 // number reads a number without a unit between least and most.
 func (f fields) number(name string, least, most float64, how rule, example string) (float64, bool) {
 	v := f.need(name, how, example)
+	f.learn(Key{Name: name, Kind: Number, Least: least, Most: most, Must: how&must != 0, Example: example})
 	if v == nil {
 		f.absent(name, Number, 0, "", how)
 		return 0, false
@@ -253,6 +262,7 @@ func (f fields) number(name string, least, most float64, how rule, example strin
 
 func (f fields) text(name string, how rule, example string) (string, bool) {
 	v := f.need(name, how, example)
+	f.learn(Key{Name: name, Kind: Text, Must: how&must != 0, Example: example})
 	if v == nil {
 		f.absent(name, Text, 0, "", how)
 		return "", false
@@ -268,6 +278,7 @@ func (f fields) text(name string, how rule, example string) (string, bool) {
 // choice reads one of a few words.
 func (f fields) choice(name string, words []string, how rule) (string, bool) {
 	s, ok := f.text(name, how, strconv.Quote(words[0]))
+	f.learn(Key{Name: name, Kind: Text, Words: words, Must: how&must != 0, Example: strconv.Quote(words[0])})
 	if !ok {
 		return "", false
 	}
@@ -290,6 +301,7 @@ func (f fields) axis(name string, otherwise int, how rule) int {
 // sub reads a table inside the table.
 func (f fields) sub(name string, how rule, example string) (fields, bool) {
 	v := f.need(name, how, example)
+	f.learn(Key{Name: name, Kind: Group, Must: how&must != 0, Example: example})
 	if v == nil {
 		return fields{}, false
 	}
@@ -303,6 +315,7 @@ func (f fields) sub(name string, how rule, example string) (fields, bool) {
 // each reads the tables of a [[name]] list, at the top of the file.
 func (f fields) each(name string, read func(f fields)) {
 	v := f.get(name)
+	f.learn(Key{Name: name, Kind: Groups, Example: "[[" + name + "]]"})
 	if v == nil {
 		return
 	}

@@ -36,6 +36,9 @@ const (
 	Quantity Kind = iota // a number with a unit, in quotes
 	Number               // a plain number
 	Text                 // a word in quotes: a grade, a material
+	Amount               // an amount with its currency, in quotes; no Parameter
+	Group                // a table; no Parameter
+	Groups               // tables with two brackets, of which there may be many; no Parameter
 )
 
 // Unit is the unit of the present value, or the customary one where there is no value; "" for what has none.
@@ -91,6 +94,7 @@ func (f fields) note(v *value, name string, kind Kind, d quantity.Dimension) {
 
 // absent keeps where a key could stand; otherwise is its default. One that must be there is a mistake of the file.
 func (f fields) absent(name string, kind Kind, d quantity.Dimension, otherwise string, how rule) {
+	f.learn(Key{Name: name, Kind: asked, Default: otherwise})
 	if f.r.noting && how&must == 0 {
 		f.r.slots = append(f.r.slots, slot{Parameter: Parameter{Kind: kind, Dimension: d, Value: otherwise, Line: f.t.line}, table: f.t, key: name, insert: "%s"}.named(f, name))
 	}

@@ -113,6 +113,8 @@ type reader struct {
 	noting bool   // whether parameters are wanted
 	slots  []slot // where they stand
 
+	asks func(f fields, k Key) // hears of every key that is looked for; nil: nobody does
+
 	probes, sectionNames map[string]int  // the same of probes and sections
 	twice                map[string]bool // names of two parts
 
@@ -211,6 +213,7 @@ func (r *reader) aims(d *Design) {
 
 func (r *reader) format(f fields) bool {
 	v := f.need("format", must, "1 as the first line")
+	f.learn(Key{Name: "format", Kind: Number, Must: true, Least: 1, Most: 1, Example: "1"})
 	if v == nil {
 		return false
 	}

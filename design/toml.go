@@ -194,9 +194,17 @@ func (b *builder) header(e *unstable.Node, at func(*unstable.Node) int) {
 	}
 }
 
+// mostNames bounds the tables within tables that a key may make: some hundred bytes each. No key of a design file has more than three names.
+const mostNames = 20
+
 // descend follows names from t, making tables on the way; nil when something
 // else stands there, which is then reported.
 func (b *builder) descend(t *table, names []string, line int, path string) *table {
+	if len(names) > mostNames {
+		b.mistakes++
+		b.report(line, shortened(path), fmt.Sprintf("is a key of %d names", len(names)+1), "no key of a design file has more than three: put its names in quotes, or take it out")
+		return nil
+	}
 	for _, name := range names {
 		v := t.values[name]
 		switch {

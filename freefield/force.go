@@ -47,8 +47,11 @@ const (
 	faceCuts   = 22   // most halvings of a face: 11 each way, past which a singular edge adds less than the tolerance
 )
 
-// forceOn integrates a field over the charge of b, cutting its faces where the field asks for it.
-func forceOn(b Magnet, field func(p r3.Vec) r3.Vec) wrench {
+// forceOn integrates a field over the charge of b as exactly as is worth while.
+func forceOn(b Magnet, field func(p r3.Vec) r3.Vec) wrench { return forceWithin(forceTol, b, field) }
+
+// forceWithin cuts the faces of b where the field asks for it, until a cut changes no more than the share of the absolute contributions.
+func forceWithin(share float64, b Magnet, field func(p r3.Vec) r3.Vec) wrench {
 	h := b.halfExtent()
 	size := math.Max(h.X, math.Max(h.Y, h.Z))
 	j := b.Place.Rot.Inverse(b.Polarization)
@@ -77,7 +80,7 @@ func forceOn(b Magnet, field func(p r3.Vec) r3.Vec) wrench {
 		whole[i] = piece(f, 0, 0, 1, 1)
 		coarse = coarse.plus(whole[i])
 	}
-	tol := forceTol * coarse.size
+	tol := share * coarse.size
 	// Both ways of halving a piece are tried: halving along one side says nothing of the error along the other.
 	var refine func(f face, w wrench, u, v, du, dv float64, cuts int) wrench
 	refine = func(f face, w wrench, u, v, du, dv float64, cuts int) wrench {

@@ -1,12 +1,14 @@
 // Package jobs solves many things on many processors and machines, each once: a queue and a store of answers in NATS JetStream. The server
 // runs in the process, with its store in a folder and no port open, or is a cluster elsewhere.
 //
-// A job is its payload, bytes whose meaning only the solver knows. Its key is the hash of the payload and of the program's version, so a job that
-// was solved before is not solved again, by nobody. A job waits in a work queue until its answer is stored; a worker that dies in the middle of
+// A job is its payload, bytes whose meaning only the solver knows. Its key is the hash of the program's version and of the payload's first line, so a
+// job that was solved before is not solved again, by nobody: what bears on the answer belongs in the first line, or a hash of it, and what may
+// differ without bearing on it, such as a design's text as somebody wrote it, below. A payload of one line is named by all of it. A job waits in a work queue until its answer is stored; a worker that dies in the middle of
 // one gives it back after a while, and one that is never finished ends as failed.
 package jobs
 
 import (
+	"bytes"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -57,6 +59,7 @@ type Queue struct {
 	answers  jetstream.KeyValue
 	prefix   string // of this version's subjects
 	consumer string
+	denied   chan error // the first thing that the server does not let this user do
 }
 
 // Outcome is the end of a job.
@@ -148,7 +151,7 @@ func Open(ctx context.Context, o Options) (*Queue, error) {
 	}
 	version := sha256.Sum256([]byte(o.Version))
 	token := hex.EncodeToString(version[:6])
-	q := &Queue{o: o, prefix: subject + "." + token + ".", consumer: "solvers-" + token}
+	q := &Queue{o: o, prefix: subject + "." + token + ".", consumer: "solvers-" + token, denied: make(chan error, 1)}
 	if err := q.connect(); err != nil {
 		q.Close()
 		return nil, err
@@ -163,7 +166,15 @@ func Open(ctx context.Context, o Options) (*Queue, error) {
 // connect starts the server in this process or finds the one elsewhere.
 func (q *Queue) connect() (err error) {
 	o := q.o
-	list := []nats.Option{nats.Name("polewright " + o.Name), nats.MaxReconnects(-1), nats.Timeout(5 * time.Second), nats.ReconnectWait(500 * time.Millisecond)}
+	list := []nats.Option{nats.Name("polewright " + o.Name), nats.MaxReconnects(-1), nats.Timeout(5 * time.Second), nats.ReconnectWait(500 * time.Millisecond),
+		nats.ErrorHandler(func(_ *nats.Conn, _ *nats.Subscription, err error) { // which prints by itself where nobody takes it
+			if errors.Is(err, nats.ErrPermissionViolation) {
+				select {
+				case q.denied <- err:
+				default:
+				}
+			}
+		})}
 	if o.URL == "" {
 		if err := q.serve(); err != nil {
 			return err
@@ -269,7 +280,19 @@ func cause(err error) error {
 func (q *Queue) prepare(ctx context.Context) error {
 	ctx, cancel := context.WithTimeout(ctx, 15*time.Second)
 	defer cancel()
+	ctx, refuse := context.WithCancelCause(ctx)
+	defer refuse(nil)
+	go func() {
+		select {
+		case err := <-q.denied:
+			refuse(err)
+		case <-ctx.Done():
+		}
+	}()
 	fail := func(err error) error {
+		if errors.Is(err, context.Canceled) {
+			err = context.Cause(ctx)
+		}
 		hint := "the server needs JetStream (nats-server -js), and the user the right to make streams"
 		if q.o.URL == "" {
 			hint = "is the disk full? Another folder begins anew"
@@ -324,11 +347,12 @@ func (q *Queue) Close() {
 	}
 }
 
-// Key names a job: SHA-256 of the program's version and the payload, in hexadecimal.
+// Key names a job: SHA-256 of the program's version and the first line of the payload, in hexadecimal.
 func (q *Queue) Key(payload []byte) string {
 	h := sha256.New()
 	fmt.Fprintf(h, "%d %s ", len(q.o.Version), q.o.Version)
-	h.Write(payload)
+	first, _, _ := bytes.Cut(payload, []byte("\n"))
+	h.Write(first)
 	return hex.EncodeToString(h.Sum(nil))
 }
 
@@ -354,6 +378,24 @@ func parse(value []byte) (*state, error) {
 		return nil, &Error{"the store of answers holds what is none", "another folder begins anew", err}
 	}
 	return s, nil
+}
+
+// begin stores the state of a job that nobody began before, and tells whether that was so.
+func (q *Queue) begin(ctx context.Context, key string, s *state) (first bool, err error) {
+	value, err := json.Marshal(s)
+	if err != nil {
+		return false, err
+	}
+	first = true
+	err = q.insist(ctx, func(ctx context.Context) error {
+		_, err := q.answers.Create(ctx, key, value)
+		if errors.Is(err, jetstream.ErrKeyExists) {
+			first = false
+			return nil
+		}
+		return err
+	})
+	return first, err
 }
 
 func (q *Queue) put(ctx context.Context, key string, s *state) error {

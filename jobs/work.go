@@ -82,32 +82,38 @@ func (q *Queue) solveOne(ctx context.Context, m jetstream.Msg, solve Solve) erro
 	if key != q.Key(m.Data()) {
 		return m.TermWithReason("the key is not that of the job")
 	}
-	s, err := q.get(ctx, key)
+	late, cancel := overstay(ctx)
+	defer cancel()
+	s := &state{State: running, Attempts: 1, Worker: q.o.Name}
+	first, err := q.begin(late, key, s)
 	if err != nil {
 		return err
 	}
-	if s == nil {
-		s = &state{}
-	}
-	if s.finished() { // and its worker died before it said so
-		q.settle(ctx, m)
-		return nil
-	}
-	s.Worker = q.o.Name
-	if s.Attempts >= q.o.Attempts {
-		s.State, s.Error = failed, fmt.Sprintf("given up: the process that solved it ended %d times before there was an answer", s.Attempts)
-		return q.finish(ctx, m, key, s)
-	}
-	s.State, s.Attempts = running, s.Attempts+1
-	if err := q.put(ctx, key, s); err != nil {
-		return err
+	if !first {
+		if s, err = q.get(late, key); err != nil {
+			return err
+		}
+		if s == nil { // taken away just now, to be solved again
+			s = &state{}
+		}
+		if s.finished() { // and its worker died before it said so
+			_ = m.Ack()
+			return nil
+		}
+		s.Worker = q.o.Name
+		if s.Attempts >= q.o.Attempts {
+			s.State, s.Error = failed, fmt.Sprintf("given up: the process that solved it ended %d times before there was an answer", s.Attempts)
+			return q.finish(late, m, key, s)
+		}
+		s.State, s.Attempts = running, s.Attempts+1
+		if err := q.put(late, key, s); err != nil {
+			return err
+		}
 	}
 	alive := q.keepAlive(m)
 	start := time.Now()
 	answer, err := guarded(ctx, solve, m.Data())
 	s.Seconds = time.Since(start).Seconds()
-	late, cancel := overstay(ctx)
-	defer cancel()
 	if ctx.Err() != nil && err != nil {
 		alive()
 		s.State, s.Attempts, s.Seconds = waiting, s.Attempts-1, 0
@@ -131,20 +137,14 @@ func (q *Queue) solveOne(ctx context.Context, m jetstream.Msg, solve Solve) erro
 	return q.finish(late, m, key, s)
 }
 
-// finish stores an answer and takes the job off the queue, in this order: between both, the job is only asked for again.
+// finish stores an answer and takes the job off the queue, in this order, and does not wait for the latter: where it fails the job comes again, and
+// is known then.
 func (q *Queue) finish(ctx context.Context, m jetstream.Msg, key string, s *state) error {
 	if err := q.put(ctx, key, s); err != nil {
 		return err
 	}
-	q.settle(ctx, m)
+	_ = m.Ack()
 	return nil
-}
-
-// settle takes a job off the queue. Where that fails the job comes again, and is known then.
-func (q *Queue) settle(ctx context.Context, m jetstream.Msg) {
-	once, cancel := context.WithTimeout(ctx, 2*time.Second)
-	defer cancel()
-	_ = m.DoubleAck(once)
 }
 
 // keepAlive tells the server that a job is being worked on until the function that it returns is called.

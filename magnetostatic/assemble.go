@@ -6,7 +6,7 @@ import (
 	"polewright/material"
 )
 
-// bind finds, for each triangle, the blocks of its 6 x 6 pairs of nodes in a matrix.
+// bind finds, for each triangle, the blocks of its 6 x 6 pairs of nodes in a matrix, and numbers the nonlinear cells.
 func (s *system) bind(m *bandMatrix) {
 	s.blocks = make([][36]int32, len(s.els))
 	for t, tri := range s.mesh.Triangles {
@@ -17,6 +17,16 @@ func (s *system) bind(m *bandMatrix) {
 		}
 	}
 	s.matrix = m
+	s.slot = make([]int32, len(s.cell))
+	n := int32(0)
+	for i, c := range s.cell {
+		s.slot[i] = -1
+		if !s.media[c].Linear {
+			s.slot[i] = n
+			n++
+		}
+	}
+	s.tangents = make([]meanTangent, n)
 	s.linearWork = func(lo, hi int) {
 		var st stiffness
 		for _, t := range s.tris[lo:hi] {
@@ -25,8 +35,9 @@ func (s *system) bind(m *bandMatrix) {
 	}
 	s.steelWork = func(lo, hi int) {
 		var st stiffness
+		var d pointTangents
 		for _, t := range s.tris[lo:hi] {
-			s.triangleSteel(int(t), &st)
+			s.triangleSteel(int(t), &d, &st)
 		}
 	}
 	s.restoreWork = func(lo, hi int) {
@@ -40,7 +51,18 @@ func (s *system) bind(m *bandMatrix) {
 // assemble computes the tangent of the energy at the potential phi into the bound matrix. What linear cells give is summed once; after that
 // only the blocks that nonlinear cells touch are summed anew.
 func (s *system) assemble(phi []float64) {
-	s.phi = phi
+	s.phi, s.finer = phi, nil
+	s.sumTangent()
+}
+
+// assembleFrom does so on a coarser plan, with the mean tangents of the cells of the finer one. Taken at a coarse potential instead, tangents
+// were seen to be off by a factor of a hundred where steel is at its knee, and the cycles to grow twofold.
+func (s *system) assembleFrom(finer *system) {
+	s.finer = finer
+	s.sumTangent()
+}
+
+func (s *system) sumTangent() {
 	if s.steel == nil {
 		s.assembleLinear()
 	} else {
@@ -142,12 +164,22 @@ func (s *system) triangleLinear(t int, st *stiffness) {
 }
 
 // triangleSteel adds the nonlinear cells above one triangle.
-func (s *system) triangleSteel(t int, st *stiffness) {
-	for l, c := range s.cell[t*s.nl : (t+1)*s.nl] {
-		if m := &s.media[c]; !m.Linear {
-			s.steelMatrix(t, l, m, st)
-			s.addCell(t, l, st)
+func (s *system) triangleSteel(t int, d *pointTangents, st *stiffness) {
+	for l := range s.nl {
+		slot := s.slot[t*s.nl+l]
+		if slot < 0 {
+			continue
 		}
+		mean := &s.tangents[slot]
+		if s.finer == nil {
+			s.tangentsAt(t, l, d)
+			mean.of(d, &s.els[t].w)
+		} else {
+			mean.join(s.finer, t, l)
+			mean.spread(d)
+		}
+		s.steelMatrix(t, l, d, st)
+		s.addCell(t, l, st)
 	}
 }
 
@@ -171,10 +203,12 @@ func (s *system) addCell(t, l int, st *stiffness) {
 	}
 }
 
-// steelMatrix integrates grad N . D . grad N with the tangent D of a nonlinear medium. The layer integrals come first: for each plan
-// point six 3 x 3 matrices, one for each component of D.
-func (s *system) steelMatrix(t, l int, m *Medium, st *stiffness) {
-	e, tri := &s.els[t], &s.mesh.Triangles[t]
+// pointTangents are the tangents D of a cell at its quadrature points, numbered 6*layer point + plan point.
+type pointTangents [18][6]float64
+
+// tangentsAt takes them at the potential, or at the state.
+func (s *system) tangentsAt(t, l int, d *pointTangents) {
+	e, tri, m := &s.els[t], &s.mesh.Triangles[t], &s.media[s.cell[t*s.nl+l]]
 	h := s.faces[l+1] - s.faces[l]
 	var v [6][3]float64
 	for a, p := range tri {
@@ -186,7 +220,6 @@ func (s *system) steelMatrix(t, l int, m *Medium, st *stiffness) {
 			}
 		}
 	}
-	*st = stiffness{}
 	var lw law
 	for pq := range 6 {
 		var gu, gv, val [3]float64
@@ -197,21 +230,87 @@ func (s *system) steelMatrix(t, l int, m *Medium, st *stiffness) {
 				val[i] += triangleN[pq][a] * v[a][i]
 			}
 		}
-		var z layerTensor
 		for zq := range 3 {
-			n, d := &layerShape[zq], &layerSlope[zq]
+			n, d1 := &layerShape[zq], &layerSlope[zq]
 			hf := [3]float64{
 				-(n[0]*gu[0] + n[1]*gu[1] + n[2]*gu[2]),
 				-(n[0]*gv[0] + n[1]*gv[1] + n[2]*gv[2]),
-				-(d[0]*val[0] + d[1]*val[1] + d[2]*val[2]) / h,
+				-(d1[0]*val[0] + d1[1]*val[1] + d1[2]*val[2]) / h,
 			}
 			q := [3]float64{e.u[pq], e.v[pq], s.faces[l] + layerRule[zq].s*h}
 			s.zones.addTo(&hf, t*s.nl+l, q)
 			if s.state != nil {
-				hf = s.state.h[s.state.slot[t*s.nl+l]][6*zq+pq]
+				hf = s.state[s.slot[t*s.nl+l]][6*zq+pq]
 			}
 			m.at(&hf, &q, &lw)
-			z.add(&lw.D, e.w[pq]*layerRule[zq].w*h, h, zq)
+			d[6*zq+pq] = lw.D
+		}
+	}
+}
+
+// meanTangent is the tangent of a cell at the three points along its layer, mean over its triangle.
+type meanTangent [3][6]float32
+
+// of takes the mean with the weights of the plan points.
+func (m *meanTangent) of(d *pointTangents, weight *[6]float64) {
+	var area float64
+	for _, w := range weight {
+		area += w
+	}
+	for zq := range m {
+		var sum [6]float64
+		for pq, w := range weight {
+			for k, x := range d[6*zq+pq] {
+				sum[k] += w * x
+			}
+		}
+		for k, x := range sum {
+			m[zq][k] = float32(x / area)
+		}
+	}
+}
+
+// join takes the mean over the four cells of a finer plan, triangles 4t to 4t+3, that make up the cell (t, l).
+func (m *meanTangent) join(finer *system, t, l int) {
+	*m = meanTangent{}
+	for c := 4 * t; c < 4*t+4; c++ {
+		cell := c*finer.nl + l
+		if slot := finer.slot[cell]; slot >= 0 {
+			for zq := range m {
+				for k, x := range finer.tangents[slot][zq] {
+					m[zq][k] += x / 4
+				}
+			}
+			continue
+		}
+		medium := &finer.media[finer.cell[cell]] // next to the surface of an unfitted body
+		for zq := range m {
+			for k, x := range [4]float64{medium.RelativeUU, medium.RelativeVV, medium.RelativeWW, medium.RelativeUV} {
+				m[zq][k] += float32(material.Mu0*x) / 4
+			}
+		}
+	}
+}
+
+// spread puts the mean at all points.
+func (m *meanTangent) spread(d *pointTangents) {
+	for i := range d {
+		for k, x := range m[i/6] {
+			d[i][k] = float64(x)
+		}
+	}
+}
+
+// steelMatrix integrates grad N . D . grad N with the tangents of a nonlinear cell. The layer integrals come first: for each plan
+// point six 3 x 3 matrices, one for each component of D.
+func (s *system) steelMatrix(t, l int, d *pointTangents, st *stiffness) {
+	e := &s.els[t]
+	h := s.faces[l+1] - s.faces[l]
+	*st = stiffness{}
+	for pq := range 6 {
+		var z layerTensor
+		for zq := range 3 {
+			z.add(&d[6*zq+pq], e.w[pq]*layerRule[zq].w*h, h, zq)
 		}
 		z.into(st, &e.gu[pq], &e.gv[pq], &triangleN[pq])
 	}

@@ -78,7 +78,7 @@ func BenchmarkCycle(b *testing.B) {
 				s.sys.clearFixed(rhs)
 				const cycles = 10
 				for b.Loop() {
-					if _, err := s.conjugateGradients(context.Background(), x, rhs, 0, cycles); err != nil {
+					if _, err := s.conjugateGradients(context.Background(), x, rhs, func(float64) float64 { return 0 }, cycles); err != nil {
 						b.Fatal(err)
 					}
 				}

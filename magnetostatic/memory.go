@@ -12,7 +12,7 @@ func Memory(g *grid.Grids) int64 {
 		coarser    = 4.0 / 3 // plans below
 		vectors    = 12*8 + 6*4
 		integrals  = 2500 // a triangle
-		place      = 32   // a cell: body, medium, slots of steel
+		place      = 60   // a cell: body, medium, and of steel its slot and mean tangents
 	)
 	fine := g.Grid[len(g.Grid)-1]
 	plan, layers := float64(len(fine.Plan.Nodes)), float64(fine.Layers())

@@ -13,8 +13,8 @@ import (
 //  2. on the linear base mesh, layers two by two. The smoother solves whole planes exactly, so small and large triangles do not matter.
 //
 // Relaxing one direction exactly and coarsening the other is robust for any stretching (Trottenberg, Oosterlee, Schueller 2001,
-// section 5.1). Stage 1 takes its matrices from the same element integrals on the coarser mesh, at the potential carried down; stage 2 by
-// Galerkin products.
+// section 5.1). Stage 1 takes its matrices from the same element integrals on the coarser mesh, with the mean tangents of the finer cells;
+// stage 2 by Galerkin products.
 
 var errNotDefinite = errors.New("magnetostatic: the tangent is not positive definite; a B-H curve that falls, or a part of the model without any connection, would do this")
 
@@ -37,7 +37,7 @@ type columns struct {
 	restrictWork              func(lo, hi int)
 	next                      *columns
 	planes                    *planes // the grid of stage 2 below the last of stage 1
-	wire                      *wire   // of windings, or nil
+	wire                      *wire   // of windings, on the finest grid, or nil
 }
 
 // transfer interpolates from a coarse plan to a fine one, column by column, and back.

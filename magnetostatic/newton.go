@@ -24,12 +24,11 @@ type solver struct {
 	sys    *system
 	coarse []*system // coarser plans with the same layers, finest first
 	grids  []*columns
-	inject [][]int32 // node of the next finer plan at each coarse plan node
-	phis   [][]float64
 	planes *planes
 
 	x, p, ap, r []float64 // conjugate gradients
 	alpha, beta float64
+	step        float64   // size of the last step of Newton's method, energy norm
 	dot         []float64 // of each column
 
 	mulWork, residualWork, directionWork, updateWork func(lo, hi int)
@@ -47,24 +46,16 @@ func newSolver(tm *team, systems []*system, down []*plan.Prolongation) (*solver,
 		g := newColumns(tm, sys.np, sys.nl, elements, &sys.fixed)
 		sys.bind(&g.bandMatrix)
 		s.grids = append(s.grids, g)
-		var err error
-		if g.wire, err = newWire(sys); err != nil {
-			return nil, err
-		}
 		if i > 0 {
 			pr := down[i-1]
 			above := s.grids[i-1]
 			above.next = g
 			above.down = newTransfer(above.np, g.np, pr.Start, pr.Coarse, pr.Weight)
-			inj := make([]int32, g.np)
-			for p := range above.np {
-				if pr.Start[p+1]-pr.Start[p] == 1 {
-					inj[pr.Coarse[pr.Start[p]]] = int32(p)
-				}
-			}
-			s.inject = append(s.inject, inj)
-			s.phis = append(s.phis, make([]float64, sys.np*sys.nz))
 		}
+	}
+	var err error
+	if s.grids[0].wire, err = newWire(s.sys); err != nil {
+		return nil, err
 	}
 	base := systems[len(systems)-1]
 	g := s.grids[len(s.grids)-1]
@@ -92,7 +83,6 @@ func newSolver(tm *team, systems []*system, down []*plan.Prolongation) (*solver,
 	for t := range corner {
 		corner[t] = base.mesh.Triangles[t][:3]
 	}
-	var err error
 	if s.planes, err = newPlanes(tm, corner, nv, base.faces, f); err != nil {
 		return nil, err
 	}
@@ -108,9 +98,10 @@ func newSolver(tm *team, systems []*system, down []*plan.Prolongation) (*solver,
 // linearize computes the tangent at phi on all grids.
 func (s *solver) linearize(phi []float64) error {
 	s.sys.assemble(phi)
-	s.carryDown(phi)
-	for i, c := range s.coarse {
-		c.assemble(s.phis[i])
+	finer := s.sys
+	for _, c := range s.coarse {
+		c.assembleFrom(finer)
+		finer = c
 	}
 	for _, g := range s.grids {
 		if err := g.factor(); err != nil {
@@ -122,12 +113,8 @@ func (s *solver) linearize(phi []float64) error {
 	if err := s.planes.factor(); err != nil {
 		return err
 	}
-	for _, g := range s.grids {
-		if g.wire != nil {
-			if err := g.wire.factor(g); err != nil {
-				return err
-			}
-		}
+	if g := s.grids[0]; g.wire != nil {
+		return g.wire.factor(g)
 	}
 	return nil
 }
@@ -208,9 +195,9 @@ func (s *solver) distance(g []float64) float64 {
 	return scale * math.Sqrt(math.Abs(s.precondition()))
 }
 
-// conjugateGradients solves tangent * x = rhs to the relative tolerance, measured in the preconditioned norm, and returns the number of
-// cycles. (Hestenes and Stiefel 1952; Saad 2003, algorithm 9.1.)
-func (s *solver) conjugateGradients(ctx context.Context, x, rhs []float64, tolerance float64, most int) (cycles int, err error) {
+// conjugateGradients solves tangent * x = rhs until the residual is down to rest(that of x = 0), both measured in the preconditioned norm, which
+// is about the energy norm of the error. It returns the number of cycles. (Hestenes and Stiefel 1952; Saad 2003, algorithm 9.1.)
+func (s *solver) conjugateGradients(ctx context.Context, x, rhs []float64, rest func(first float64) float64, most int) (cycles int, err error) {
 	clear(x)
 	scale := largest(rhs)
 	if scale == 0 {
@@ -221,7 +208,7 @@ func (s *solver) conjugateGradients(ctx context.Context, x, rhs []float64, toler
 	s.begin(rhs, scale)
 	clear(s.p)
 	rz := s.precondition()
-	first := rz
+	goal := rest(scale*math.Sqrt(math.Abs(rz))) / scale
 	for cycles = 1; ; cycles++ {
 		if err := ctx.Err(); err != nil {
 			return cycles, err
@@ -237,7 +224,7 @@ func (s *solver) conjugateGradients(ctx context.Context, x, rhs []float64, toler
 			break
 		}
 		next := s.precondition()
-		if next <= tolerance*tolerance*first {
+		if next <= goal*goal {
 			break
 		}
 		s.beta = next / rz
@@ -266,24 +253,33 @@ func dot(a, b []float64) (s float64) {
 const (
 	mixedSteps     = 12   // at most, of Newton's method with B as an unknown of its own
 	mixedTolerance = 1e-2 // of a step, below which the potential alone does as well
+	mixedForcing   = 3e-2 // what each of these steps leaves of its linear system
+
+	mostForcing  = 0.1 // what any other step may leave
+	leastForcing = 1e-3
+	enough       = 0.1 // of the tolerance, below which no system need be solved
+	mostCycles   = 200 // of a linear system
 )
 
-// approach brings the potential near the solution by Newton's method on the mixed system (state.go). mean gives the field in the cell (t, l) of
-// the system's own plan, i = 0, or of the i-th coarser one, at which it starts; without it it starts from zero.
-func (s *solver) approach(ctx context.Context, phi []float64, mean func(i, t, l int) *cellMean) (e Effort, err error) {
-	all := append([]*system{s.sys}, s.coarse...)
-	for i, sys := range all {
-		sys.state = newState(sys)
-		if mean != nil {
-			sys.startAt(func(t, l int) *cellMean { return mean(i, t, l) })
-		}
+// forcing is the share of the first residual that a step of Newton's method may leave, so that no system is solved better than the step is
+// worth: the square of what the step before has left of its own size (Eisenstat and Walker 1996, choice 2).
+func (s *solver) forcing(first float64) float64 {
+	if s.step == 0 {
+		return mostForcing
 	}
-	defer func() {
-		for _, sys := range all {
-			sys.state = nil
-		}
-	}()
-	if len(s.sys.state.h) == 0 {
+	left := first / s.step
+	return math.Min(math.Max(left*left, leastForcing), mostForcing)
+}
+
+// approach brings the potential near the solution by Newton's method on the mixed system (state.go). mean gives the field in the cell (t, l)
+// at which it starts; without it it starts from zero.
+func (s *solver) approach(ctx context.Context, phi []float64, mean func(t, l int) *cellMean) (e Effort, err error) {
+	s.sys.state = make([][18][3]float64, len(s.sys.tangents))
+	defer func() { s.sys.state = nil }()
+	if mean != nil {
+		s.sys.startAt(mean)
+	}
+	if len(s.sys.state) == 0 {
 		return e, nil
 	}
 	g, step := make([]float64, len(phi)), make([]float64, len(phi))
@@ -295,7 +291,7 @@ func (s *solver) approach(ctx context.Context, phi []float64, mean func(i, t, l 
 		for i := range g {
 			g[i] = -g[i]
 		}
-		cycles, err := s.conjugateGradients(ctx, step, g, 3e-2, 200)
+		cycles, err := s.conjugateGradients(ctx, step, g, func(first float64) float64 { return mixedForcing * first }, mostCycles)
 		if err != nil {
 			return e, err
 		}
@@ -305,11 +301,8 @@ func (s *solver) approach(ctx context.Context, phi []float64, mean func(i, t, l 
 			phi[i] += x
 		}
 		s.sys.advance(phi)
-		s.carryDown(phi)
-		for i, c := range s.coarse {
-			c.advance(s.phis[i])
-		}
-		size := math.Sqrt(math.Abs(dot(g, step)) / s.energy(phi))
+		s.step = math.Sqrt(math.Abs(dot(g, step)))
+		size := s.step / math.Sqrt(s.energy(phi))
 		e.History = append(e.History, size)
 		if last := len(e.History) - 1; size < mixedTolerance || last >= 3 && size > 0.6*e.History[last-1] {
 			break
@@ -324,17 +317,6 @@ func (s *solver) energy(phi []float64) float64 {
 	return s.sum(s.mulWork)
 }
 
-// carryDown puts the potential at the nodes of the coarser plans.
-func (s *solver) carryDown(phi []float64) {
-	fine, fnz := phi, s.sys.nz
-	for i, c := range s.coarse {
-		for q, p := range s.inject[i] {
-			copy(s.phis[i][q*c.nz:(q+1)*c.nz], fine[int(p)*fnz:(int(p)+1)*fnz])
-		}
-		fine = s.phis[i]
-	}
-}
-
 // newton minimizes the energy from the given potential until what is left is smaller than the tolerance relative to the potential, both in
 // the energy norm of the tangent. most bounds the steps.
 func (s *solver) newton(ctx context.Context, phi []float64, tolerance float64, most int) (Effort, error) {
@@ -346,7 +328,7 @@ func (s *solver) newton(ctx context.Context, phi []float64, tolerance float64, m
 		e.Converged = true
 		return e, nil
 	}
-	inner := 1e-2
+	var scale float64 // of the potential, in the energy norm
 	for e.NewtonSteps < most {
 		if err := s.linearize(phi); err != nil {
 			return e, err
@@ -354,7 +336,9 @@ func (s *solver) newton(ctx context.Context, phi []float64, tolerance float64, m
 		for i := range g {
 			g[i] = -g[i]
 		}
-		cycles, err := s.conjugateGradients(ctx, step, g, inner, 200)
+		cycles, err := s.conjugateGradients(ctx, step, g, func(first float64) float64 {
+			return math.Max(s.forcing(first)*first, enough*tolerance*scale)
+		}, mostCycles)
 		e.Cycles += cycles
 		if err != nil {
 			return e, err
@@ -369,8 +353,9 @@ func (s *solver) newton(ctx context.Context, phi []float64, tolerance float64, m
 			return dot(g, step)
 		})
 		copy(phi, trial)
-		scale := math.Sqrt(s.energy(phi))
-		size := math.Sqrt(math.Abs(t*t*slope0)) / scale
+		scale = math.Sqrt(s.energy(phi))
+		s.step = t * math.Sqrt(math.Abs(slope0))
+		size := s.step / scale
 		e.History = append(e.History, size)
 		if size < math.Max(tolerance, 1e-3) {
 			e.Cycles++
@@ -379,8 +364,6 @@ func (s *solver) newton(ctx context.Context, phi []float64, tolerance float64, m
 				break
 			}
 		}
-		// Solve the next step as well as Newton's own quadratic convergence can use.
-		inner = math.Min(1e-2, math.Max(1e-3, size))
 	}
 	return e, nil
 }

@@ -159,7 +159,7 @@ func cyclesOn(t *testing.T, p *Problem, level int) (unknowns, cycles int) {
 	x, rhs := make([]float64, len(phi)), make([]float64, len(phi))
 	s.sys.gradient(phi, rhs)
 	before := s.residual(x, rhs)
-	cycles, err = s.conjugateGradients(t.Context(), x, rhs, 1e-8, 300)
+	cycles, err = s.conjugateGradients(t.Context(), x, rhs, func(first float64) float64 { return 1e-8 * first }, 300)
 	if err != nil {
 		t.Fatal(err)
 	}

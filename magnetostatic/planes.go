@@ -21,7 +21,7 @@ type planes struct {
 	row   []int   // offset of each row in a factor: entry (r, c) at row[r]+c-first[r]
 	size  int     // numbers in one factor
 	chol  []float64
-	off   []float32 // couplings with the planes k-2, k-1, k+1, k+2: at 4*(k*blocks+block)
+	off   []float32 // couplings of plane k with the planes k-2, k-1, k+1, k+2, one after another: blocks 4*k to 4*k+3 of len(col) numbers
 	sets  [3][]int  // planes of each set
 	x, b  []float32
 	r     []float32
@@ -338,13 +338,13 @@ func (p *planes) factor() error {
 	p.team.run(p.nz, 20*p.size, func(lo, hi int) {
 		for k := lo; k < hi; k++ {
 			failed[k] = !p.factorPlane(k)
-			for i := range p.col {
-				v, o := p.block(int32(i)), p.off[4*(k*len(p.col)+i):]
-				for j, d := range [4]int{-2, -1, 1, 2} {
-					o[j] = 0
-					if n := reach(k); d >= -n && d <= n && k+d >= 0 && k+d < p.nz {
-						o[j] = v[entry(k, d)]
-					}
+			for j, d := range [4]int{-2, -1, 1, 2} {
+				if n := reach(k); d < -n || d > n || k+d < 0 || k+d >= p.nz {
+					continue
+				}
+				off := p.couplings(k, j)
+				for i := range off {
+					off[i] = p.block(int32(i))[entry(k, d)]
 				}
 			}
 		}
@@ -485,15 +485,23 @@ func (p *planes) takeOff(y []float32, k, d int) {
 	if d > 0 {
 		j--
 	}
-	x := p.x[(k+d)*p.np : (k+d+1)*p.np]
-	off := p.off[4*k*len(p.col):]
+	x, off := p.x[(k+d)*p.np:(k+d+1)*p.np], p.couplings(k, j)
 	for q := range y {
+		lo, hi := p.start[q], p.start[q+1]
+		col := p.col[lo:hi]
+		row := off[lo:hi][:len(col)]
 		var sum float32
-		for i := p.start[q]; i < p.start[q+1]; i++ {
-			sum += off[4*int(i)+j] * x[p.col[i]]
+		for i, c := range col {
+			sum += row[i] * x[c]
 		}
 		y[q] -= sum
 	}
+}
+
+// couplings are those of plane k with the plane two or one below (j = 0, 1) or one or two above (2, 3).
+func (p *planes) couplings(k, j int) []float32 {
+	n := len(p.col)
+	return p.off[(4*k+j)*n : (4*k+j+1)*n]
 }
 
 // relax solves the planes of a set with those of the sets up to within taken as known.

@@ -65,7 +65,7 @@ var ErrNotConverged = errors.New("the field did not converge")
 const (
 	coarseTolerance = 1e-2
 	errorTolerance  = 1e-5
-	fineTolerance   = 5e-7
+	fineTolerance   = 2e-7
 	mostSteps       = 40
 )
 
@@ -139,15 +139,8 @@ func (p *Problem) solveOn(ctx context.Context, tm *team, level int, coarse *Solu
 	case coarse != nil:
 		sol.Phi = prolongate(g, level, coarse.Phi)
 		means, layers := coarse.sys.means(coarse.Phi), coarse.Grid.Layers()
-		// Triangles 4t to 4t+3 of a refined plan lie in triangle t; the means are those of the plan of the first coarser system.
-		begin, err = s.approach(ctx, sol.Phi, func(i, t, l int) *cellMean {
-			if i == 0 {
-				t /= 4
-			} else {
-				t <<= 2 * (i - 1)
-			}
-			return &means[t*layers+l/2]
-		})
+		// Triangles 4t to 4t+3 of a refined plan lie in triangle t, layers 2l and 2l+1 in layer l.
+		begin, err = s.approach(ctx, sol.Phi, func(t, l int) *cellMean { return &means[t/4*layers+l/2] })
 	default:
 		sol.Phi = make([]float64, sol.Grid.Unknowns())
 		begin, err = s.approach(ctx, sol.Phi, nil)
@@ -183,22 +176,7 @@ func (p *Problem) solver(tm *team, level int) (*solver, error) {
 			down = append(down, g.Down[j])
 		}
 	}
-	// Coarser plans take the applied potential at their nodes from the finer ones; they only need it for the tangent.
-	s, err := newSolver(tm, systems, down)
-	if err != nil {
-		return nil, err
-	}
-	for i, c := range s.coarse {
-		if s.sys.applied == nil {
-			break
-		}
-		fine := systems[i]
-		c.applied = make([]float64, c.np*c.nz)
-		for q, n := range s.inject[i] {
-			copy(c.applied[q*c.nz:(q+1)*c.nz], fine.applied[int(n)*fine.nz:(int(n)+1)*fine.nz])
-		}
-	}
-	return s, nil
+	return newSolver(tm, systems, down)
 }
 
 // system builds the discrete energy on the plan of one level with the layers of another.

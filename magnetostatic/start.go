@@ -71,7 +71,7 @@ func (c *carried) approach(ctx context.Context, s *solver, i int, phi []float64)
 	if c.means[i] == nil {
 		return Effort{}, nil
 	}
-	return s.approach(ctx, phi, func(j, t, l int) *cellMean { return &c.means[i][t<<(2*j)*c.nl[i]+l] })
+	return s.approach(ctx, phi, func(t, l int) *cellMean { return &c.means[i][t*c.nl[i]+l] })
 }
 
 // mapping finds the place in an old grid of every place in a new one: bodies lie where bodies lay, and the space between is stretched.

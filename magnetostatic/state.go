@@ -8,26 +8,6 @@ package magnetostatic
 //
 // in which nu is convex, and it converges in saturated steel as methods on the vector potential do. Near the solution both are the same.
 
-// state is the field strength nu(B) at the quadrature points of the nonlinear cells, numbered 6*layer point + plan point.
-type state struct {
-	slot []int32 // of each cell, -1 for linear ones
-	h    [][18][3]float64
-}
-
-func newState(s *system) *state {
-	st := &state{slot: make([]int32, len(s.cell))}
-	n := int32(0)
-	for i, c := range s.cell {
-		st.slot[i] = -1
-		if !s.media[c].Linear {
-			st.slot[i] = n
-			n++
-		}
-	}
-	st.h = make([][18][3]float64, n)
-	return st
-}
-
 // atState evaluates the law linearized at the state: B = b(h0) + D(h0) (h - h0).
 func (m *Medium) atState(h, h0, q *[3]float64, out *law) {
 	m.at(h0, q, out)
@@ -41,7 +21,7 @@ func (m *Medium) atState(h, h0, q *[3]float64, out *law) {
 // advance moves the state to nu of the flux density that the linearized law gives at the potential.
 func (s *system) advance(phi []float64) {
 	s.eachNonlinear(phi, func(t, l int, m *Medium, fields *[18][3]float64) {
-		h0 := &s.state.h[s.state.slot[t*s.nl+l]]
+		h0 := &s.state[s.slot[t*s.nl+l]]
 		var lw law
 		for i := range 18 {
 			q := s.point(t, l, i)
@@ -127,7 +107,7 @@ func (s *system) means(phi []float64) []cellMean {
 func (s *system) startAt(mean func(t, l int) *cellMean) {
 	for t := range s.els {
 		for l := range s.nl {
-			slot := s.state.slot[t*s.nl+l]
+			slot := s.slot[t*s.nl+l]
 			if slot < 0 {
 				continue
 			}
@@ -139,7 +119,7 @@ func (s *system) startAt(mean func(t, l int) *cellMean) {
 					tu, tv := m.Direction(s.els[t].u[i%6], s.els[t].v[i%6])
 					h = [3]float64{c.along * tu, c.along * tv, 0}
 				}
-				s.state.h[slot][i] = h
+				s.state[slot][i] = h
 			}
 		}
 	}

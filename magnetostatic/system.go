@@ -37,12 +37,15 @@ type system struct {
 	kept    *Kept     // what magnets keep of their polarization, or nil
 	source  []float64 // the part of the gradient that does not depend on the potential, negated
 
-	state   *state      // when set, where the laws of the nonlinear cells are linearized
-	matrix  *bandMatrix // the tangent on this grid
-	blocks  [][36]int32 // of each triangle's pairs of nodes
-	steel   [][]int32   // triangles with nonlinear cells, by colour
-	touched []int32     // blocks that they touch
-	base    []float32   // what linear cells give to these
+	state    [][18][3]float64 // when set, H at the points of the nonlinear cells at which their laws are linearized
+	matrix   *bandMatrix      // the tangent on this grid
+	blocks   [][36]int32      // of each triangle's pairs of nodes
+	steel    [][]int32        // triangles with nonlinear cells, by colour
+	slot     []int32          // number of each nonlinear cell, -1 for linear ones
+	tangents []meanTangent    // of the nonlinear cells
+	finer    *system          // whose tangents a coarser plan takes; nil where they are its own
+	touched  []int32          // blocks that nonlinear cells touch
+	base     []float32        // what linear cells give to these
 
 	linearWork, steelWork, restoreWork func(lo, hi int)
 
@@ -380,7 +383,7 @@ func (s *system) steelGradient(t int, x, y *[6][]float64, l int, h float64, m *M
 			if s.state == nil {
 				m.at(&hf, &q, &st)
 			} else {
-				m.atState(&hf, &s.state.h[s.state.slot[t*s.nl+l]][6*zq+pq], &q, &st)
+				m.atState(&hf, &s.state[s.slot[t*s.nl+l]][6*zq+pq], &q, &st)
 			}
 			w := e.w[pq] * layerRule[zq].w * h
 			bu, bv, bw := w*st.B[0], w*st.B[1], w*st.B[2]/h

@@ -64,6 +64,21 @@ func (l *Log) Note(key string) string {
 	return ""
 }
 
+// Probe is the probe that the notes name, a point without one. The error is Errors.
+func (l *Log) Probe() (Probe, error) {
+	for _, n := range l.Notes {
+		if n.Key != "probe" {
+			continue
+		}
+		p, err := ParseProbe(n.Text)
+		if err != nil {
+			return p, Errors{{File: l.File, Line: n.Line, Key: "probe", What: fmt.Sprintf("%q is %v", n.Text, ErrProbe), Hint: "correct the note, or name the probe beside the log"}}
+		}
+		return p, nil
+	}
+	return Probe{}, nil
+}
+
 // Error is a mistake in a log.
 type Error struct {
 	File string

@@ -3,13 +3,11 @@ package papers
 import (
 	"context"
 	"fmt"
-	"slices"
 
 	"polewright"
 	"polewright/design"
 	"polewright/report"
 	"polewright/result"
-	"polewright/shape"
 )
 
 // This file is the page for the bench: the order of assembly with its forces.
@@ -20,9 +18,9 @@ func assembly(ctx context.Context, s Source) ([]Section, error) {
 	if s.NoAssembly || len(s.Design.Magnets) == 0 {
 		return nil, nil
 	}
-	if slow(s) {
+	if slow(s.Design) {
 		return []Section{{Title: "Order of assembly", NewPage: true, Blocks: []Block{Box{Title: "Before anything moves", Texts: []string{handClear}},
-			Text("The steps of this design take minutes to solve: polewright assemble FILE gives them.")}}}, nil
+			Text(fmt.Sprintf("With %d magnets on steel the steps take minutes to solve: polewright assemble FILE gives them.", len(s.Design.Magnets)))}}}, nil
 	}
 	r, err := polewright.RunAssembly(ctx, s.Design, polewright.AssemblyOptions{})
 	if err != nil {
@@ -31,15 +29,11 @@ func assembly(ctx context.Context, s Source) ([]Section, error) {
 	return []Section{assemblySection(r)}, nil
 }
 
-// manyMagnets is how many are too many for a page that is to be written in seconds.
+// manyMagnets is how many on steel are too many for a page that is to be written within a minute or so: each is a step with its own grids.
 const manyMagnets = 12
 
-// slow tells whether the steps take minutes: round pole tips in a frame, rings of wedges, and many magnets.
-func slow(s Source) bool {
-	d := s.Design
-	tips := slices.ContainsFunc(d.Steels, func(p design.Steel) bool { _, ok := p.Solid.(shape.Frustum); return ok })
-	wedges := slices.ContainsFunc(d.Magnets, func(p design.Magnet) bool { _, ok := p.Solid.(shape.Wedge); return ok })
-	return tips && s.Solved.Result.Solver.Method != "axisymmetric" || wedges || len(d.Magnets) > manyMagnets
+func slow(d *design.Design) bool {
+	return len(d.Magnets) > manyMagnets && len(d.Steels)+len(d.Wounds) > 0
 }
 
 // handClear is the rule that stands before all steps (common practice, no source).
@@ -62,6 +56,9 @@ func assemblySection(r *result.Assembly) Section {
 		fmt.Sprintf("Screws carry %g times the pull; torque 0.2 F d (common practice, no source).", r.ScrewFactor)))
 	if chart, ok := report.AssemblyChart(r, false); ok {
 		o.Blocks = append(o.Blocks, Figure{chart, chartMM, "Force on what moves against its distance from its place, the hardest steps."})
+	}
+	if len(r.Orders) > 0 {
+		o.Blocks = append(o.Blocks, Table{Caption: "Legs last or legs first", Head: []string{"order", ">force N", "in", ">energy J", "in", "verdict"}, Rows: report.OrderRows(r)})
 	}
 	list := Table{Caption: "What to do, and where to stop", Head: []string{">step", "how", "HOLD until"}}
 	for _, s := range r.Steps {

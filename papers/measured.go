@@ -225,6 +225,10 @@ func Certificate(s CertificateSource) *Document {
 	readings := Section{Title: "Readings", NewPage: true}
 	readings.Blocks = append(readings.Blocks, Figure{report.ResidualChart(v), chartMM, fmt.Sprintf("Readings less prediction, by the line of the log: %s mT rms from the design, %s mT rms from the fit.",
 		report.Figures(1e3*v.DesignRMS, 3), report.Figures(1e3*v.ResidualRMS, 3))})
+	if m, ok := report.ResidualPicture(v).(report.ResidualMap); ok {
+		readings.Blocks = append(readings.Blocks, Figure{m, chartMM, "Where readings differ from the fit: full marks read above it, rings below, their area in proportion to the difference; " +
+			"a cross is a reading that was left out. The numbers are in the last column of the table."})
+	}
 	r := Table{Head: []string{">line", "place", "reads", ">read mT", ">at reference mT", ">U (k = 2)", ">predicted mT", ">difference", ">fit mT", ">left"}}
 	for _, x := range v.Readings {
 		u := k * x.Uncertainty

@@ -52,10 +52,16 @@ func Checks() (list []Check) {
 		problem string
 		checks  func() []Check
 	}{
+		{"Units", units},
+		{"Resonance frequencies", resonances},
+		{"Wire", wires},
+		{"Magnetization curves", curves},
+		{"Limits for people and things", limits},
 		{"Fields on the axis", axialFields},
 		{"Field of a block", blockField},
 		{"Demagnetizing factors", demagnetizing},
 		{"Demagnetizing factors on a grid", meshedFactors},
+		{"Demagnetizing factors of ellipsoids", ellipsoids},
 		{"Forces between magnets", forces},
 		{"Halbach rings", halbach},
 		{"Solenoid", coils},
@@ -65,6 +71,8 @@ func Checks() (list []Check) {
 		{"Two facing discs, measured", facingDiscs},
 		{"An open magnet, measured", openMagnet},
 		{"Steel plates round a coil, measured", plates},
+		{"Least squares", fits},
+		{"Shares of causes", shares},
 	} {
 		for _, c := range p.checks() {
 			c.Problem = p.problem

@@ -38,6 +38,16 @@ func AssemblyText(w io.Writer, r *result.Assembly) error {
 	if r.Dangerous > 0 {
 		fact(&b, "DANGEROUS", "step %d, %s: %s", r.Dangerous, r.Steps[r.Dangerous-1].Title, r.WhyDangerous)
 	}
+	if len(r.Orders) > 0 {
+		heading(&b, "Legs last or legs first")
+		for _, row := range OrderRows(r) {
+			text := row[5]
+			if row[1] != "" {
+				text = fmt.Sprintf("%s N at most (%s), %s J at most (%s). %s", row[1], row[2], row[3], row[4], text)
+			}
+			fact(&b, row[0], "%s", text)
+		}
+	}
 	for i := range r.Steps {
 		assemblyStep(&b, r, &r.Steps[i])
 	}
@@ -145,12 +155,12 @@ func AssemblyStrains(r *result.Assembly) (rows [][]string) {
 }
 
 // WayHead is over the rows of [WayRows].
-var WayHead = []string{">distance mm", ">pull N", ">pull kgf", ">side N", ">torque N·m", ">energy so far J", ">stiffness N/mm"}
+var WayHead = []string{">distance mm", ">pull N", ">pull kgf", "pull by", ">side N", ">torque N·m", ">energy so far J", ">stiffness N/mm"}
 
 // WayRows are the rows of a step's way.
 func WayRows(s *result.AssemblyStep) (rows [][]string) {
 	for _, w := range s.Way {
-		rows = append(rows, []string{decimals(1e3*w.DistanceM, 2), newtons(w.PullN), kilogramForce(w.PullN), newtons(w.SideN), figures(size(w.Torque), 2),
+		rows = append(rows, []string{decimals(1e3*w.DistanceM, 2), newtons(w.PullN), kilogramForce(w.PullN), w.PullBy, newtons(w.SideN), figures(size(w.Torque), 2),
 			figures(w.EnergyJ, 3), figures(1e-3*w.StiffnessNPerM, 3)})
 	}
 	return rows
@@ -167,6 +177,30 @@ func TurnsRows(s *result.AssemblyStep) (rows [][]string) {
 			each = figures(w.PerTurnN, 2)
 		}
 		rows = append(rows, []string{counted(w.Turns), newtons(w.PullN), each})
+	}
+	return rows
+}
+
+// OrderRows are the rows of the orders in which a frame may be closed: order, largest force N and where, largest energy J and where, verdict.
+func OrderRows(r *result.Assembly) (rows [][]string) {
+	for _, o := range r.Orders {
+		var verdict string
+		switch {
+		case o.Recommended:
+			verdict = "RECOMMENDED: " + o.Why
+		case o.Feasible:
+			verdict = "possible"
+		default:
+			verdict = "not possible: " + o.Why
+		}
+		if o.Notes != "" {
+			verdict += "; " + o.Notes
+		}
+		if !o.Feasible {
+			rows = append(rows, []string{o.Name, "", "", "", "", verdict})
+			continue
+		}
+		rows = append(rows, []string{o.Name, newtons(o.LargestN), o.ForceIn, figures(o.EnergyJ, 2), o.EnergyIn, verdict})
 	}
 	return rows
 }

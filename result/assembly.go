@@ -17,6 +17,9 @@ type Assembly struct {
 	Dangerous    int    `json:"dangerous_step"`
 	WhyDangerous string `json:"dangerous_because,omitempty"`
 
+	// Orders compares the ways to close a frame, the one above first; empty where there is no choice.
+	Orders []AssemblyOrder `json:"orders,omitempty"`
+
 	Loose []LooseMagnet `json:"loose_magnets"`
 	// CostsField lists what weakens a magnet for good: a step's or a loose magnet's state; empty where none does.
 	CostsField []string  `json:"costs_field_for_good"`
@@ -25,6 +28,19 @@ type Assembly struct {
 	Storage    []string  `json:"storage"`
 	Notes      []string  `json:"notes"`
 	Cautions   []string  `json:"cautions"`
+}
+
+// AssemblyOrder is one of the orders in which a frame may be closed, with its hardest steps.
+type AssemblyOrder struct {
+	Name        string  `json:"name"` // legs last, legs first
+	Feasible    bool    `json:"feasible"`
+	LargestN    float64 `json:"largest_force_N"`
+	ForceIn     string  `json:"largest_force_in"`
+	EnergyJ     float64 `json:"largest_energy_J"`
+	EnergyIn    string  `json:"largest_energy_in"`
+	Recommended bool    `json:"recommended"`
+	Why         string  `json:"why,omitempty"` // it is recommended, or cannot be
+	Notes       string  `json:"notes,omitempty"`
 }
 
 // AssemblyStep moves some parts to their places. Where nothing pulls it has no way.
@@ -52,9 +68,7 @@ type AssemblyStep struct {
 	EnergyJ    float64 `json:"energy_J"`       // set free if it lets go at the worst place and is drawn in
 	SpeedMPerS float64 `json:"impact_m_per_s"` // at which it arrives then, free of friction
 	// CoenergyJ is what the way sets free in all as the difference of the coenergies of its ends, without any force; nil where it is not known.
-	CoenergyJ *float64 `json:"energy_by_coenergy_J,omitempty"`
-	// Peaky says that the pull peaks between the distances: the energies along the way are then those of the field.
-	Peaky      bool            `json:"energy_of_field,omitempty"`
+	CoenergyJ  *float64        `json:"energy_by_coenergy_J,omitempty"`
 	FlyingOffJ float64         `json:"flying_off_J"`      // set free if it lets go in its place and is thrown back
 	FlyMPerS   float64         `json:"flying_m_per_s"`    // at which it flies then
 	Negative   float64         `json:"stiffness_N_per_m"` // largest by which the pull grows as the way gets shorter
@@ -64,14 +78,22 @@ type AssemblyStep struct {
 	Worst      *StateStrain    `json:"demagnetization,omitempty"` // of all magnets at all places of the way
 }
 
+// How a pull was found.
+const (
+	ByStress = "stress"
+	ByEnergy = "energy"
+)
+
 // WayPoint is one distance of a step from its place.
 type WayPoint struct {
 	DistanceM float64    `json:"distance_m"`
 	Force     [3]float64 `json:"force_N"`   // on what moves
 	Torque    [3]float64 `json:"torque_Nm"` // about its middle
 	PullN     float64    `json:"pull_N"`    // along the way: above zero it is drawn in
-	SideN     float64    `json:"side_force_N"`
-	EnergyJ   float64    `json:"energy_J"` // set free from the largest distance to this one
+	// PullBy says how the pull was found: by the stress on what moves, or by the energies of the places beside it.
+	PullBy  string  `json:"pull_by"`
+	SideN   float64 `json:"side_force_N"`
+	EnergyJ float64 `json:"energy_J"` // set free from the largest distance to this one
 	// StiffnessNPerM is by how much the pull grows as the distance shrinks; above zero no hand can steady it.
 	StiffnessNPerM float64 `json:"stiffness_N_per_m"`
 }

@@ -137,31 +137,42 @@ func spiral(i, n int) r3.Vec {
 	return r3.Vec{X: r * cos, Y: r * sin, Z: z}
 }
 
+// Over is the logarithm of |B| over a limit along a ray, which is nearly straight in the logarithm of the distance.
+func Over(field func(r3.Vec) r3.Vec, from, direction r3.Vec, limit float64) func(r float64) float64 {
+	return func(r float64) float64 { return math.Log(r3.Norm(field(r3.Add(from, r3.Scale(r, direction)))) / limit) }
+}
+
 // Reach is the largest distance from a point along a direction at which |B| still has the limit, 0 if it has it nowhere. It looks outward
 // from near to far, where far is a distance at which the field has fallen below the limit for good.
 func Reach(field func(r3.Vec) r3.Vec, from, direction r3.Vec, limit, near, far float64) float64 {
-	// The logarithm of the field over the limit is nearly straight in the logarithm of the distance.
-	at := func(r float64) float64 { return math.Log(r3.Norm(field(r3.Add(from, r3.Scale(r, direction)))) / limit) }
+	at := Over(field, from, direction, limit)
 	// From outside inward in steps of 5 %: the field outside an assembly is smooth on that scale.
 	hi, lo := far, far
 	above, below := 0.0, 0.0
 	for above = at(lo); above < 0; above = at(lo) {
-		hi, below = lo, above
-		if lo /= 1.05; lo <= near {
+		if lo <= near {
 			return 0
 		}
+		hi, below = lo, above
+		lo = math.Max(lo/1.05, near)
 	}
 	if lo == far {
 		return far
 	}
-	// False position with the Illinois rule (Dowell and Jarratt 1971).
+	return Crossing(at, lo, hi, above, below)
+}
+
+// Crossing is where a function falls below zero between lo, where it has the value above, zero or more, and hi, where it has below, less than
+// zero: to 1e-6 of the distance, or where the value is within 1e-6 of zero.
+func Crossing(f func(r float64) float64, lo, hi, above, below float64) float64 {
+	// False position in the logarithm of the distance, with the Illinois rule (Dowell and Jarratt 1971).
 	last := 0
 	for range 30 {
 		r := lo * math.Pow(hi/lo, above/(above-below))
 		if r <= lo || r >= hi {
 			r = math.Sqrt(lo * hi)
 		}
-		v := at(r)
+		v := f(r)
 		switch {
 		case v >= 0:
 			lo, above = r, v
@@ -176,7 +187,7 @@ func Reach(field func(r3.Vec) r3.Vec, from, direction r3.Vec, limit, near, far f
 			}
 			last = -1
 		}
-		if math.Abs(v) < 1e-7 || hi-lo < 1e-7*hi {
+		if math.Abs(v) < 1e-6 || hi-lo < 1e-6*hi {
 			return r
 		}
 	}

@@ -130,6 +130,12 @@ func TestReachOfADipole(t *testing.T) {
 			if got := Reach(field, r3.Vec{}, d, limit, want/10, want*10); math.Abs(got/want-1) > 1e-5 {
 				t.Errorf("%g T reaches %.6f m towards %v, expected %.6f", limit, got, d, want)
 			}
+			// The last step of the search inward ends where the search does: a reach just beyond that is seen.
+			for _, near := range []float64{0.999, 0.99, 0.96} {
+				if got := Reach(field, r3.Vec{}, d, limit, want*near, want*1.1); math.Abs(got/want-1) > 1e-5 {
+					t.Errorf("from %g of the reach on it is %g, want %g", near, got, want)
+				}
+			}
 			if got := Reach(field, r3.Vec{}, d, limit, want*1.01, want*10); got != 0 {
 				t.Errorf("a limit that ends within the near distance is said to reach %g m", got)
 			}

@@ -3,6 +3,7 @@ package study
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -28,7 +29,7 @@ func Solve(ctx context.Context, payload []byte) ([]byte, error) {
 			done <- a
 		}()
 		var c Case
-		if a.err = json.Unmarshal(payload, &c); a.err == nil {
+		if c, a.err = caseOf(payload); a.err == nil {
 			a.figures, a.err = c.Solve(ctx)
 		}
 	}()
@@ -82,6 +83,18 @@ func (c Case) solveBuild(ctx context.Context) (map[string]float64, error) {
 
 // Design reads the case's design, deviations applied.
 func (c Case) Design() (*design.Design, error) {
+	d, err := c.read()
+	if err != nil {
+		return nil, err
+	}
+	if c.Identity != "" && c.Identity != Identity(d) {
+		return nil, errors.New("the design of this job is not the one that its key names")
+	}
+	return polewright.Apply(d, c.Deviations)
+}
+
+// read reads the case's design as it is written.
+func (c Case) read() (*design.Design, error) {
 	name := ""
 	if len(c.Files) > 0 { // the reader takes curves from the folder of the design
 		dir, err := os.MkdirTemp("", "polewright-")
@@ -103,9 +116,5 @@ func (c Case) Design() (*design.Design, error) {
 		}
 		name = filepath.Join(dir, "design")
 	}
-	d, err := design.Read(strings.NewReader(c.Text), name)
-	if err != nil {
-		return nil, err
-	}
-	return polewright.Apply(d, c.Deviations)
+	return design.Read(strings.NewReader(c.Text), name)
 }

@@ -14,32 +14,48 @@
 package study
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
 	"iter"
 	"maps"
+	"slices"
 
 	"polewright"
 	"polewright/jobs"
 )
 
-// Case is one design to solve. Cases that are equal, settings and labels apart, have one answer.
+// Case is one design to solve. Cases of the same Identity, deviations, accuracy and effort have one answer.
 type Case struct {
-	Text       string                 `json:"text"`                 // of the design file
-	Files      map[string]string      `json:"files,omitempty"`      // curve files that the design names, by the name there
-	Deviations []polewright.Deviation `json:"deviations,omitempty"` // of the build from the design
-	Accuracy   string                 `json:"accuracy"`             // "draft", "standard" or "fine"
-	// Effort names what is computed besides the field in the gap; see Effort.
-	Effort Effort `json:"effort"`
+	Text       string                 // of the design file
+	Files      map[string]string      // curve files that the design names, by the name there
+	Identity   string                 // of the design; Run finds it where it is ""
+	Deviations []polewright.Deviation // of the build from the design
+	Accuracy   string                 // "draft", "standard" or "fine"
+	Effort     Effort                 // what is computed besides the field in the gap
 
 	// What follows goes with the case from Run to its Row and is no part of the job.
 
-	Settings []Setting          `json:"-"`
-	Figures  map[string]float64 `json:"-"` // known without a solve
-	Err      error              `json:"-"` // why it cannot be built: it is not solved then
-	Label    any                `json:"-"` // the caller's own
+	Settings []Setting
+	Figures  map[string]float64 // known without a solve
+	Err      error              // why it cannot be built: it is not solved then
+	Label    any                // the caller's own
 }
+
+// asked and written are the two lines of a job's payload: what the answer depends on, and how the design is written.
+type (
+	asked struct {
+		Identity   string                 `json:"design"`
+		Deviations []polewright.Deviation `json:"deviations,omitempty"`
+		Accuracy   string                 `json:"accuracy"`
+		Effort     Effort                 `json:"effort"`
+	}
+	written struct {
+		Text  string            `json:"text"`
+		Files map[string]string `json:"files,omitempty"`
+	}
+)
 
 // Effort is what a solve computes besides the field in the gap with its uniformity, sections and probes. Each costs time.
 type Effort struct {
@@ -118,7 +134,37 @@ func (c Case) payload() ([]byte, error) {
 	if c.Err != nil {
 		return nil, c.Err
 	}
-	return json.Marshal(c)
+	if c.Identity == "" {
+		d, err := c.read()
+		if err != nil {
+			return nil, err
+		}
+		c.Identity = Identity(d)
+	}
+	q := asked{c.Identity, slices.Clone(c.Deviations), c.Accuracy, c.Effort}
+	for i := range q.Deviations { // how large such a deviation usually is has no part in it
+		q.Deviations[i].Spread, q.Deviations[i].Step = 0, 0
+	}
+	first, err := json.Marshal(q)
+	if err != nil {
+		return nil, err
+	}
+	second, err := json.Marshal(written{c.Text, c.Files})
+	return slices.Concat(first, []byte("\n"), second), err
+}
+
+// caseOf is the case of a payload.
+func caseOf(payload []byte) (c Case, err error) {
+	first, second, _ := bytes.Cut(payload, []byte("\n"))
+	var q asked
+	var w written
+	if err := json.Unmarshal(first, &q); err != nil {
+		return c, err
+	}
+	if err := json.Unmarshal(second, &w); err != nil {
+		return c, err
+	}
+	return Case{Text: w.Text, Files: w.Files, Identity: q.Identity, Deviations: q.Deviations, Accuracy: q.Accuracy, Effort: q.Effort}, nil
 }
 
 func (c Case) row(index int, out jobs.Outcome) Row {

@@ -248,23 +248,24 @@ func TestRunIsManySolves(t *testing.T) {
 // Cases that differ in what is only said of them are one job; any other difference makes another.
 func TestWhatMakesAJob(t *testing.T) {
 	base := Case{Text: free, Accuracy: "draft"}
-	text := func(c Case) string {
+	text := func(c Case) string { // the line that makes the job's key
 		p, err := c.payload()
 		if err != nil {
 			t.Fatal(err)
 		}
-		return string(p)
+		first, _, _ := bytes.Cut(p, []byte("\n"))
+		return string(first)
 	}
 	same := base
 	same.Settings, same.Label, same.Figures = []Setting{{"a", "b"}}, 5, map[string]float64{"mass": 1}
+	same.Text = "# a comment\n" + same.Text
 	if text(same) != text(base) {
 		t.Error("a label makes another job")
 	}
 	for _, change := range []func(*Case){
-		func(c *Case) { c.Text += " " },
+		func(c *Case) { c.Text = strings.Replace(c.Text, "10 mm", "11 mm", 1) },
 		func(c *Case) { c.Accuracy = "fine" },
 		func(c *Case) { c.Effort.Parts = true },
-		func(c *Case) { c.Files = map[string]string{"a.csv": ""} },
 		func(c *Case) {
 			c.Deviations = []polewright.Deviation{{Kind: polewright.DeviatesRemanence, Amount: 0.01}}
 		},
@@ -275,8 +276,20 @@ func TestWhatMakesAJob(t *testing.T) {
 			t.Errorf("the same job: %+v", c)
 		}
 	}
-	if n := reflect.TypeFor[Case]().NumField(); n != 9 {
+	if n := reflect.TypeFor[Case]().NumField(); n != 10 {
 		t.Errorf("Case has %d fields: does each belong to the job, or not?", n)
+	}
+}
+
+// A worker does not take a design that is another than its key names.
+func TestAForeignDesign(t *testing.T) {
+	c := Case{Text: free, Accuracy: "draft", Identity: strings.Repeat("0", 64)}
+	p, err := c.payload()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Solve(t.Context(), p); err == nil || !strings.Contains(err.Error(), "not the one that its key names") {
+		t.Errorf("got %v", err)
 	}
 }
 
@@ -319,6 +332,12 @@ func TestCurveFilesTravel(t *testing.T) {
 	}
 	if b, _, _ := d.Steels[0].Material.Curve.Eval(1000); math.Abs(b-1.2) > 1e-9 {
 		t.Errorf("the curve has %g T at 1000 A/m", b)
+	}
+	// A curve is part of what the design is, whatever the text says.
+	bent := c
+	bent.Files = map[string]string{"own.csv": strings.Replace(curve, "1.7", "1.71", 1)}
+	if _, err := bent.Design(); err == nil || !strings.Contains(err.Error(), "not the one that its key names") {
+		t.Errorf("another curve: %v", err)
 	}
 	c.Files = map[string]string{"../own.csv": curve}
 	if _, err := c.Design(); err == nil || !strings.Contains(err.Error(), "not in the folder") {

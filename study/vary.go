@@ -311,6 +311,7 @@ func (s *Space) Case(at []int) Case {
 		c.Err = err
 		return c
 	}
+	c.Identity = Identity(d)
 	c.Files, c.Err = s.curveFiles(d)
 	c.Figures["mass"], c.Figures["magnet mass"] = masses(d)
 	if s.Stock != nil {

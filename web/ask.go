@@ -14,7 +14,10 @@ import (
 
 	"polewright"
 	"polewright/design"
+	"polewright/jobs"
 	"polewright/magnetostatic"
+	"polewright/measurement"
+	"polewright/study"
 )
 
 // This file takes questions and gives answers: JSON in, JSON or a stream of events out, every mistake in words.
@@ -24,8 +27,9 @@ const mostBytes = 2*design.MaxFileBytes + 64<<10
 
 // Problem is one thing that is wrong, as design.Error has it.
 type Problem struct {
-	Line int    `json:"line,omitempty"` // of the design file, from 1; 0 when in no single line
-	Key  string `json:"key,omitempty"`  // "magnet.upper.size.2"
+	File string `json:"file,omitempty"` // that it is in, where that is not the design
+	Line int    `json:"line,omitempty"` // of the file, from 1; 0 when in no single line
+	Key  string `json:"key,omitempty"`  // "magnet.upper.size.2", of a table its column
 	What string `json:"what"`
 	Hint string `json:"hint,omitempty"`
 }
@@ -56,6 +60,13 @@ func faultOf(err error) *fault {
 	var path *design.PathError
 	var memory *polewright.MemoryError
 	var parting *polewright.PartingError
+	var readings measurement.Errors
+	var group *polewright.SheetError
+	var asked *study.Error
+	var queue *jobs.Error
+	wrong := func(what, hint string) *fault {
+		return &fault{Status: http.StatusUnprocessableEntity, Problems: []Problem{{What: what, Hint: hint}}}
+	}
 	switch {
 	case errors.As(err, &known):
 		return known
@@ -63,8 +74,20 @@ func faultOf(err error) *fault {
 		return &fault{Status: http.StatusUnprocessableEntity, Problems: problemsOf(mistakes)}
 	case errors.As(err, &path):
 		return &fault{Status: http.StatusUnprocessableEntity, Problems: []Problem{{Key: path.Path, What: path.What, Hint: path.Hint}}}
+	case errors.As(err, &readings):
+		return &fault{Status: http.StatusUnprocessableEntity, Problems: problemsOfLog(readings)}
 	case errors.As(err, &parting):
-		return &fault{Status: http.StatusUnprocessableEntity, Problems: []Problem{{What: parting.What, Hint: parting.Hint}}}
+		return wrong(parting.What, parting.Hint)
+	case errors.As(err, &group):
+		return wrong(group.What, group.Hint)
+	case errors.As(err, &asked):
+		return wrong(asked.What, asked.Hint)
+	case errors.As(err, &queue):
+		what := queue.What
+		if queue.Err != nil {
+			what += ": " + queue.Err.Error()
+		}
+		return wrong(what, queue.Hint)
 	case errors.As(err, &memory):
 		hint := "close other programs, or make the design simpler"
 		if memory.Fits != "" {
@@ -83,6 +106,14 @@ func problemsOf(list design.Errors) []Problem {
 	out := []Problem{}
 	for _, e := range list {
 		out = append(out, Problem{Line: e.Line, Key: e.Key, What: e.What, Hint: e.Hint})
+	}
+	return out
+}
+
+func problemsOfLog(list measurement.Errors) []Problem {
+	out := []Problem{}
+	for _, e := range list {
+		out = append(out, Problem{File: e.File, Line: e.Line, Key: e.Key, What: e.What, Hint: e.Hint})
 	}
 	return out
 }

@@ -353,8 +353,7 @@ func cuttingOf(ctx context.Context, d *design.Design, e *events) (*Cutting, erro
 type Papering struct {
 	Asked
 	Accuracy string `json:"accuracy"`
-	Format   string `json:"format"`          // pdf or html
-	Paper    string `json:"paper,omitempty"` // A4 or letter
+	Page
 }
 
 func (b *Bench) papers(w http.ResponseWriter, r *http.Request) {
@@ -363,21 +362,14 @@ func (b *Bench) papers(w http.ResponseWriter, r *http.Request) {
 		refuse(w, err)
 		return
 	}
-	if q.Paper == "" {
-		q.Paper = papers.A4.Name
-	}
-	paper, err := papers.PaperNamed(q.Paper)
+	paper, err := q.check()
 	if err != nil {
-		refuse(w, bad(err.Error(), ""))
+		refuse(w, err)
 		return
 	}
 	accuracy, err := polewright.AccuracyNamed(q.Accuracy)
 	if err != nil {
 		refuse(w, bad(err.Error(), ""))
-		return
-	}
-	if q.Format != "pdf" && q.Format != "html" {
-		refuse(w, bad(fmt.Sprintf("there are no papers as %q", q.Format), "pdf or html"))
 		return
 	}
 	stream(w, r, func(ctx context.Context, e *events) (*Download, error) {
@@ -395,27 +387,12 @@ func (b *Bench) papers(w http.ResponseWriter, r *http.Request) {
 			if err != nil {
 				return nil, err
 			}
-			source := papers.Source{Design: d, Solved: s, File: []byte(q.Text), Version: b.o.Version}
-			if b.o.Today != nil {
-				source.Date = b.o.Today()
-			}
+			source := papers.Source{Design: d, Solved: s, File: []byte(q.Text), Version: b.o.Version, Date: b.today()}
 			document, err := papers.Compose(ctx, source, func(what string, done float64) { e.progress("papers: "+what, solving+(1-solving)*done) })
 			if err != nil {
 				return nil, err
 			}
-			var out bytes.Buffer
-			media := "text/html"
-			if q.Format == "pdf" {
-				media = "application/pdf"
-				err = document.PDF(&out, paper)
-			} else {
-				err = document.HTML(&out)
-			}
-			if err != nil {
-				return nil, err
-			}
-			file := download("build-papers."+q.Format, media, out.Bytes())
-			return &file, nil
+			return q.written("build-papers", document, paper)
 		})
 	})
 }

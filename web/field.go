@@ -22,7 +22,30 @@ type Mapping struct {
 	Solving
 	Plane Plane `json:"plane"`
 	// Cells is into how many the longer side is cut, 8 to 128. The map comes again and again, each time twice as fine.
-	Cells int `json:"cells"`
+	Cells  int     `json:"cells"`
+	Window *Window `json:"window,omitempty"` // all parts and some room round them when left out
+}
+
+// Window is a rectangle of a plane: along x and y on a plane across z, along x and z on one across y, along y and z on one across x.
+type Window struct {
+	Min [2]float64 `json:"min_m"`
+	Max [2]float64 `json:"max_m"`
+}
+
+// wide is the longer side of a window that a map can have, 0 for one that it cannot.
+func (w *Window) wide() float64 {
+	long := 0.0
+	for i := range 2 {
+		side := w.Max[i] - w.Min[i]
+		if !(side > 0 && math.Abs(w.Min[i]) <= design.MaxLengthM && math.Abs(w.Max[i]) <= design.MaxLengthM) {
+			return 0
+		}
+		long = max(long, side)
+	}
+	if w.Max[0]-w.Min[0] < long/100 || w.Max[1]-w.Min[1] < long/100 {
+		return 0
+	}
+	return long
 }
 
 // Map is a field on a lattice of points: (i, j) of Columns by Rows lies at corner + i·step along the axis Across + j·step along Up.
@@ -52,6 +75,10 @@ func (b *Bench) plane(w http.ResponseWriter, r *http.Request) {
 		refuse(w, bad("no such plane", "axis is 0, 1 or 2, at_m within 100 m, cells from 8 to 128"))
 		return
 	}
+	if q.Window != nil && q.Window.wide() == 0 {
+		refuse(w, bad("no such window", "its max_m lies above its min_m, both within 100 m, and no side is under a hundredth of the other"))
+		return
+	}
 	stream(w, r, func(ctx context.Context, e *events) (*Map, error) {
 		k, err := b.solved(ctx, q.Asked, q.Effort, func(what string, done float64) { e.progress(what, done/2) })
 		if err != nil {
@@ -67,17 +94,21 @@ func (b *Bench) plane(w http.ResponseWriter, r *http.Request) {
 
 // lay samples the plane, first roughly.
 func lay(ctx context.Context, s *polewright.Solved, d *design.Design, q Mapping, e *events) (*Map, error) {
-	box := boxOf(d)
-	lo, hi := numbers(box.Min), numbers(box.Max)
 	m := &Map{Plane: q.Plane, Across: (q.Plane.Axis + 1) % 3, Up: (q.Plane.Axis + 2) % 3}
 	if q.Plane.Axis == 1 { // z always points up
 		m.Across, m.Up = 0, 2
 	}
-	margin := 0.0
-	for i := range 3 {
-		margin = max(margin, mapMargin*(hi[i]-lo[i]))
+	window := q.Window
+	if window == nil {
+		box := boxOf(d)
+		lo, hi := numbers(box.Min), numbers(box.Max)
+		margin := 0.0
+		for i := range 3 {
+			margin = max(margin, mapMargin*(hi[i]-lo[i]))
+		}
+		window = &Window{[2]float64{lo[m.Across] - margin, lo[m.Up] - margin}, [2]float64{hi[m.Across] + margin, hi[m.Up] + margin}}
 	}
-	size := [2]float64{hi[m.Across] - lo[m.Across] + 2*margin, hi[m.Up] - lo[m.Up] + 2*margin}
+	size := [2]float64{window.Max[0] - window.Min[0], window.Max[1] - window.Min[1]}
 	stride := 1 // of the roughest lattice on the finest
 	for q.Cells/stride > 20 {
 		stride *= 2
@@ -85,7 +116,7 @@ func lay(ctx context.Context, s *polewright.Solved, d *design.Design, q Mapping,
 	m.StepM = max(size[0], size[1]) / float64(q.Cells)
 	whole := func(x float64) int { return stride * int(math.Ceil(x/m.StepM/float64(stride)-1e-9)) }
 	columns, rows := whole(size[0])+1, whole(size[1])+1
-	m.Corner = [2]float64{(lo[m.Across]+hi[m.Across])/2 - m.StepM*float64(columns-1)/2, (lo[m.Up]+hi[m.Up])/2 - m.StepM*float64(rows-1)/2}
+	m.Corner = [2]float64{(window.Min[0]+window.Max[0])/2 - m.StepM*float64(columns-1)/2, (window.Min[1]+window.Max[1])/2 - m.StepM*float64(rows-1)/2}
 	at := func(i, j int) r3.Vec {
 		var p [3]float64
 		p[q.Plane.Axis] = q.Plane.AtM
@@ -131,12 +162,12 @@ func lay(ctx context.Context, s *polewright.Solved, d *design.Design, q Mapping,
 	return m, nil
 }
 
-// digits leaves what a map can show.
+// digits leaves what a map can show, to a part in ten million.
 func digits(x float64) float64 {
 	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
 		return 0
 	}
-	scale := math.Pow(10, 5-math.Floor(math.Log10(math.Abs(x))))
+	scale := math.Pow(10, 7-math.Floor(math.Log10(math.Abs(x))))
 	return math.Round(x*scale) / scale
 }
 
@@ -248,9 +279,6 @@ type Fence struct {
 	FarthestM float64      `json:"farthest_m"`
 }
 
-// fenceSplits makes directions about 8 degrees apart.
-const fenceSplits = 3
-
 func (b *Bench) stray(w http.ResponseWriter, r *http.Request) {
 	var q Fencing
 	if err := read(w, r, &q); err != nil {
@@ -269,23 +297,14 @@ func (b *Bench) stray(w http.ResponseWriter, r *http.Request) {
 		return apart(ctx, b, func(ctx context.Context) (*Fence, error) {
 			k.one.Lock()
 			defer k.one.Unlock()
-			s := k.solved.Stray()
-			const directions = 10<<(2*fenceSplits) + 2
-			asked := 0
-			surface := result.SurfaceOf(s.Center, fenceSplits, [3]bool{}, func(d r3.Vec) float64 {
-				if ctx.Err() != nil {
-					return 1
-				}
-				asked++
-				e.progress("reach", 0.5+0.5*min(1, float64(asked)/directions))
-				return max(s.Reach(q.LimitT, d), s.Rim(d))
-			})
-			if err := ctx.Err(); err != nil {
+			surface, err := k.solved.Stray().Surface(ctx, q.LimitT, func(done float64) { e.progress("reach", 0.5+0.5*done) })
+			if err != nil {
 				return nil, err
 			}
-			f := &Fence{LimitT: q.LimitT, Center: numbers(s.Center), Triangles: surface.Triangle, VolumeM3: surface.Volume()}
+			f := &Fence{LimitT: q.LimitT, Center: numbers(surface.Center), Triangles: surface.Triangle, VolumeM3: surface.Volume()}
 			for i, far := range surface.Distance {
-				f.Points = append(f.Points, numbers(surface.Point(i)))
+				p := surface.Point(i)
+				f.Points = append(f.Points, [3]float64{digits(p.X), digits(p.Y), digits(p.Z)})
 				f.FarthestM = max(f.FarthestM, far)
 			}
 			return f, nil

@@ -8,9 +8,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"math/rand/v2"
 	"net/http"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -19,6 +17,7 @@ import (
 	"time"
 
 	"polewright/design"
+	"polewright/wholefile"
 )
 
 // This file keeps the design files of one folder: written whole, and never over what the page has not seen.
@@ -108,6 +107,11 @@ func (b *Bench) load(name string) (*File, error) {
 	if err := fileName(name); err != nil {
 		return nil, err
 	}
+	return b.loadText(name)
+}
+
+// loadText is a file of the folder, whatever it holds.
+func (b *Bench) loadText(name string) (*File, error) {
 	r, err := b.folder.Open(name)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, &fault{Status: http.StatusNotFound, Problems: []Problem{{What: fmt.Sprintf("there is no file %s in the folder", name)}}}
@@ -124,7 +128,7 @@ func (b *Bench) load(name string) (*File, error) {
 		return nil, bad(fmt.Sprintf("%s cannot be read: %v", name, cause(err)), "check the disk")
 	}
 	if len(text) > design.MaxFileBytes {
-		return nil, bad(name+" is over 4 MiB long", "a design file may be 4 MiB long: is it the right file?")
+		return nil, bad(name+" is over 4 MiB long", "a file may be 4 MiB long: is it the right one?")
 	}
 	return &File{Name: name, Text: string(text), Version: versionOf(text)}, nil
 }
@@ -140,53 +144,43 @@ func (b *Bench) save(w http.ResponseWriter, r *http.Request) {
 		refuse(w, err)
 		return
 	}
-	if len(s.Text) > design.MaxFileBytes {
-		refuse(w, bad("the design is over 4 MiB long", "it would not be read again"))
+	saved, err := b.keep(name, s)
+	if err != nil {
+		refuse(w, err)
 		return
+	}
+	answer(w, http.StatusOK, saved)
+}
+
+// keep puts a text in the place of the version that it says, and of no other.
+func (b *Bench) keep(name string, s Saving) (saved Saved, err error) {
+	if len(s.Text) > design.MaxFileBytes {
+		return saved, bad("the text is over 4 MiB long", "it would not be read again")
 	}
 	writing.Lock()
 	defer writing.Unlock()
-	now, err := b.load(name)
+	now, err := b.loadText(name)
 	var missing *fault
 	switch {
 	case errors.As(err, &missing) && missing.Status == http.StatusNotFound:
 		if s.Base != "" { // somebody took it away: it comes back only when asked for
-			refuse(w, &fault{Status: http.StatusConflict, Problems: []Problem{{What: name + " is not in the folder any more", Hint: "save it anew, or under another name"}}})
-			return
+			return saved, &fault{Status: http.StatusConflict, Problems: []Problem{{What: name + " is not in the folder any more", Hint: "save it anew, or under another name"}}}
 		}
 	case err != nil:
-		refuse(w, err)
-		return
+		return saved, err
 	case now.Version != s.Base && now.Text != s.Text:
 		what, hint := name+" was changed elsewhere since this page has read it", "look at both, and keep one or save yours under another name"
 		if s.Base == "" {
 			what, hint = name+" is there already", "choose another name"
 		}
-		refuse(w, &fault{Status: http.StatusConflict, Problems: []Problem{{What: what, Hint: hint}}, File: now})
-		return
+		return saved, &fault{Status: http.StatusConflict, Problems: []Problem{{What: what, Hint: hint}}, File: now}
 	}
-	if err := b.replace(name, []byte(s.Text)); err != nil {
+	if err := wholefile.Write(b.folder, name, true, func(w io.Writer) error { _, err := io.WriteString(w, s.Text); return err }); err != nil {
 		hint := "check the disk and who may write there; what you have stays in the page"
 		if errors.Is(err, syscall.ENOSPC) {
 			hint = "the disk is full: make room; what you have stays in the page"
 		}
-		refuse(w, &fault{Status: http.StatusInsufficientStorage, Problems: []Problem{{What: fmt.Sprintf("%s cannot be written: %v", name, cause(err)), Hint: hint}}})
-		return
+		return saved, &fault{Status: http.StatusInsufficientStorage, Problems: []Problem{{What: fmt.Sprintf("%s cannot be written: %v", name, cause(err)), Hint: hint}}}
 	}
-	answer(w, http.StatusOK, Saved{Version: versionOf([]byte(s.Text))})
-}
-
-// replace writes a file so that nobody ever sees a part of it.
-func (b *Bench) replace(name string, text []byte) error {
-	temp := fmt.Sprintf(".%s.%08x.part", name, rand.Uint32())
-	f, err := b.folder.OpenFile(temp, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if err != nil {
-		return err
-	}
-	defer b.folder.Remove(temp)
-	_, err = f.Write(text)
-	if err := errors.Join(err, f.Sync(), f.Close()); err != nil {
-		return err
-	}
-	return b.folder.Rename(temp, name)
+	return Saved{Version: versionOf([]byte(s.Text))}, nil
 }

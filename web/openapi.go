@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"polewright/result"
+	"polewright/stock"
 )
 
 // This file lists the questions that the bench answers, and describes them to other programs by the OpenAPI Specification 3.0.3
@@ -32,6 +33,7 @@ func operations() []operation {
 		{"POST", "/api/look", "What a text says, at once: mistakes, parts as triangles, parameters, the magnetic circuit", Looking{}, Look{}, false, (*Bench).look},
 		{"POST", "/api/solve", "Solve a design: the object of polewright predict --json", Solving{}, result.Result{}, true, (*Bench).solve},
 		{"POST", "/api/plane", "The field on a plane, first roughly (events named map), then finely", Mapping{}, Map{}, true, (*Bench).plane},
+		{"POST", "/api/steel", "How full the steel is: the flux density all over its surface", Solving{}, Steels{}, true, (*Bench).steel},
 		{"POST", "/api/line", "The field along a line", Tracing{}, Trace{}, true, (*Bench).line},
 		{"POST", "/api/gap", "The quality of the gap field: the object of polewright gap --json", Gauging{}, result.GapQuality{}, true, (*Bench).gap},
 		{"POST", "/api/stray", "The closed surface to which a limit reaches", Fencing{}, Fence{}, true, (*Bench).stray},
@@ -42,6 +44,24 @@ func operations() []operation {
 		{"POST", "/api/cut", "Parts list and drawings", Asked{}, Cutting{}, true, (*Bench).cut},
 		{"POST", "/api/papers", "The build papers as PDF or HTML", Papering{}, Download{}, true, (*Bench).papers},
 		{"POST", "/api/chart", "A chart as SVG", Charting{}, Download{}, false, (*Bench).chart},
+		{"GET", "/api/readings/{name}", "The log of readings that lies beside a design, by the design's name", nil, Readings{}, false, (*Bench).readings},
+		{"PUT", "/api/readings/{name}", "Keep a log of readings beside a design, mistakes and all; 409 when it is not the version that was read", Saving{}, Readings{}, false, (*Bench).keepReadings},
+		{"POST", "/api/verify", "Readings against prediction: the object of polewright verify --json", Verifying{}, result.Verification{}, true, (*Bench).verify},
+		{"POST", "/api/certificate", "The certificate of a measurement as PDF or HTML", Certifying{}, Download{}, true, (*Bench).certificate},
+		{"POST", "/api/sheet", "A measurement sheet as PDF or HTML, or as a log to fill in", Sheeting{}, Download{}, true, (*Bench).sheet},
+		{"GET", "/api/stock", "The list of stock of the folder", nil, Shelf{}, false, (*Bench).shelf},
+		{"PUT", "/api/stock", "Keep a list of stock in the folder, mistakes and all; 409 when it is not the version that was read", Saving{}, Shelf{}, false, (*Bench).keepShelf},
+		{"POST", "/api/bill", "What a design is made from and what to buy: the bill of polewright parts --stock --json", Billing{}, stock.Bill{}, false, (*Bench).bill},
+		{"POST", "/api/assemble", "The order of putting it together: the object of polewright assemble --json", Asked{}, Steps{}, true, (*Bench).assemble},
+		{"POST", "/api/card", "The safety card: the object of polewright safety --json, and its sheet as PDF or HTML", Carding{}, Card{}, true, (*Bench).card},
+		{"GET", "/api/studies", "The studies of the folder, and the figures that they know", nil, StudyList{}, false, (*Bench).listStudies},
+		{"POST", "/api/studies", "Begin a sweep, a search or a tolerance study", Studying{}, Study{}, false, (*Bench).beginStudy},
+		{"GET", "/api/studies/{name}", "A study with its rows", nil, Study{}, false, (*Bench).showStudy},
+		{"DELETE", "/api/studies/{name}", "Take a study away; the answers of its solves are kept", nil, Standing{}, false, (*Bench).removeStudy},
+		{"POST", "/api/follow", "Hear of a study as it goes on: events named standing (Standing) and rows (a list of StudyRow), at last the study", Following{}, Study{}, true, (*Bench).followStudy},
+		{"POST", "/api/stop", "Stop a study; what is solved is kept", Deed{}, Standing{}, false, (*Bench).stopStudy},
+		{"POST", "/api/resume", "Go on with a study that was stopped or interrupted; nothing is solved twice", Deed{}, Study{}, false, (*Bench).resumeStudy},
+		{"POST", "/api/table", "The rows of a study as CSV", Deed{}, Download{}, false, (*Bench).tableOfStudy},
 		{"GET", "/api/openapi.json", "This description", nil, map[string]any{}, false, (*Bench).describe},
 	}
 }

@@ -30,6 +30,8 @@ var built embed.FS
 type Options struct {
 	Folder  string // of the design files
 	Version string // of the program, on the build papers
+	// Program tells programs apart whose answers may differ; answers of studies are kept by it. Version without it.
+	Program string
 	// Addr is the address that is listened at, "127.0.0.1:7461". Any other than a loopback address takes a token with each question.
 	Addr  string
 	Today func() string // the date on the build papers, 2006-01-02; nil for none
@@ -42,6 +44,8 @@ type Bench struct {
 	o       Options
 	folder  *os.Root
 	answers answers
+	sensed  sensitivities
+	studies studies
 	mux     *http.ServeMux
 	stop    context.CancelFunc
 }
@@ -52,7 +56,7 @@ func New(o Options) (*Bench, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: the folder cannot be opened: %w", o.Folder, cause(err))
 	}
-	b := &Bench{o: o, folder: folder, mux: http.NewServeMux()}
+	b := &Bench{o: o, folder: folder, mux: http.NewServeMux(), sensed: newSensitivities()}
 	if !loopback(o.Addr) {
 		var token [16]byte
 		rand.Read(token[:])
@@ -61,6 +65,7 @@ func New(o Options) (*Bench, error) {
 	var ctx context.Context
 	ctx, b.stop = context.WithCancel(context.Background())
 	b.answers.start(ctx)
+	b.studies.start(ctx)
 	for _, op := range operations() {
 		b.mux.HandleFunc(op.method+" "+op.path, b.guarded(op))
 	}
@@ -90,6 +95,7 @@ func New(o Options) (*Bench, error) {
 // Close stops all that computes and lets the folder go.
 func (b *Bench) Close() error {
 	b.stop()
+	b.studies.gone.Wait()
 	return b.folder.Close()
 }
 

@@ -26,6 +26,7 @@ import (
 	"time"
 
 	"github.com/getkin/kin-openapi/openapi3"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright"
 	"polewright/design"
@@ -397,7 +398,7 @@ func TestFieldQuestions(t *testing.T) {
 	}
 	q := Solving{Asked{Text: pair}, Effort{Accuracy: "draft"}}
 	var m Map
-	events := heard(t, s, "/api/plane", Mapping{q, Plane{1, 0.003}, 40}, &m)
+	events := heard(t, s, "/api/plane", Mapping{q, Plane{1, 0.003}, 40, nil}, &m)
 	if !m.Last || m.Across != 0 || m.Up != 2 || len(m.B) != 3*m.Columns*m.Rows || !slices.Contains(events, "map") {
 		t.Fatalf("%v: %d x %d, %d numbers", events, m.Columns, m.Rows, len(m.B))
 	}
@@ -410,6 +411,13 @@ func TestFieldQuestions(t *testing.T) {
 				t.Fatalf("point %d, %d: %v, not %v", i, j, m.B[k:k+3], b)
 			}
 		}
+	}
+	heard(t, s, "/api/plane", Mapping{q, Plane{2, 0.001}, 16, &Window{[2]float64{-0.004, -0.002}, [2]float64{0.004, 0.002}}}, &m)
+	if m.StepM != 0.0005 || m.Columns != 17 || m.Rows != 9 || math.Abs(m.Corner[0]+0.004) > 1e-12 || math.Abs(m.Corner[1]+0.002) > 1e-12 {
+		t.Errorf("the window has %d x %d points %g m apart from %v", m.Columns, m.Rows, m.StepM, m.Corner)
+	}
+	if b, _ := solved.Field(r3.Vec{X: 0.002, Y: 0.001, Z: 0.001}); math.Abs(m.B[3*(6*17+12)+2]/b.Z-1) > 1e-7 {
+		t.Errorf("in the window %g T, not %g T", m.B[3*(6*17+12)+2], b.Z)
 	}
 	var l Trace
 	heard(t, s, "/api/line", Tracing{q, [3]float64{0, 0, 0}, [3]float64{0, 0, 0.5}, 11}, &l)
@@ -427,13 +435,18 @@ func TestFieldQuestions(t *testing.T) {
 			t.Errorf("point %d of the surface of 0.5 mT has %g T", i, size)
 		}
 	}
-	// Directions lie 8 degrees apart: the farthest of them is near the farthest of all.
-	if far := solved.Result.Stray[0].Largest; math.Abs(f.FarthestM/far-1) > 0.005 {
+	// Directions lie 2 degrees apart: the farthest of them is near the farthest of all.
+	if far := solved.Result.Stray[0].Largest; math.Abs(f.FarthestM/far-1) > 0.001 {
 		t.Errorf("0.5 mT reaches %g m, and %g m by the result", f.FarthestM, far)
 	}
 	var no Refusal
 	if code := put(t, s, "POST", "/api/line", Tracing{q, [3]float64{}, [3]float64{}, 11}, &no); code != 400 {
 		t.Errorf("a line without length: %d", code)
+	}
+	for _, w := range []Window{{}, {[2]float64{1, 0}, [2]float64{0, 1}}, {[2]float64{0, 0}, [2]float64{1, 1e-4}}, {[2]float64{0, 0}, [2]float64{1e9, 1e9}}} {
+		if code := put(t, s, "POST", "/api/plane", Mapping{q, Plane{}, 8, &w}, &no); code != 400 {
+			t.Errorf("the window %v: %d", w, code)
+		}
 	}
 }
 
@@ -580,7 +593,7 @@ func TestOpenAPI(t *testing.T) {
 		ask              any
 	}{
 		{"GET", "/api/catalogue", "", nil}, {"GET", "/api/files", "", nil}, {"GET", "/api/files/{name}", "/api/files/a.toml", nil},
-		{"POST", "/api/look", "", Looking{Asked: Asked{Text: wound}}}, {"POST", "/api/solve", "", solving}, {"POST", "/api/solve", "", Solving{Asked{Text: wound}, Effort{Accuracy: "draft", FieldOnly: true}}}, {"POST", "/api/plane", "", Mapping{solving, Plane{}, 8}},
+		{"POST", "/api/look", "", Looking{Asked: Asked{Text: wound}}}, {"POST", "/api/solve", "", solving}, {"POST", "/api/solve", "", Solving{Asked{Text: wound}, Effort{Accuracy: "draft", FieldOnly: true}}}, {"POST", "/api/plane", "", Mapping{solving, Plane{}, 8, nil}},
 		{"POST", "/api/line", "", Tracing{solving, [3]float64{}, [3]float64{0, 0, 1}, 3}}, {"POST", "/api/gap", "", Gauging{solving, 1e4, 1e-3}},
 		{"POST", "/api/stray", "", Fencing{solving, 1e-3}}, {"POST", "/api/magnet", "", Warming{Asked{Text: pair}, "lower", 1}},
 		{"POST", "/api/approach", "", Closing{Asked{Text: pair}, Plane{2, 0}, 0.1, 4}}, {"POST", "/api/size", "", Sizing{Asked{Text: target}, 0}},
@@ -635,7 +648,7 @@ func TestOpenAPI(t *testing.T) {
 func TestPapers(t *testing.T) {
 	_, s := served(t)
 	var d Download
-	heard(t, s, "/api/papers", Papering{Asked: Asked{Text: pair}, Accuracy: "draft", Format: "pdf"}, &d)
+	heard(t, s, "/api/papers", Papering{Asked{Text: pair}, "draft", Page{Format: "pdf"}}, &d)
 	data, err := base64.StdEncoding.DecodeString(d.Base64)
 	if err != nil || !bytes.HasPrefix(data, []byte("%PDF-1.")) || !bytes.Contains(data[len(data)-16:], []byte("%%EOF")) || len(data) < 20_000 {
 		t.Errorf("%v: %d bytes that begin with %.8q", err, len(data), data)

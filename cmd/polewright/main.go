@@ -126,7 +126,7 @@ Exit status: 0 done; 1 with --strict, a target or a safety check is not met; 2 b
 	root.SetErr(stderr)
 	root.SetVersionTemplate("polewright {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
-	root.AddCommand(demoCommand(), newCommand(), sizeCommand(), predictCommand(), approachCommand(), assembleCommand(), windCommand(), verifyCommand(), gapCommand(), strayCommand(), toleranceCommand(), safetyCommand(), sheetCommand(), inspectCommand(), shimCommand(), fieldCommand(), drawCommand(), partsCommand(), stockCommand(), sweepCommand(), searchCommand(), workerCommand(), reportCommand(), serveCommand(), checkCommand())
+	root.AddCommand(demoCommand(), newCommand(), sizeCommand(), predictCommand(), approachCommand(), assembleCommand(), windCommand(), verifyCommand(), gapCommand(), strayCommand(), toleranceCommand(), safetyCommand(), sheetCommand(), inspectCommand(), shimCommand(), fieldCommand(), drawCommand(), partsCommand(), stockCommand(), sweepCommand(), searchCommand(), workerCommand(), reportCommand(), serveCommand(), checkCommand(), explainCommand(), schemaCommand(), completionCommand(), manCommand())
 	root.SetHelpCommand(&cobra.Command{
 		Use: "help [COMMAND]", Short: "Explain a command", Example: "  polewright help predict",
 		RunE: func(c *cobra.Command, args []string) error {
@@ -148,15 +148,33 @@ Exit status: 0 done; 1 with --strict, a target or a safety check is not met; 2 b
 		c.Flags().SortFlags = false
 		c.DisableFlagsInUseLine = true
 	}
+	complete(root)
 	return root
 }
 
-// version is that of the build: a release's tag, or the commit it was built from.
+// release and commit are written by the linker when a release is built (release/main.go).
+var release, commit string
+
+// version is that of the build: a release's tag, or what Go knows of where the source came from, and the commit.
 func version() string {
-	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" && info.Main.Version != "(devel)" {
-		return info.Main.Version
+	v, hash := release, commit
+	if info, ok := debug.ReadBuildInfo(); ok {
+		if v == "" && info.Main.Version != "(devel)" {
+			v = info.Main.Version
+		}
+		for _, s := range info.Settings {
+			if s.Key == "vcs.revision" && hash == "" && len(s.Value) >= 12 {
+				hash = s.Value[:12]
+			}
+		}
 	}
-	return "unreleased"
+	if v == "" {
+		return "unreleased"
+	}
+	if hash == "" || strings.Contains(v, hash) {
+		return v
+	}
+	return v + " (" + hash + ")"
 }
 
 func unknownCommand(root *cobra.Command, given string) error {

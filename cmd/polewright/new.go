@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
@@ -13,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"polewright/design"
+	"polewright/wholefile"
 )
 
 func newCommand() *cobra.Command {
@@ -112,35 +112,21 @@ func canWrite(path string, force bool) error {
 	return nil
 }
 
-// writeStream writes a file so that nobody ever sees a part of it: a temporary file in the same folder takes the name when it is complete.
-// A file that is there already is left alone unless force is set.
+// writeStream writes a file as [wholefile.Write] does. A file that is there already is left alone unless force is set.
 func writeStream(path string, force bool, write func(io.Writer) error) error {
 	fail := func(what, hint string) error { return &usageError{fmt.Sprintf("%s: %s", path, what), hint} }
 	if err := canWrite(path, force); err != nil {
 		return err
 	}
-	folder := filepath.Dir(path)
-	temp, err := os.OpenFile(filepath.Join(folder, fmt.Sprintf(".%s.%08x.part", filepath.Base(path), rand.Uint32())), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	folder, err := os.OpenRoot(filepath.Dir(path))
 	if err != nil {
-		return fail("cannot be written: "+reason(err), "check who may write in the folder "+folder)
+		return fail("cannot be written: "+reason(err), "check who may read the folder "+filepath.Dir(path))
 	}
-	defer os.Remove(temp.Name())
-	err = errors.Join(write(temp), temp.Sync(), temp.Close())
-	if err == nil && !force {
-		// A link never replaces a file that came up meanwhile, as renaming would.
-		err = os.Link(temp.Name(), path)
-		if err == nil || errors.Is(err, fs.ErrExist) {
-			if err != nil {
-				return fail("is there already", "choose another name, or overwrite it with --force")
-			}
-			return nil
-		}
-		err = nil // a file system without links
-	}
-	if err == nil {
-		err = os.Rename(temp.Name(), path)
-	}
-	if err != nil {
+	defer folder.Close()
+	switch err := wholefile.Write(folder, filepath.Base(path), force, write); {
+	case errors.Is(err, fs.ErrExist):
+		return fail("is there already", "choose another name, or overwrite it with --force")
+	case err != nil:
 		return fail("cannot be written: "+reason(err), "check the disk and who may write there")
 	}
 	return nil
@@ -149,8 +135,12 @@ func writeStream(path string, force bool, write func(io.Writer) error) error {
 // reason is an error without the path.
 func reason(err error) string {
 	var p *fs.PathError
-	if errors.As(err, &p) {
+	var l *os.LinkError
+	switch {
+	case errors.As(err, &p):
 		return p.Err.Error()
+	case errors.As(err, &l):
+		return l.Err.Error()
 	}
 	return err.Error()
 }

@@ -151,31 +151,18 @@ func (t *teller) tell(p jobs.Progress) {
 	}
 }
 
-// working runs a study while n workers in this process solve its jobs.
-func working(ctx context.Context, q *jobs.Queue, n int, run func(context.Context) error) error {
-	ctx, cancel := context.WithCancelCause(ctx)
-	defer cancel(nil)
-	var gone sync.WaitGroup
-	if n > 0 {
-		gone.Go(func() {
-			if err := q.Work(ctx, n, study.Solve); err != nil {
-				cancel(err)
-			}
-		})
-	}
-	err := run(ctx)
-	if err != nil && errors.Is(err, context.Canceled) && context.Cause(ctx) != nil {
-		err = context.Cause(ctx)
-	}
-	cancel(nil)
-	gone.Wait()
-	return err
-}
-
 // stoppedStudy says that nothing is lost.
 func stoppedStudy(err error, t *teller) error {
 	if errors.Is(err, context.Canceled) {
 		return fmt.Errorf("stopped: the answers of %d designs are kept, and the same command goes on from there", t.last.Done+t.last.Failed)
+	}
+	return err
+}
+
+// withStock says how the command line takes the list of stock that a study needs.
+func withStock(err error) error {
+	if errors.Is(err, study.ErrNoStock) {
+		return &study.Error{What: study.ErrNoStock.What, Hint: "give --stock my-stock.csv; see polewright stock"}
 	}
 	return err
 }

@@ -69,30 +69,14 @@ standard input.`,
 				return err
 			}
 			z := &study.Search{Space: s, Solves: solves, Batch: batch, InStock: inStock}
-			for i, name := range append(least, most...) {
-				f, err := study.FigureNamed(name)
-				if err != nil {
-					return asUsage("", err)
-				}
-				z.Goals = append(z.Goals, study.Goal{Figure: f, Most: i >= len(least)})
+			if err := z.Aim(least, most); err != nil {
+				return asUsage("", err)
 			}
-			for _, text := range limits {
-				l, err := study.ParseLimit(text)
-				if err != nil {
-					return asUsage("--subject-to ", err)
-				}
-				z.Limits = append(z.Limits, l)
+			if err := z.Keep(d, limits); err != nil {
+				return asUsage("--subject-to ", err)
 			}
-			if len(limits) == 0 {
-				z.Limits = study.TargetLimits(d)
-			}
-			if s.Stock == nil && (inStock || mentionsCost(z)) {
-				return &usageError{"cost and --in-stock need your list of prices", "give --stock my-stock.csv; see polewright stock"}
-			}
-			if s.Stock != nil {
-				if err := inCurrency(z, s.Stock.Currency); err != nil {
-					return err
-				}
+			if err := z.Price(); err != nil {
+				return asUsage("", withStock(err))
 			}
 			q, err := queue.open(c.Context())
 			if err != nil {
@@ -101,7 +85,7 @@ standard input.`,
 			defer q.Close()
 			t := queue.teller(c)
 			var found *study.Found
-			err = working(c.Context(), q, queue.parallel(s.Accuracy), func(ctx context.Context) (err error) {
+			err = study.Working(c.Context(), q, queue.parallel(s.Accuracy), func(ctx context.Context) (err error) {
 				found, err = z.Run(ctx, study.Evaluator(q, queue.again), func(what string, done float64) {
 					t.line.report(what, done)
 					if t.lines != nil {
@@ -179,34 +163,6 @@ func figureHelp() string {
 		list = append(list, fmt.Sprintf("  %-16s %s", f.Name, f.Meaning))
 	}
 	return strings.Join(list, "\n")
-}
-
-// inCurrency puts costs in the currency of the list.
-func inCurrency(z *study.Search, currency string) error {
-	for i := range z.Goals {
-		z.Goals[i].Figure = z.Goals[i].Figure.In(currency)
-	}
-	for i, l := range z.Limits {
-		if l.Figure.Name == "cost" && l.Figure.Unit != "" && l.Figure.Unit != currency {
-			return &usageError{fmt.Sprintf("--subject-to: the cost is in %s, the prices of the list in %s", l.Figure.Unit, currency), "write it in the currency of the list; no rate of exchange is known here"}
-		}
-		z.Limits[i].Figure = l.Figure.In(currency)
-	}
-	return nil
-}
-
-func mentionsCost(z *study.Search) bool {
-	for _, g := range z.Goals {
-		if g.Figure.Name == "cost" {
-			return true
-		}
-	}
-	for _, l := range z.Limits {
-		if l.Figure.Name == "cost" {
-			return true
-		}
-	}
-	return false
 }
 
 func searchLines(w io.Writer, z *study.Search, t *study.Table, found *study.Found) error {

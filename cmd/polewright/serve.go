@@ -50,7 +50,7 @@ connection is not encrypted. Ctrl-C ends it.`,
 				return err
 			}
 			defer l.Close()
-			bench, err := web.New(web.Options{Folder: folder, Version: version(), Addr: l.Addr().String(), Today: func() string { return time.Now().Format(time.DateOnly) }})
+			bench, err := web.New(web.Options{Folder: folder, Version: version(), Program: programKey(), Addr: l.Addr().String(), Today: func() string { return time.Now().Format(time.DateOnly) }})
 			if err != nil {
 				return &usageError{err.Error(), "name another folder"}
 			}

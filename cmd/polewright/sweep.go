@@ -54,40 +54,20 @@ func (o *spaceFlags) space(c *cobra.Command, path string) (*study.Space, *design
 		return nil, nil, err
 	}
 	s := &study.Space{Text: text, File: name, Accuracy: a.Name}
-	for _, v := range o.vary {
-		one, err := study.ParseVariation(text, v)
-		if err != nil {
-			return nil, nil, asUsage("--vary ", err)
-		}
-		s.Vary = append(s.Vary, one)
-	}
-	if n := s.Size(); n > study.MostCases {
-		return nil, nil, &usageError{fmt.Sprintf("--vary: over %d designs", study.MostCases), "take fewer values"}
+	if err := s.VaryBy(o.vary); err != nil {
+		return nil, nil, asUsage("--vary ", err)
 	}
 	if o.stock != "" {
 		if s.Stock, err = readStock(o.stock, nil); err != nil {
 			return nil, nil, err
 		}
 	}
-	if o.figures == "" {
-		s.Figures = study.FiguresFor(d)
-		if cost, err := study.FigureNamed("cost"); err == nil && s.Stock != nil {
-			s.Figures = append(s.Figures, cost.In(s.Stock.Currency))
-		}
-		return s, d, nil
+	var figures []string
+	if o.figures != "" {
+		figures = strings.Split(o.figures, ",")
 	}
-	for name := range strings.SplitSeq(o.figures, ",") {
-		f, err := study.FigureNamed(name)
-		if err != nil {
-			return nil, nil, asUsage("--figures: ", err)
-		}
-		if f.Name == "cost" {
-			if s.Stock == nil {
-				return nil, nil, &usageError{"--figures cost needs your list of prices", "give --stock my-stock.csv; see polewright stock"}
-			}
-			f = f.In(s.Stock.Currency)
-		}
-		s.Figures = append(s.Figures, f)
+	if err := s.Want(d, figures); err != nil {
+		return nil, nil, asUsage("--figures: ", withStock(err))
 	}
 	return s, d, nil
 }
@@ -170,7 +150,7 @@ for standard input. Figures are:
 			defer q.Close()
 			t := queue.teller(c)
 			var wrong error
-			err = working(c.Context(), q, queue.parallel(s.Accuracy), func(ctx context.Context) error {
+			err = study.Working(c.Context(), q, queue.parallel(s.Accuracy), func(ctx context.Context) error {
 				return study.Run(ctx, q, s.Cases(), study.Options{Total: s.Size(), Again: queue.again, Progress: t.tell, Each: func(r study.Row) {
 					table.Add(r)
 					if asJSON && wrong == nil {

@@ -134,20 +134,10 @@ func (o *queueFlags) solveBuilds(ctx context.Context, c *cobra.Command, whole st
 		return err
 	}
 	defer q.Close()
-	whole.Effort, whole.Figures = study.Effort{Build: true}, nil
-	cases := func(yield func(study.Case) bool) {
-		for _, list := range builds {
-			one := whole
-			one.Deviations = list
-			if !yield(one) {
-				return
-			}
-		}
-	}
 	t := o.teller(c)
 	var wrong error
-	err = working(ctx, q, o.parallel(whole.Accuracy), func(ctx context.Context) error {
-		return study.Run(ctx, q, cases, study.Options{Total: len(builds), Again: o.again, Progress: t.tell, Each: func(r study.Row) {
+	err = study.Working(ctx, q, o.parallel(whole.Accuracy), func(ctx context.Context) error {
+		return study.Run(ctx, q, study.Builds(whole, builds), study.Options{Total: len(builds), Again: o.again, Progress: t.tell, Each: func(r study.Row) {
 			line := struct {
 				Build   int                `json:"build"`
 				Figures map[string]float64 `json:"figures,omitempty"`

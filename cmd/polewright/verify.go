@@ -136,20 +136,20 @@ func (f *verifyFlags) parse() (o polewright.VerifyOptions, err error) {
 		return o, err
 	}
 	if f.noise != "" {
-		if o.Noise, err = quantity.Parse(f.noise, quantity.Ratio); err != nil || !(o.Noise > 0 && o.Noise <= 0.5) {
+		if o.Noise, err = quantity.Parse(f.noise, quantity.Ratio); err != nil || !(o.Noise > 0 && o.Noise <= polewright.MostNoise) {
 			return o, &usageError{fmt.Sprintf("--noise %q: no share above 0 and up to 50 %%", f.noise), `for example --noise "1 %"`}
 		}
 	}
 	if o.PlaceM, err = flagLength("place", f.places, `--place "0.1 mm"`); err != nil {
 		return o, err
 	}
-	if !(o.PlaceM > 0 && o.PlaceM <= 0.01) {
+	if !(o.PlaceM > 0 && o.PlaceM <= polewright.MostPlaceM) {
 		return o, &usageError{fmt.Sprintf("--place %q: not above 0 and up to 10 mm", f.places), `for example --place "0.1 mm"`}
 	}
-	if !(f.confidence >= 50 && f.confidence <= 99.9) {
+	o.Confidence = f.confidence / 100
+	if !(o.Confidence >= polewright.LeastConfidence && o.Confidence <= polewright.MostConfidence+1e-12) {
 		return o, &usageError{fmt.Sprintf("--confidence %g is out of reach", f.confidence), "give 50 to 99.9 per cent; 95 is usual"}
 	}
-	o.Confidence = f.confidence / 100
 	return o, nil
 }
 
@@ -162,17 +162,8 @@ func (f *verifyFlags) probeOf(log *measurement.Log) (measurement.Probe, error) {
 		}
 		return p, nil
 	}
-	for _, n := range log.Notes {
-		if n.Key != "probe" {
-			continue
-		}
-		p, err := measurement.ParseProbe(n.Text)
-		if err != nil {
-			return p, design.Errors{{File: log.File, Line: n.Line, Key: "probe", What: fmt.Sprintf("%q is %v", n.Text, measurement.ErrProbe), Hint: "correct the note, or say it with --probe"}}
-		}
-		return p, nil
-	}
-	return measurement.Probe{}, nil
+	p, err := log.Probe()
+	return p, logErrors(err)
 }
 
 func readReadings(ctx context.Context, path string, stdin io.Reader) (*measurement.Log, error) {

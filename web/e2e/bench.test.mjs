@@ -1,9 +1,9 @@
-// The bench in Debian's Chromium, as a builder uses it. Run: npm ci, then npm test. Pictures of what was seen lie in shots/.
-// POLEWRIGHT names the binary, CHROMIUM the browser; without them "go build" makes the one and /usr/bin/chromium is the other.
+// The bench in Debian's Chromium, as a builder uses it. Run: bash run. Pictures of what was seen lie in shots/.
 import assert from "node:assert/strict";
-import { execFileSync, spawn } from "node:child_process";
+import { execFileSync, spawn, spawnSync } from "node:child_process";
 import { existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
+import { connect } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, afterEach, before, test } from "node:test";
@@ -17,9 +17,9 @@ const shots = join(here, "shots");
 const patience = 90_000; // for whole answers on a busy machine
 let binary = process.env.POLEWRIGHT, browser, server, url, faults = [];
 
-function start(addr = "127.0.0.1:0") {
+function start(addr = "127.0.0.1:0", of = folder) {
   return new Promise((resolve, reject) => {
-    server = spawn(binary, ["serve", folder, "--addr", addr], { stdio: ["ignore", "pipe", "pipe"] });
+    server = spawn(binary, ["serve", of, "--addr", addr], { stdio: ["ignore", "pipe", "pipe"] });
     server.stdout.once("data", (d) => resolve((url = String(d).trim())));
     server.stderr.on("data", (d) => reject(new Error(String(d))));
     server.once("exit", (code) => reject(new Error(`serve ended with ${code}`)));
@@ -140,14 +140,18 @@ test("a mistake is named where it stands, and a bare number takes the unit shown
 
 test("the median time from a change to its draft", async () => {
   const p = await begin("facing-pair");
+  const cdp = await p.context().newCDPSession(p);
+  await cdp.send("Performance.enable", { timeDomain: "threadTicks" });
   await fresh(p, "Draft");
   for (const [layout, name] of [["facing-pair", "free field"], ["framed-pair", "steel"]]) {
     await p.getByLabel("Kind").selectOption(layout);
     await p.waitForTimeout(500);
     await fresh(p, "Solved");
-    const times = [];
+    const times = [], own = [];
+    const ticks = async () => (await cdp.send("Performance.getMetrics")).metrics.find((m) => m.name === "TaskDuration").value * 1e3;
     for (let i = 0; i < 7; i++) {
       const gap = await p.getByLabel("Gap", { exact: true }).elementHandle();
+      const before = await ticks();
       times.push(Math.round(await p.evaluate((input) => new Promise((done) => {
         const begun = performance.now();
         let stale = false;
@@ -159,9 +163,11 @@ test("the median time from a change to its draft", async () => {
         watch.observe(document.querySelector(".live"), { subtree: true, childList: true, attributes: true });
         input.dispatchEvent(new KeyboardEvent("keydown", { key: "ArrowUp", bubbles: true }));
       }), gap)));
+      own.push(Math.round((await ticks()) - before));
     }
-    times.sort((a, b) => a - b);
-    console.log(`${name}: draft after ${times[3]} ms in the median of 7 (${times.join(", ")})`);
+    const middle = (list) => list.sort((a, b) => a - b)[3];
+    console.log(`${name}: draft after ${middle(times)} ms in the median of 7 (${times.join(", ")}); the page's own part ${middle(own)} ms of processor time (${own.join(", ")})`);
+    assert.ok(own[0] < 200, "the page takes its time"); // 50 are wanted; processor time too grows where others use the same cores
   }
 });
 
@@ -188,20 +194,40 @@ test("the view: turn, pick, hide, cut, field under the pointer, limit surface", 
   await shot(p, "view-hidden");
   await p.getByLabel(/^Show .*top back/).check();
   await p.getByLabel("field", { exact: true }).check();
-  await p.getByLabel("arrows").check();
+  await p.getByLabel("direction").selectOption("arrows");
   await p.getByRole("button", { name: "oblique" }).click();
   await p.getByLabel("cut the parts there").check();
   await shot(p, "view-arrows");
-  const frames = await p.evaluate(async () => {
+  await p.getByLabel("direction").selectOption("lines");
+  await shot(p, "view-lines");
+  await p.getByLabel("direction").selectOption("none");
+  // How many frames a second, and how many a second of processor time of all of the browser, depend on what else the machine does.
+  const cpu = () => execFileSync("ps", ["-eo", "pid,ppid,cputimes,args"], { encoding: "utf8" }).split("\n").filter((l) => l.includes("chrom")).reduce((t, l) => t + (+l.trim().split(/\s+/)[2] || 0), 0);
+  const spent = cpu();
+  const turned = await p.evaluate(async () => {
     const v = window.benchView, from = v.frames, t = performance.now();
-    while (performance.now() - t < 2000) {
+    while (performance.now() - t < 6000) {
       v.turn(0.02, 0);
       await new Promise(requestAnimationFrame);
     }
-    return ((v.frames - from) * 1000) / (performance.now() - t);
+    return { frames: v.frames - from, seconds: (performance.now() - t) / 1000 };
   });
-  console.log(`${frames.toFixed(0)} frames a second while turning (software rendering)`);
-  assert.ok(frames > 0.5); // how many depends on what else the machine does
+  console.log(`${(turned.frames / turned.seconds).toFixed(0)} frames a second while turning, ${(turned.frames / Math.max(1, cpu() - spent)).toFixed(0)} a second of processor time (software rendering)`);
+  assert.ok(turned.frames > 3);
+  // The steel, coloured by how full it is.
+  await p.getByLabel("how full the steel is").check();
+  await p.getByRole("img", { name: /Colours of steel, of saturation from 0 to 100 %/ }).waitFor();
+  await p.getByLabel("field", { exact: true }).uncheck();
+  await p.getByLabel("cut the parts there").uncheck();
+  await p.getByRole("button", { name: "front", exact: true }).click();
+  await p.mouse.move(box.x + box.width / 2, box.y + box.height * 0.27);
+  await p.mouse.move(box.x + box.width / 2 + 2, box.y + box.height * 0.27);
+  await p.locator(".hover", { hasText: /T, \d+(\.\d+)? % of saturation, .*back at/ }).waitFor();
+  await p.getByRole("button", { name: "oblique" }).click();
+  await shot(p, "view-steel");
+  await p.getByLabel("how full the steel is").uncheck();
+  await p.getByLabel("field", { exact: true }).check();
+  await p.getByLabel("cut the parts there").check();
   await p.getByLabel(/0\.5 mT surface/).check();
   await p.getByText(/0\.5 mT reaches .* from the middle/).waitFor();
   await p.waitForTimeout(300);
@@ -212,6 +238,68 @@ test("the view: turn, pick, hide, cut, field under the pointer, limit surface", 
   const seen = await p.evaluate(() => window.benchView.frames);
   await p.keyboard.press("ArrowLeft");
   await eventually("arrow keys turn", () => p.evaluate((n) => window.benchView.frames > n, seen));
+});
+
+const number = (text) => parseFloat(text.replace("−", "-"));
+
+test("drag the gap and a part: values live and snapped, drafts on the way, one step of undo", async () => {
+  const p = await begin("framed-pair");
+  await fresh(p, "Draft");
+  const name = await p.locator(".saved .name").innerText();
+  const now = () => number(/^gap = "([^"]*)/m.exec(file(name))[1]);
+  assert.equal(now(), 18);
+  await p.getByRole("button", { name: "front", exact: true }).click();
+  await p.getByRole("button", { name: "the gap" }).click();
+  const handle = p.getByRole("slider", { name: "Gap", exact: true });
+  await handle.waitFor();
+  const at = await handle.boundingBox(), x = at.x + at.width / 2, y = at.y + at.height / 2;
+  await p.mouse.move(x, y);
+  await p.mouse.down();
+  const seen = new Set();
+  let stale = false;
+  for (let i = 1; i <= 12; i++) {
+    await p.mouse.move(x, y - 2 * i);
+    await p.waitForTimeout(40);
+    seen.add(await handle.getAttribute("aria-valuetext"));
+    stale ||= await figure(p, "Draft").evaluate((e) => e.classList.contains("stale"));
+  }
+  await shot(p, "drag");
+  assert.ok(seen.size > 3, `values on the way: ${[...seen].join(", ")}`);
+  assert.ok(stale, "the old draft looks old");
+  for (const v of seen) assert.match(v, /^\d+(\.\d)? mm$/);
+  await p.mouse.up();
+  const end = number(await handle.getAttribute("aria-valuetext"));
+  assert.ok(end > 18.3, `${end}`);
+  await fresh(p, "Draft");
+  await eventually("the file follows", () => now() === end);
+  assert.ok(Math.abs(number(await p.getByLabel("Gap", { exact: true }).first().inputValue()) - end) < 1e-9);
+  await accessible(p, "drag");
+  await p.getByRole("button", { name: "Undo" }).click();
+  await eventually("one step takes all of it back", () => now() === 18);
+  // The keyboard, whole millimetres, inches.
+  await p.getByLabel("Handles step by").selectOption("1");
+  await handle.focus();
+  await p.keyboard.press("ArrowUp");
+  await eventually("a millimetre more", () => now() === 19);
+  await p.getByLabel("Lengths").selectOption("in");
+  await handle.focus();
+  await p.keyboard.press("ArrowUp");
+  await eventually("a whole number of 64ths of an inch", () => /^gap = "[\d.]+ in"/m.test(file(name)) && Math.abs(now() * 64 - Math.round(now() * 64)) < 1e-4);
+  // A part of a layout has the lengths that move its faces; a part that is written out has its own.
+  await p.getByLabel("Lengths").selectOption("mm");
+  await p.locator("ul.parts button", { hasText: "upper" }).click();
+  await p.getByRole("slider", { name: "Magnet z", exact: true }).waitFor();
+  await shot(p, "drag-part");
+  await p.getByRole("button", { name: "Close" }).click();
+  writeFileSync(join(folder, "block.toml"), 'format = 1\n[[magnet]]\nname = "a"\nshape = "block"\nsize = ["40 mm", "30 mm", "20 mm"]\ncenter = ["0 mm", "0 mm", "0 mm"]\nmagnetized = [0, 0, 1]\ngrade = "N42"\n');
+  await p.goto(`${url}#block.toml`);
+  await p.reload();
+  await goTo(p, "Magnet");
+  await p.locator("ul.parts button", { hasText: "40" }).click();
+  const top = p.getByRole("slider", { name: /size z/i }).first();
+  await top.focus();
+  await p.keyboard.press("Shift+ArrowUp");
+  await eventually("the other face stays where it is", () => /size *= \["40 mm", *"30 mm", *"30 mm"\]/.test(file("block.toml")) && /center *= \["0 mm", *"0 mm", *"5 mm"\]/.test(file("block.toml")));
 });
 
 test("the answer and its charts, saved as SVG and CSV", async () => {
@@ -235,6 +323,26 @@ test("the answer and its charts, saved as SVG and CSV", async () => {
   await p.keyboard.press("ArrowRight");
   await eventually("arrow keys read values", async () => /\|B\|: \d/.test(await p.locator(".chart [aria-live]").innerText()));
   const charts = p.getByRole("region", { name: "Charts" });
+  await charts.getByRole("button", { name: "or between two points" }).click();
+  await p.getByLabel("Begin x, mm").fill("-20");
+  await p.getByLabel("Begin x, mm").press("Tab");
+  await p.locator(".chart figcaption", { hasText: /Field from −20, 0, / }).waitFor();
+  const free = await save(p, p.getByRole("button", { name: /^Save "Field from .* as CSV/ }));
+  assert.match(free.text, /^"distance from the first point, mm"/);
+  await shot(p, "line");
+  await charts.getByRole("button", { name: "Over the region" }).click();
+  await p.locator(".evenness svg").waitFor();
+  await accessible(p, "evenness");
+  await p.locator(".evenness").focus();
+  await p.keyboard.press("ArrowRight");
+  await p.locator(".chart output", { hasText: /mm, .*: [+−][\d.]+ (ppm|%)/ }).waitFor();
+  const even = await save(p, p.getByRole("button", { name: /^Save "Difference from the middle.* as CSV/ }));
+  const inside = even.text.trim().split("\n").slice(1).map((l) => l.split(",")).filter((r) => r[4] === "yes").map((r) => +r[3]);
+  const spread = await p.locator(".chart p", { hasText: "from the lowest to the highest" }).innerText();
+  const printed = /region ([\d.]+) (ppm|%) from/.exec(spread);
+  assert.ok(Math.abs((printed[1] * (printed[2] === "%" ? 1e4 : 1)) / (Math.max(...inside) - Math.min(...inside)) - 1) < 0.01, spread);
+  assert.match((await save(p, p.getByRole("button", { name: /^Save "Difference from the middle.* as SVG/ }))).text, /^<svg[^]*<path[^]*<\/svg>/);
+  await shot(p, "evenness");
   await charts.getByRole("button", { name: "Harmonics" }).click();
   await p.getByRole("table", { name: /Terms at a radius/ }).waitFor();
   await shot(p, "harmonics");
@@ -338,6 +446,66 @@ test("a killed server: nothing is lost, and it goes on", async () => {
   await eventually("saved after all", () => file("my-c-frame.toml").includes('gap = "25 mm"'));
   await fresh(p, "Draft");
   faults = faults.filter((f) => !/ERR_(CONNECTION|EMPTY|INCOMPLETE|SOCKET)|network error|Failed to fetch/.test(f));
+});
+
+test("a full disk: said at once, nothing lost, saved when there is room again", async (t) => {
+  const small = join(scratch, "small");
+  mkdirSync(small);
+  if (spawnSync("mount", ["-t", "tmpfs", "-o", "size=64k", "tmpfs", small]).status !== 0) return t.skip("no small disk can be made here: that takes root");
+  const held = server, was = url;
+  try {
+    await start("127.0.0.1:0", small);
+    const p = await begin("facing-pair");
+    await fresh(p, "Draft");
+    const own = () => readFileSync(join(small, "my-facing-pair.toml"), "utf8");
+    const before = own();
+    for (let n = 1 << 16; n > 0; n >>= 1)
+      try {
+        writeFileSync(join(small, `filler-${n}`), Buffer.alloc(n));
+      } catch {
+        rmSync(join(small, `filler-${n}`), { force: true });
+      }
+    await p.getByLabel("Gap", { exact: true }).fill("21 mm");
+    await p.getByLabel("Gap", { exact: true }).press("Enter");
+    await p.locator(".banner", { hasText: /no space left/ }).waitFor();
+    await shot(p, "full-disk");
+    assert.equal(own(), before, "the file is whole");
+    await fresh(p, "Draft");
+    for (const n of readdirSync(small)) if (n.startsWith("filler")) rmSync(join(small, n));
+    await p.getByRole("button", { name: "Try again" }).click();
+    await eventually("saved after all", () => own().includes('gap = "21 mm"'));
+    assert.ok(readdirSync(small).every((n) => n.endsWith(".toml")), `left behind: ${readdirSync(small).join(", ")}`);
+    await p.context().close();
+    faults = faults.filter((f) => !/status of (500|507|422)/.test(f)); // the browser notes the refusal itself
+  } finally {
+    await stop();
+    server = held;
+    url = was;
+    spawnSync("umount", [small]);
+  }
+});
+
+test("a slow line, and a client that does not read, hold nobody up", async () => {
+  const body = JSON.stringify({ text: 'format = 1\n[layout]\nkind = "facing-pair"\n', accuracy: "draft", field_only: true, plane: { axis: 0, at_m: 0 }, cells: 128 });
+  const { host, hostname, port } = new URL(url);
+  const deaf = Array.from({ length: 8 }, () => {
+    const c = connect(+port, hostname, () => c.write(`POST /api/plane HTTP/1.1\r\nHost: ${host}\r\nContent-Type: application/json\r\nContent-Length: ${body.length}\r\n\r\n${body}`));
+    c.pause();
+    c.on("error", () => {});
+    return c;
+  });
+  const p = await page();
+  const line = await p.context().newCDPSession(p);
+  await line.send("Network.enable");
+  await line.send("Network.emulateNetworkConditions", { offline: false, latency: 300, downloadThroughput: 60e3, uploadThroughput: 30e3 });
+  await p.goto(url);
+  await p.getByRole("button", { name: /^facing-pair / }).click();
+  await fresh(p, "Draft");
+  await p.getByLabel("Gap", { exact: true }).fill("23 mm");
+  await p.getByLabel("Gap", { exact: true }).press("Enter");
+  await fresh(p, "Draft");
+  await eventually("saved over the slow line", () => readdirSync(folder).some((n) => n.startsWith("my-facing-pair") && file(n).includes('gap = "23 mm"')), 30_000);
+  for (const c of deaf) c.destroy();
 });
 
 test("a broken file opens with its mistakes, and can be mended in its text", async () => {

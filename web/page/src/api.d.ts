@@ -21,6 +21,57 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/assemble": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** The order of putting it together: the object of polewright assemble --json */
+        post: operations["post_assemble"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/bill": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** What a design is made from and what to buy: the bill of polewright parts --stock --json */
+        post: operations["post_bill"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/card": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** The safety card: the object of polewright safety --json, and its sheet as PDF or HTML */
+        post: operations["post_card"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/catalogue": {
         parameters: {
             query?: never;
@@ -32,6 +83,23 @@ export interface paths {
         get: operations["get_catalogue"];
         put?: never;
         post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/certificate": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** The certificate of a measurement as PDF or HTML */
+        post: operations["post_certificate"];
         delete?: never;
         options?: never;
         head?: never;
@@ -101,6 +169,23 @@ export interface paths {
         /** Keep a design file, whole; 409 with the other text when it is not the version that was read */
         put: operations["put_files_one"];
         post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/follow": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Hear of a study as it goes on: events named standing (Standing) and rows (a list of StudyRow), at last the study */
+        post: operations["post_follow"];
         delete?: never;
         options?: never;
         head?: never;
@@ -226,6 +311,58 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/readings/{name}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The log of readings that lies beside a design, by the design's name */
+        get: operations["get_readings_one"];
+        /** Keep a log of readings beside a design, mistakes and all; 409 when it is not the version that was read */
+        put: operations["put_readings_one"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/resume": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Go on with a study that was stopped or interrupted; nothing is solved twice */
+        post: operations["post_resume"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sheet": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** A measurement sheet as PDF or HTML, or as a log to fill in */
+        post: operations["post_sheet"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/size": {
         parameters: {
             query?: never;
@@ -260,6 +397,58 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/steel": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** How full the steel is: the flux density all over its surface */
+        post: operations["post_steel"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/stock": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The list of stock of the folder */
+        get: operations["get_stock"];
+        /** Keep a list of stock in the folder, mistakes and all; 409 when it is not the version that was read */
+        put: operations["put_stock"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/stop": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Stop a study; what is solved is kept */
+        post: operations["post_stop"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/stray": {
         parameters: {
             query?: never;
@@ -271,6 +460,76 @@ export interface paths {
         put?: never;
         /** The closed surface to which a limit reaches */
         post: operations["post_stray"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/studies": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The studies of the folder, and the figures that they know */
+        get: operations["get_studies"];
+        put?: never;
+        /** Begin a sweep, a search or a tolerance study */
+        post: operations["post_studies"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/studies/{name}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A study with its rows */
+        get: operations["get_studies_one"];
+        put?: never;
+        post?: never;
+        /** Take a study away; the answers of its solves are kept */
+        delete: operations["delete_studies_one"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/table": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** The rows of a study as CSV */
+        post: operations["post_table"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/verify": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Readings against prediction: the object of polewright verify --json */
+        post: operations["post_verify"];
         delete?: never;
         options?: never;
         head?: never;
@@ -298,6 +557,13 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        Air: {
+            at_2m1_A_per_m: number;
+            at_4m6_A_per_m: number;
+            class: string;
+            direction: number[];
+            what_to_do: string;
+        };
         Approach: {
             accuracy: string;
             cautions: string[];
@@ -319,10 +585,59 @@ export interface components {
             file?: string;
             text: string;
         };
+        AssemblyStep: {
+            among: string[];
+            demagnetization?: components["schemas"]["StateStrain"];
+            energy_J: number;
+            energy_by_coenergy_J?: number;
+            energy_of_field?: boolean;
+            flying_m_per_s: number;
+            flying_off_J: number;
+            hold_points: string[];
+            how: string[];
+            impact_m_per_s: number;
+            jig_stiffness_N_per_m: number;
+            mass_kg: number;
+            moves: string[];
+            number: number;
+            peak_at_m: number;
+            peak_force_N: number;
+            peak_pull_N: number;
+            peak_push_N: number;
+            peak_side_force_N: number;
+            peak_torque_Nm: number;
+            same_as_step?: number;
+            screws?: components["schemas"]["Screws"];
+            side_stiffness?: components["schemas"]["SideStiffness"][];
+            slides: boolean;
+            stiffness_N_per_m: number;
+            title: string;
+            toward: number[];
+            turns?: components["schemas"]["TurnsWrap"][];
+            way?: components["schemas"]["WayPoint"][];
+        };
         AtTemperature: {
             degC: number;
             gap_b_T: number;
             past_knee_share: number;
+        };
+        Bar: {
+            cuts: components["schemas"]["Cut"][];
+            offcut_m: number;
+        };
+        Bill: {
+            buy: components["schemas"]["Purchase"][];
+            cost: number;
+            currency: string;
+            mass_kg: number;
+            missing: string[];
+            parts: components["schemas"]["Row"][];
+            target?: components["schemas"]["Limit"];
+        };
+        Billing: {
+            file?: string;
+            stock: string;
+            text: string;
         };
         Bobbin: {
             core_m: number[];
@@ -364,6 +679,26 @@ export interface components {
             steel?: string;
             stock?: string;
         };
+        Card: {
+            air_freight: components["schemas"]["Air"];
+            cautions: components["schemas"]["Caution"][];
+            center_m: number[];
+            format: number;
+            friction: number;
+            halves: components["schemas"]["HalfPull"][];
+            limits: components["schemas"]["LimitReach"][];
+            pinch?: components["schemas"]["Pinch"];
+            sheet: components["schemas"]["Download"];
+            title: string;
+            tools: components["schemas"]["ToolPull"][];
+        };
+        Carding: {
+            accuracy: string;
+            file?: string;
+            format: string;
+            paper?: string;
+            text: string;
+        };
         Catalogue: {
             grades: components["schemas"]["Grade"][];
             layouts: components["schemas"]["Layout"][];
@@ -371,6 +706,30 @@ export interface components {
             plain: string[];
             steels: components["schemas"]["Stuff"][];
             version: string;
+        };
+        Cause: {
+            first: number;
+            source: number;
+            total: number;
+        };
+        Caution: {
+            code: string;
+            severity: string;
+            text: string;
+            title: string;
+        };
+        Certifying: {
+            accuracy: string;
+            confidence?: number;
+            file?: string;
+            format: string;
+            log: string;
+            log_name?: string;
+            noise?: number;
+            paper?: string;
+            place_m?: number;
+            probe?: string;
+            text: string;
         };
         Change: {
             path: string;
@@ -431,6 +790,10 @@ export interface components {
             part: string;
             source: string;
         };
+        Cut: {
+            length_m: number;
+            parts: string[];
+        };
         CutItem: {
             each_kg: number;
             file: string;
@@ -447,6 +810,9 @@ export interface components {
             items: components["schemas"]["CutItem"][];
             notes: string[];
         };
+        Deed: {
+            study: string;
+        };
         Demagnetization: {
             loss_not_computed?: string[];
             lost_gap_T: number;
@@ -455,6 +821,13 @@ export interface components {
             magnets_weakened: number;
             temperatures: components["schemas"]["AtTemperature"][];
             worst_temperature_degC: number;
+        };
+        Distribution: {
+            mean: number;
+            p2_5: number;
+            p50: number;
+            p97_5: number;
+            sd: number;
         };
         Download: {
             base64: string;
@@ -502,9 +875,33 @@ export interface components {
             text: string;
             version: string;
         };
+        Finding: {
+            axis?: string;
+            confidence: number;
+            kind: string;
+            part: string;
+            text: string;
+            uncertainty: number;
+            uncertainty_with_others: number;
+            unit: string;
+            value: number;
+            what: string;
+        };
+        FittedValue: {
+            part?: string;
+            standard_uncertainty: number;
+            unit: string;
+            usual_spread: number;
+            value: number;
+            what: string;
+        };
         Folder: {
             files: components["schemas"]["Entry"][];
             folder: string;
+        };
+        Following: {
+            rows: number;
+            study: string;
         };
         GapQuality: {
             accuracy: string;
@@ -552,6 +949,10 @@ export interface components {
             force_N: number[];
             plane: string;
         };
+        HalfPull: {
+            force_N: number;
+            plane: string;
+        };
         HallReading: {
             edge_m: number;
             error_T: number;
@@ -567,6 +968,14 @@ export interface components {
             residual_ppm: number;
             residual_rms_T: number;
             terms: components["schemas"]["Term"][];
+        };
+        Keeper: {
+            b_T: number;
+            needed_thickness_m: number;
+            pole_area_m2: number;
+            pole_force_N: number;
+            pull_off_N: number;
+            size_m: number[];
         };
         Layer: {
             layer: number;
@@ -591,6 +1000,20 @@ export interface components {
             what: string;
             why: string;
         };
+        Limit: {
+            met: boolean;
+            most: number;
+        };
+        LimitReach: {
+            at_m?: number;
+            code: string;
+            field_T: number;
+            from_memory?: boolean;
+            reach_m: components["schemas"]["Ways"];
+            source: string;
+            stated: string;
+            what: string;
+        };
         Look: {
             box?: components["schemas"]["Box"];
             circuit?: components["schemas"]["Lumped"];
@@ -613,6 +1036,11 @@ export interface components {
             changes?: components["schemas"]["Change"][];
             file?: string;
             text: string;
+        };
+        LooseMagnet: {
+            demagnetization: components["schemas"]["StateStrain"];
+            keeper?: components["schemas"]["Keeper"];
+            magnets: string[];
         };
         Lumped: {
             back_b_T: number;
@@ -643,6 +1071,7 @@ export interface components {
             file?: string;
             plane: components["schemas"]["Plane"];
             text: string;
+            window?: components["schemas"]["Window"];
         };
         Mesh: {
             corners_mm: number[];
@@ -650,6 +1079,13 @@ export interface components {
         Money: {
             amount: number;
             currency: string;
+        };
+        NextReading: {
+            at_m: number[];
+            between: string[];
+            component: string;
+            expected_T: number[];
+            readings: number;
         };
         Outlook: {
             bare_gap_T: number;
@@ -708,6 +1144,16 @@ export interface components {
             shape: string;
             size_mm: string;
         };
+        Pinch: {
+            energy_J: number;
+            from_m: number;
+            hand_m: number;
+            largest_force_N: number;
+            moved: string[];
+            moved_kg: number;
+            plane: string;
+            speed_m_per_s: number;
+        };
         Plane: {
             at_m: number;
             axis: number;
@@ -751,6 +1197,7 @@ export interface components {
             name: string;
         };
         Problem: {
+            file?: string;
             hint?: string;
             key?: string;
             line?: number;
@@ -760,6 +1207,38 @@ export interface components {
             done: number;
             seconds_left?: number;
             what: string;
+        };
+        Pull: {
+            distance_m: number;
+            pull_N: components["schemas"]["Ways"];
+        };
+        Purchase: {
+            available?: number;
+            bars?: components["schemas"]["Bar"][];
+            cost: number;
+            diameter_m?: number;
+            inner_m?: number;
+            length_m?: number;
+            limited: boolean;
+            line: number;
+            mass_kg: number;
+            material: string;
+            name: string;
+            need_kg?: number;
+            number: number;
+            price: number;
+            reference?: string;
+            shape: string;
+            thickness_m?: number;
+            width_m?: number;
+        };
+        Readings: {
+            count: number;
+            name: string;
+            probe: string;
+            problems: components["schemas"]["Problem"][];
+            text: string;
+            version: string;
         };
         Refusal: {
             file?: components["schemas"]["File"];
@@ -829,6 +1308,17 @@ export interface components {
             points: number;
             rms_ppm: number;
         };
+        Row: {
+            kind: string;
+            letter?: string;
+            mass_kg: number;
+            material?: string;
+            missing?: string;
+            names: string[];
+            stock?: string;
+            what: string;
+            work?: string;
+        };
         Saved: {
             version: string;
         };
@@ -836,11 +1326,49 @@ export interface components {
             base: string;
             text: string;
         };
+        Screws: {
+            count: number;
+            screw_load_N: number;
+            size: string;
+            torque_Nm: number;
+        };
         Section: {
             area_m2: number;
             flux_Wb: number;
             mean_b_T: number;
             name: string;
+        };
+        Setting: {
+            path: string;
+            value: string;
+        };
+        Share: {
+            high: number;
+            low: number;
+            share: number;
+        };
+        Sheeting: {
+            accuracy: string;
+            file?: string;
+            format: string;
+            paper?: string;
+            places?: string;
+            probe?: string;
+            text: string;
+        };
+        Shelf: {
+            count: number;
+            currency: string;
+            example: string;
+            name: string;
+            problems: components["schemas"]["Problem"][];
+            text: string;
+            version: string;
+        };
+        SideStiffness: {
+            at_m: number;
+            direction: number[];
+            stiffness_N_per_m: number;
         };
         Sizes: {
             files: string[];
@@ -885,6 +1413,64 @@ export interface components {
             left_m: number;
             needed_m: number;
         };
+        Standing: {
+            begun: string;
+            done: number;
+            elapsed_s: number;
+            failed: number;
+            file: string;
+            kind: string;
+            known: number;
+            left_s: number;
+            name: string;
+            running: number;
+            share: number;
+            state: string;
+            total: number;
+            what: string;
+            why?: string;
+        };
+        StateStrain: {
+            distance_m: number;
+            knee_h_A_per_m: number;
+            knee_margin: number;
+            lowest_h_A_per_m: number;
+            magnet: string;
+            past_knee_share: number;
+            remanence_kept?: number;
+        };
+        SteelBody: {
+            b_T: number[];
+            corners_mm: number[];
+            name: string;
+            saturation_T: number;
+            triangles: number[][];
+        };
+        Steels: {
+            bodies: components["schemas"]["SteelBody"][];
+        };
+        Steps: {
+            accuracy: string;
+            cautions: string[];
+            chart?: components["schemas"]["Charting"];
+            costs_field_for_good: string[];
+            dangerous_because?: string;
+            dangerous_step: number;
+            format: number;
+            gap_keeper?: components["schemas"]["Keeper"];
+            general_rule: boolean;
+            jig_stiffness_factor: number;
+            layout: string;
+            loose_magnets: components["schemas"]["LooseMagnet"][];
+            notes: string[];
+            order_by: string;
+            screw_load_factor: number;
+            steps: components["schemas"]["AssemblyStep"][];
+            storage: string[];
+            taking_apart: components["schemas"]["Takeoff"][];
+            temperature_degC: number;
+            title: string;
+        };
         Stray: {
             largest_direction: number[];
             largest_m: number;
@@ -895,9 +1481,87 @@ export interface components {
                 z: number;
             };
         };
+        Study: {
+            asked: components["schemas"]["Studying"];
+            begun: string;
+            done: number;
+            elapsed_s: number;
+            failed: number;
+            figures: components["schemas"]["StudyFigure"][];
+            file: string;
+            found?: components["schemas"]["StudyFound"];
+            goals: string[];
+            kind: string;
+            known: number;
+            left_s: number;
+            limits: string[];
+            name: string;
+            paths: string[];
+            rows: components["schemas"]["StudyRow"][];
+            running: number;
+            share: number;
+            spread?: components["schemas"]["ToleranceSeen"];
+            state: string;
+            title: string;
+            total: number;
+            units: string[];
+            what: string;
+            why?: string;
+        };
+        StudyFigure: {
+            meaning: string;
+            name: string;
+            show: string;
+            times: number;
+        };
+        StudyFound: {
+            buildable: number;
+            designs: number;
+            finished: boolean;
+            nearest?: number;
+        };
+        StudyList: {
+            figures: components["schemas"]["StudyFigure"][];
+            folder: string;
+            studies: components["schemas"]["Standing"][];
+        };
+        StudyRow: {
+            best: boolean;
+            error?: string;
+            figures: {
+                [key: string]: number;
+            };
+            index: number;
+            keeps_limits: boolean;
+            known: boolean;
+            seconds: number;
+            settings: components["schemas"]["Setting"][];
+            values: (number | null)[];
+        };
+        Studying: {
+            accuracy: string;
+            figures?: string[];
+            file?: string;
+            in_stock?: boolean;
+            kind: string;
+            least?: string[];
+            limits?: string[];
+            most?: string[];
+            seed?: number;
+            solves?: number;
+            stock?: string;
+            text: string;
+            vary?: string[];
+        };
         Stuff: {
             name: string;
             use: string;
+        };
+        Takeoff: {
+            begin_N: number;
+            how: string;
+            step: number;
+            what: string;
         };
         Term: {
             b_T: number;
@@ -905,6 +1569,53 @@ export interface components {
             m: number;
             n: number;
             ppm: number;
+        };
+        ToleranceFigure: {
+            at_m?: number;
+            by_sensitivities: components["schemas"]["Distribution"];
+            by_solves?: components["schemas"]["Distribution"];
+            causes: components["schemas"]["Cause"][];
+            design: number;
+            limits: number[];
+            linear_sd?: number;
+            misfit_rms?: number;
+            same_by_sensitivities?: components["schemas"]["Distribution"];
+            unit: string;
+            what: string;
+            within?: components["schemas"]["Share"];
+            within_by_solves?: components["schemas"]["Share"];
+        };
+        ToleranceSeen: {
+            accuracy: string;
+            builds: number;
+            estimated_error_percent: number;
+            failed: number;
+            figures: components["schemas"]["ToleranceFigure"][];
+            format: number;
+            histograms: components["schemas"]["Charting"][];
+            notes: string[];
+            seed: number;
+            solves: number;
+            sources: components["schemas"]["ToleranceSource"][];
+            title: string;
+            trim?: components["schemas"]["Trim"];
+            yield?: components["schemas"]["Share"];
+            yield_by_solves?: components["schemas"]["Share"];
+        };
+        ToleranceSource: {
+            field_T: number;
+            given: boolean;
+            parts: string[];
+            spread: number;
+            unit: string;
+            what: string;
+        };
+        ToolPull: {
+            lifts_m: components["schemas"]["Ways"];
+            name: string;
+            pull: components["schemas"]["Pull"][];
+            slides_m: components["schemas"]["Ways"];
+            weight_N: number;
         };
         Trace: {
             b_T: number[][];
@@ -920,11 +1631,106 @@ export interface components {
             text: string;
             to_m: number[];
         };
+        Trim: {
+            field_share_per_mm: number;
+            not_cured: string[];
+            reach_m: number;
+            shims_m: number[];
+            spacer_shorter_by_m: number;
+            step_m: number;
+            yield_with: components["schemas"]["Share"];
+            yield_without: components["schemas"]["Share"];
+        };
+        TurnsWrap: {
+            force_N: number[];
+            per_turn_N: number;
+            pull_N: number;
+            turns: number;
+        };
+        Verification: {
+            accuracy: string;
+            alike: string[][];
+            as_designed_probability: number;
+            checks: components["schemas"]["VerifiedCheck"][];
+            confidence: number;
+            difference_rms_T: number;
+            estimated_error_percent: number;
+            findings: components["schemas"]["Finding"][];
+            fit: components["schemas"]["FittedValue"][];
+            format: number;
+            instrument: components["schemas"]["FittedValue"][];
+            log: string;
+            next_reading?: components["schemas"]["NextReading"];
+            noise: string;
+            notes: {
+                [key: string]: string;
+            };
+            probe: string;
+            readings: components["schemas"]["VerifiedReading"][];
+            reason: string;
+            reference_degC: number;
+            residual_rms_T: number;
+            suspects: components["schemas"]["Finding"][];
+            title: string;
+            unseen: string[];
+            verdict: string;
+            warnings: string[];
+            wrong_lines: number[];
+        };
+        VerifiedCheck: {
+            at_most: boolean;
+            designed: number;
+            got: number;
+            probability: number;
+            uncertainty: number;
+            unit: string;
+            verdict: string;
+            wanted: number;
+            what: string;
+        };
+        VerifiedReading: {
+            at_m: number[];
+            component: string;
+            corrected_T: number;
+            fitted_T: number;
+            line: number;
+            predicted_T: number;
+            read_T: number;
+            standard_uncertainty_T: number;
+            wrong?: boolean;
+        };
+        Verifying: {
+            accuracy: string;
+            confidence?: number;
+            file?: string;
+            log: string;
+            log_name?: string;
+            noise?: number;
+            place_m?: number;
+            probe?: string;
+            text: string;
+        };
         Warming: {
             file?: string;
             part: string;
             permeance: number;
             text: string;
+        };
+        WayPoint: {
+            distance_m: number;
+            energy_J: number;
+            force_N: number[];
+            pull_N: number;
+            side_force_N: number;
+            stiffness_N_per_m: number;
+            torque_Nm: number[];
+        };
+        Ways: {
+            largest: number;
+            towards: number[];
+            x: number;
+            y: number;
+            z: number;
         };
         WebWinding: {
             file?: string;
@@ -975,6 +1781,10 @@ export interface components {
             wire_mass_kg: number;
             wire_mass_kg_per_m: number;
             yield_N: number;
+        };
+        Window: {
+            max_m: number[];
+            min_m: number[];
         };
         Wire: {
             change: number;
@@ -1038,6 +1848,105 @@ export interface operations {
             };
         };
     };
+    post_assemble: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Asked"];
+            };
+        };
+        responses: {
+            /** @description Server-sent events, each with one line of JSON: "progress" (Progress), at last "answer" or "refusal" (Refusal). Hanging up stops the work. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/event-stream": string;
+                };
+            };
+            /** @description Why there is no answer */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    post_bill: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Billing"];
+            };
+        };
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Bill"];
+                };
+            };
+            /** @description Why there is no answer */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    post_card: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Carding"];
+            };
+        };
+        responses: {
+            /** @description Server-sent events, each with one line of JSON: "progress" (Progress), at last "answer" or "refusal" (Refusal). Hanging up stops the work. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/event-stream": string;
+                };
+            };
+            /** @description Why there is no answer */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
     get_catalogue: {
         parameters: {
             query?: never;
@@ -1054,6 +1963,39 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Catalogue"];
+                };
+            };
+            /** @description Why there is no answer */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    post_certificate: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Certifying"];
+            };
+        };
+        responses: {
+            /** @description Server-sent events, each with one line of JSON: "progress" (Progress), at last "answer" or "refusal" (Refusal). Hanging up stops the work. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/event-stream": string;
                 };
             };
             /** @description Why there is no answer */
@@ -1215,6 +2157,39 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Saved"];
+                };
+            };
+            /** @description Why there is no answer */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    post_follow: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Following"];
+            };
+        };
+        responses: {
+            /** @description Server-sent events, each with one line of JSON: "progress" (Progress), at last "answer" or "refusal" (Refusal). Hanging up stops the work. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/event-stream": string;
                 };
             };
             /** @description Why there is no answer */
@@ -1455,6 +2430,138 @@ export interface operations {
             };
         };
     };
+    get_readings_one: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Readings"];
+                };
+            };
+            /** @description Why there is no answer */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    put_readings_one: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Saving"];
+            };
+        };
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Readings"];
+                };
+            };
+            /** @description Why there is no answer */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    post_resume: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Deed"];
+            };
+        };
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Study"];
+                };
+            };
+            /** @description Why there is no answer */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    post_sheet: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Sheeting"];
+            };
+        };
+        responses: {
+            /** @description Server-sent events, each with one line of JSON: "progress" (Progress), at last "answer" or "refusal" (Refusal). Hanging up stops the work. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/event-stream": string;
+                };
+            };
+            /** @description Why there is no answer */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
     post_size: {
         parameters: {
             query?: never;
@@ -1521,6 +2628,134 @@ export interface operations {
             };
         };
     };
+    post_steel: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Solving"];
+            };
+        };
+        responses: {
+            /** @description Server-sent events, each with one line of JSON: "progress" (Progress), at last "answer" or "refusal" (Refusal). Hanging up stops the work. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/event-stream": string;
+                };
+            };
+            /** @description Why there is no answer */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    get_stock: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Shelf"];
+                };
+            };
+            /** @description Why there is no answer */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    put_stock: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Saving"];
+            };
+        };
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Shelf"];
+                };
+            };
+            /** @description Why there is no answer */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    post_stop: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Deed"];
+            };
+        };
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Standing"];
+                };
+            };
+            /** @description Why there is no answer */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
     post_stray: {
         parameters: {
             query?: never;
@@ -1531,6 +2766,196 @@ export interface operations {
         requestBody: {
             content: {
                 "application/json": components["schemas"]["Fencing"];
+            };
+        };
+        responses: {
+            /** @description Server-sent events, each with one line of JSON: "progress" (Progress), at last "answer" or "refusal" (Refusal). Hanging up stops the work. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/event-stream": string;
+                };
+            };
+            /** @description Why there is no answer */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    get_studies: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["StudyList"];
+                };
+            };
+            /** @description Why there is no answer */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    post_studies: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Studying"];
+            };
+        };
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Study"];
+                };
+            };
+            /** @description Why there is no answer */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    get_studies_one: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Study"];
+                };
+            };
+            /** @description Why there is no answer */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    delete_studies_one: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Standing"];
+                };
+            };
+            /** @description Why there is no answer */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    post_table: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Deed"];
+            };
+        };
+        responses: {
+            /** @description The answer */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Download"];
+                };
+            };
+            /** @description Why there is no answer */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    post_verify: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Verifying"];
             };
         };
         responses: {

@@ -47,7 +47,7 @@ async function send(method: string, path: string, body: unknown, abort?: AbortSi
   return r;
 }
 
-export async function ask<Answer>(method: "GET" | "PUT" | "POST", path: string, body?: unknown, abort?: AbortSignal): Promise<Answer> {
+export async function ask<Answer>(method: "GET" | "PUT" | "POST" | "DELETE", path: string, body?: unknown, abort?: AbortSignal): Promise<Answer> {
   return (await send(method, path, body, abort)).json() as Promise<Answer>;
 }
 

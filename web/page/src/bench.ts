@@ -2,7 +2,7 @@
 import { computed, effect, signal } from "@preact/signals";
 import { ask, away, Refused, stopped, stream, words, type Problem, type Progress, type Schemas } from "./ask";
 
-export type Step = "need" | "magnet" | "yoke" | "answer" | "build" | "compare";
+export type Step = "need" | "magnet" | "yoke" | "answer" | "build" | "measure" | "studies" | "compare";
 
 export const catalogue = signal<Schemas["Catalogue"] | null>(null);
 export const folder = signal<Schemas["Folder"] | null>(null);
@@ -100,7 +100,8 @@ function say(l: Schemas["Look"], undoable: boolean) {
   look.value = l;
   if (picked.value && !l.parts.some((p) => p.name === picked.value) && l.parts.length) picked.value = null;
   keep();
-  solve();
+  if (!dragging) solve();
+  else if (!draft.value.running) solveDragged();
 }
 
 // change sets parameters of the design. It throws what the server refuses.
@@ -110,6 +111,32 @@ export async function change(...changes: Schemas["Change"][]) {
   const l = await ask<Schemas["Look"]>("POST", "/api/look", { ...asked(), changes }, abort.signal);
   if (l.refused) throw new Refused(422, l.refused);
   say(l, true);
+}
+
+let dragging = false;
+
+// drag is change while a hand moves something: undo takes the whole way back, and a draft that has begun is let to its end, or there would never
+// be one. Until drop, nothing finer is solved.
+export async function drag(first: boolean, ...changes: Schemas["Change"][]) {
+  dragging = true;
+  const l = await ask<Schemas["Look"]>("POST", "/api/look", { ...asked(), changes });
+  if (l.refused) throw new Refused(422, l.refused);
+  say(l, first);
+}
+
+export function drop() {
+  dragging = false;
+  if (draft.value.of !== text.value) solve();
+  else if (whole.value.of !== text.value) solve(0);
+}
+
+function solveDragged() {
+  if (!sound.value) return;
+  cancel();
+  const abort = (solving = new AbortController());
+  void one(draft, { accuracy: "draft", field_only: true }, abort.signal).then(() => {
+    if (dragging && !abort.signal.aborted && !draft.value.fault && draft.value.of !== text.value) solveDragged();
+  });
 }
 
 // rewrite takes a whole new text.

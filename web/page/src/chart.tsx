@@ -30,6 +30,9 @@ export interface ChartProps {
 const strokes = ["--curve1", "--curve2", "--curve3", "--curve4"];
 const dashes = [[], [7, 4], [2, 3], [10, 3, 2, 3]];
 
+// unitOf is what stands behind the last comma of an axis' name.
+const unitOf = (name: string) => (name.includes(", ") ? ` ${name.slice(name.lastIndexOf(", ") + 2)}` : "");
+
 function css(name: string): string {
   return getComputedStyle(document.documentElement).getPropertyValue(name).trim();
 }
@@ -59,7 +62,7 @@ export function saveDownload(d: Schemas["Download"], name = d.name) {
   saveFile(name, new Blob([bytes], { type: d.media }));
 }
 
-const fileStem = (title: string) => title.toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "");
+export const fileStem = (title: string) => title.toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "");
 
 export function Chart(p: ChartProps) {
   const box = useRef<HTMLDivElement>(null);
@@ -90,14 +93,14 @@ export function Chart(p: ChartProps) {
           { ...axis, label: p.yName, size: 62, ...(p.logY ? sparse : { values: (_: uPlot, v: number[]) => v.map((x) => String(+x.toPrecision(6))) }) },
         ],
         series: [
-          { label: p.xName, value: (_, v) => (v == null ? "–" : figures(v, 5)) },
+          { label: p.xName.replace(/, [^,]*$/, ""), value: (_, v) => (v == null ? "–" : figures(v, 5) + unitOf(p.xName)) },
           ...p.curves.map((c, i): uPlot.Series => ({
             label: c.name,
             stroke: css(strokes[i % strokes.length]!),
             dash: dashes[i % dashes.length]!,
             width: c.points ? 0 : 2,
             points: { show: !!c.points, size: 9, fill: css(strokes[i % strokes.length]!) },
-            value: (_, v) => (v == null ? "–" : figures(v, 5)),
+            value: (_, v) => (v == null ? "–" : figures(v, 5) + unitOf(p.yName)),
           })),
         ],
         hooks: {
@@ -148,7 +151,7 @@ export function Chart(p: ChartProps) {
     const x = u.data[0];
     const i = Math.min(x.length - 1, Math.max(0, (u.cursor.idx ?? (by > 0 ? -1 : x.length)) + by));
     u.setCursor({ left: u.valToPos(x[i]!, "x"), top: u.over.clientHeight / 2 });
-    spoken.value = [`${p.xName}: ${figures(x[i]!, 5)}`, ...p.curves.map((c, k) => `${c.name}: ${u.data[k + 1]![i] == null ? "–" : figures(u.data[k + 1]![i]!, 5)}`)].join("; ");
+    spoken.value = [`${p.xName}: ${figures(x[i]!, 5)}`, ...p.curves.map((c, k) => `${c.name}: ${u.data[k + 1]![i] == null ? "–" : figures(u.data[k + 1]![i]!, 5) + unitOf(p.yName)}`)].join("; ");
   };
   const spoken = useSignal("");
 

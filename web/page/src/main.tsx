@@ -11,11 +11,13 @@ import { FileText, MagnetStep, Need, Problems, YokeStep } from "./steps/edit";
 import { Answer, Charts } from "./steps/answer";
 import { Build } from "./steps/build";
 import { Compare } from "./steps/compare";
+import { Measure } from "./steps/measure";
 import { StartPage } from "./steps/start";
+import { Studies } from "./steps/studies";
 import { chooseInches, figures, inches, mass, ppm, tesla } from "./units";
 import "./style.css";
 
-const order: [Step, string][] = [["need", "Need"], ["magnet", "Magnet"], ["yoke", "Yoke"], ["answer", "Answer"], ["build", "Build"]];
+const order: [Step, string][] = [["need", "Need"], ["magnet", "Magnet"], ["yoke", "Yoke"], ["answer", "Answer"], ["build", "Build"], ["measure", "Measure"]];
 
 function Head() {
   const f = file.value;
@@ -32,6 +34,7 @@ function Head() {
                 <li key={k}><button type="button" aria-current={step.value === k ? "step" : undefined} onClick={() => (step.value = k)}><span aria-hidden="true">{i + 1}</span> {name}</button></li>
               ))}
             </ol>
+            <button type="button" aria-current={step.value === "studies" ? "page" : undefined} onClick={() => (step.value = "studies")}>Studies</button>
             <button type="button" aria-current={step.value === "compare" ? "page" : undefined} onClick={() => (void refreshFolder(), (step.value = "compare"))}>Compare</button>
           </nav>
           <span class="spring" />
@@ -74,7 +77,7 @@ function Live() {
   return (
     <section class="live" aria-label="The answer so far">
       <dl>
-        <Figure name="Circuit" value={l?.circuit ? tesla(l.circuit.gap_b_T, 3) : "–"} stale={!sound.value} />
+        <Figure name="Circuit" value={l?.circuit ? tesla(l.circuit.gap_b_T, 3) : "–"} stale={!sound.value} note={l?.no_circuit && sound.value ? "knows pairs and their yokes only" : ""} />
         <Figure name="Draft" value={size(d)} stale={d.of !== text.value} note={d.result ? `±${figures(d.result.solver.estimated_error_percent, 1)} %` : ""} />
         <Figure name="Solved" value={size(w)} stale={w.of !== text.value} note={w.result ? `±${figures(w.result.solver.estimated_error_percent, 1)} %` : ""} />
         {r?.region && <Figure name="Spread" value={ppm(r.region.peak_to_peak_ppm)} stale={best.of !== text.value} />}
@@ -131,6 +134,8 @@ function Work() {
   const s = step.value;
   const fileOpen = useSignal(false);
   if (s === "build") return <Build />;
+  if (s === "measure") return <Measure />;
+  if (s === "studies") return <Studies />;
   if (s === "compare") return <Compare />;
   return (
     <div class="work">

@@ -3,16 +3,19 @@ import { batch, computed, effect, signal, useSignal, useSignalEffect } from "@pr
 import { useEffect, useRef } from "preact/hooks";
 import type { Schemas } from "./ask";
 import { asked, catalogue, hidden, job, look, now, picked, step, text } from "./bench";
+import { coarse, gap, gapPicked, Handles, rules } from "./handles";
+import { sizes } from "./lattice";
 import { Bar } from "./parts";
-import { length, lengthFactor, lengthUnit, tesla, trimmed } from "./units";
-import { View } from "./view";
+import { figures, inches, length, lengthFactor, lengthUnit, tesla, trimmed } from "./units";
+import { View, type Reading, type Seen } from "./view";
 
 const axes = ["x", "y", "z"];
 const cutOn = signal(true);
 const mapOn = signal(true);
 const fenceOn = signal(false);
 const lines = signal(true);
-const arrows = signal(false);
+const flow = signal<Seen["flow"]>("none");
+const steelOn = signal(false);
 const axis = signal(0);
 const at = signal(0); // m
 const map = signal<Schemas["Map"] | null>(null);
@@ -20,6 +23,7 @@ const mapOf = signal("");
 
 const mapping = job<Schemas["Map"]>();
 const fencing = job<Schemas["Fence"]>();
+const filling = job<Schemas["Steels"]>();
 
 // The map follows the field and the plane.
 const mapKey = computed(() => (mapOn.value && now.value && look.value ? JSON.stringify([text.value, now.value.accuracy, axis.value, at.value]) : ""));
@@ -40,22 +44,25 @@ effect(() => {
   }, 60);
 });
 
-let fenceAsked = "";
-effect(() => {
-  const n = now.value;
-  const k = fenceOn.value && n ? JSON.stringify([text.value, n.accuracy]) : "";
-  if (!k || k === fenceAsked) return;
-  fenceAsked = k;
-  void fencing.run("/api/stray", { ...asked(), accuracy: n!.accuracy, field_only: n!.field_only, limit_T: 5e-4 });
-});
+// The surface of the limit and the filling of the steel follow the field, where they are wanted.
+function following<Answer>(work: ReturnType<typeof job<Answer>>, path: string, wanted: () => boolean, more: object) {
+  let last = "";
+  effect(() => {
+    const n = now.value;
+    const k = wanted() && n ? JSON.stringify([text.value, n.accuracy]) : "";
+    if (!k || k === last) return;
+    last = k;
+    void work.run(path, { ...asked(), accuracy: n!.accuracy, field_only: n!.field_only, ...more });
+  });
+}
+following(fencing, "/api/stray", () => fenceOn.value && now.value?.accuracy !== "draft", { limit_T: 5e-4 });
+following(filling, "/api/steel", () => steelOn.value, {});
 
 // top is the end of the colours: all but the few values at corners lie below it.
 const top = computed(() => {
   const m = map.value;
   if (!m) return 1;
-  const b: number[] = [];
-  for (let i = 0; i < m.b_T.length; i += 3) b.push(Math.hypot(m.b_T[i]!, m.b_T[i + 1]!, m.b_T[i + 2]!));
-  b.sort((p, q) => p - q);
+  const b = sizes(m).sort((p, q) => p - q);
   const high = b[Math.floor(0.985 * b.length)] || 1;
   const round = 10 ** Math.floor(Math.log10(high));
   return Math.ceil((high / round) * 4) / 4 * round;
@@ -64,18 +71,20 @@ const top = computed(() => {
 export function SceneView() {
   const host = useRef<HTMLDivElement>(null);
   const view = useRef<View | null>(null);
+  const frame = useRef(() => {});
   const fault = useSignal("");
-  const hover = useSignal<{ b: number; x: number; y: number; place: [number, number, number] } | null>(null);
+  const hover = useSignal<Reading | null>(null);
   const shape = useRef("");
 
   useEffect(() => {
     try {
       const v = (view.current = new View(host.current!, catalogue.value!.palette));
-      v.onPick = (name) => {
-        picked.value = name;
+      v.onPick = (name, inGap) => {
+        batch(() => ((picked.value = name), (gapPicked.value = inGap)));
         const kind = look.value?.parts.find((p) => p.name === name)?.kind;
         if (kind) step.value = kind === "magnet" ? "magnet" : "yoke";
       };
+      v.onFrame = () => frame.current();
       v.onHover = (h) => (hover.value = h);
       (window as unknown as Record<string, unknown>)["benchView"] = v; // for measurements
     } catch (e) {
@@ -90,19 +99,22 @@ export function SceneView() {
     view.current.build(l, layout !== shape.current);
     shape.current = layout;
   });
+  const steel = () => (steelOn.value ? filling.state.value.answer : null);
+  const stale = () => (!!map.value && mapOf.value !== text.value) || (!!steel() && filling.state.value.of !== text.value);
   useSignalEffect(() => {
     const m = mapOn.value ? map.value : null;
     view.current?.show({
-      cut: cutOn.value ? { axis: axis.value, at: at.value } : null, hidden: hidden.value, picked: picked.value, map: m, mapTop: top.value, lines: lines.value, arrows: arrows.value,
-      fence: fenceOn.value ? fencing.state.value.answer : null, stale: mapOf.value !== text.value,
+      cut: cutOn.value ? { axis: axis.value, at: at.value } : null, hidden: hidden.value, picked: picked.value, map: m, mapTop: top.value, lines: lines.value, flow: flow.value,
+      steel: steel(), fence: fenceOn.value ? fencing.state.value.answer : null, stale: stale(), rules: rules.value, gap: gap.value,
     });
-    if (view.current) view.current.canvas.setAttribute("aria-label", `The parts in three dimensions${m ? `, with the field on the plane ${axes[m.plane.axis]} = ${length(m.plane.at_m)}` : ""}. Arrow keys turn, + and − zoom.`);
+    view.current?.canvas.setAttribute("aria-label", `The parts in three dimensions${m ? `, with the field on the plane ${axes[m.plane.axis]} = ${length(m.plane.at_m)}` : ""}. Arrow keys turn, + and − zoom.`);
   });
 
   const box = look.value?.box;
   const lo = box ? box.min_m[axis.value]! : -0.1, hi = box ? box.max_m[axis.value]! : 0.1;
   const margin = 0.25 * (hi - lo);
-  const running = mapping.state.value.running ?? fencing.state.value.running;
+  const running = mapping.state.value.running ?? fencing.state.value.running ?? filling.state.value.running;
+  const fault3 = mapping.state.value.fault || fencing.state.value.fault || filling.state.value.fault;
   const place = (v: string) => (at.value = +v / lengthFactor());
   return (
     <section class="scene" aria-label="View of the parts">
@@ -111,20 +123,24 @@ export function SceneView() {
         {look.value && !look.value.parts.length && <p class="empty">There are no parts to show yet.</p>}
         {hover.value && (
           <output class="hover" style={{ left: `${hover.value.x + 12}px`, top: `${hover.value.y + 12}px` }}>
-            {tesla(hover.value.b)} at {hover.value.place.map((x) => trimmed(Math.round(x * lengthFactor() * 1e3) / 1e3, 4)).join(", ")} {lengthUnit()}
+            {tesla(hover.value.b)}{hover.value.share !== undefined && `, ${figures(100 * hover.value.share, 3)} % of saturation, ${hover.value.of}`} at {hover.value.place.map((x) => trimmed(Math.round(x * lengthFactor() * 1e3) / 1e3, 4)).join(", ")} {lengthUnit()}
           </output>
         )}
-        {mapOn.value && map.value && <Scale top={top.value} stale={mapOf.value !== text.value} />}
+        <Handles view={view} frame={frame} />
+        <div class="scales">
+          {mapOn.value && map.value && <Scale name="B" top={tesla(top.value, 3)} stale={mapOf.value !== text.value} />}
+          {steel() && <Scale name="steel, of saturation" top="100 %" stale={filling.state.value.of !== text.value} />}
+        </div>
       </div>
       <div class="controls">
-        <div class="choices" role="group" aria-label="Look from">
-          {([["oblique", [1, -0.75, 0.55]], ["front", [1, 0, 0]], ["side", [0, -1, 0]], ["above", [0, -0.001, 1]]] as const).map(([name, d]) => (
-            <button key={name} type="button" onClick={() => view.current?.look([...d])}>{name}</button>
-          ))}
-          <button type="button" aria-label="Nearer" onClick={() => view.current?.zoom(0.8)}>+</button>
-          <button type="button" aria-label="Farther" onClick={() => view.current?.zoom(1.25)}>−</button>
-        </div>
         <div class="row">
+          <div class="choices" role="group" aria-label="Look from">
+            {([["oblique", [1, -0.75, 0.55]], ["front", [1, 0, 0]], ["side", [0, -1, 0]], ["above", [0, -0.001, 1]]] as const).map(([name, d]) => (
+              <button key={name} type="button" onClick={() => view.current?.look([...d])}>{name}</button>
+            ))}
+            <button type="button" aria-label="Nearer" onClick={() => view.current?.zoom(0.8)}>+</button>
+            <button type="button" aria-label="Farther" onClick={() => view.current?.zoom(1.25)}>−</button>
+          </div>
           <span id="plane-axis">Plane across</span>
           <span class="choices" role="group" aria-labelledby="plane-axis">
             {axes.map((a, i) => <button key={a} type="button" aria-pressed={axis.value === i} onClick={() => batch(() => ((axis.value = i), (at.value = 0)))}>{a}</button>)}
@@ -138,19 +154,27 @@ export function SceneView() {
         <div class="row">
           <label class="check"><input type="checkbox" checked={mapOn.value} onChange={(e) => (mapOn.value = e.currentTarget.checked)} /> field</label>
           <label class="check"><input type="checkbox" checked={lines.value} disabled={!mapOn.value} onChange={(e) => (lines.value = e.currentTarget.checked)} /> lines of equal field</label>
-          <label class="check"><input type="checkbox" checked={arrows.value} disabled={!mapOn.value} onChange={(e) => (arrows.value = e.currentTarget.checked)} /> arrows</label>
+          <label>direction <select value={flow.value} disabled={!mapOn.value} onChange={(e) => (flow.value = e.currentTarget.value as Seen["flow"])}><option value="none">none</option><option value="arrows">arrows</option><option value="lines">field lines</option></select></label>
+          <label class="check"><input type="checkbox" checked={steelOn.value} onChange={(e) => (steelOn.value = e.currentTarget.checked)} /> how full the steel is</label>
           <label class="check"><input type="checkbox" checked={cutOn.value} onChange={(e) => (cutOn.value = e.currentTarget.checked)} /> cut the parts there</label>
           <label class="check"><input type="checkbox" checked={fenceOn.value} onChange={(e) => (fenceOn.value = e.currentTarget.checked)} /> 0.5 mT surface, with a hand and a 150 mm spanner</label>
         </div>
-        {running && <Bar p={running} what="The field in the view" onCancel={() => (mapping.cancel(), fencing.cancel())} />}
+        <div class="row">
+          <span>Click a part to drag its dimensions{gap.value ? ", or" : ""}</span>
+          {gap.value && <span class="choices"><button type="button" aria-pressed={gapPicked.value} onClick={() => batch(() => ((picked.value = null), (gapPicked.value = !gapPicked.value)))}>the gap</button></span>}
+          {inches.value ? <span>Handles step by 1/64 in</span> : <label>Handles step by <select value={coarse.value ? "1" : "0.1"} onChange={(e) => (coarse.value = e.currentTarget.value === "1")}><option value="0.1">0.1 mm</option><option value="1">1 mm</option></select></label>}
+        </div>
+        {running && <Bar p={running} what="The field in the view" onCancel={() => (mapping.cancel(), fencing.cancel(), filling.cancel())} />}
         {fenceOn.value && fencing.state.value.answer && <small>0.5 mT reaches {length(fencing.state.value.answer.farthest_m)} from the middle at most{fencing.state.value.of === text.value ? "" : " (an earlier design)"}.</small>}
-        {(mapping.state.value.fault || fencing.state.value.fault) && <p class="fault" role="alert">{mapping.state.value.fault || fencing.state.value.fault}</p>}
+        {steel() && steel()!.bodies.length === 0 && <small>There is no steel that saturates in this design.</small>}
+        {fault3 && <p class="fault" role="alert">{fault3}</p>}
       </div>
     </section>
   );
 }
 
-function Scale({ top, stale }: { top: number; stale: boolean }) {
+// Scale is the key to a range of colours: from nothing to top.
+export function Scale({ name, top, stale }: { name: string; top: string; stale: boolean }) {
   const canvas = useRef<HTMLCanvasElement>(null);
   useEffect(() => {
     const p = catalogue.value!.palette, c = canvas.current!.getContext("2d")!;
@@ -160,8 +184,9 @@ function Scale({ top, stale }: { top: number; stale: boolean }) {
     });
   }, []);
   return (
-    <div class={`scale ${stale ? "stale" : ""}`} role="img" aria-label={`Colours from 0 to ${tesla(top)}`}>
-      <span>{tesla(top, 3)}</span>
+    <div class={`scale ${stale ? "stale" : ""}`} role="img" aria-label={`Colours of ${name} from 0 to ${top}`}>
+      <b>{name}</b>
+      <span>{top}</span>
       <canvas ref={canvas} width={12} height={160} />
       <span>0</span>
     </div>

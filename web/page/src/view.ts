@@ -1,15 +1,20 @@
-// The parts in three dimensions, with the field on a plane and the surface of a stray limit. World axes as in the design file, z up; millimetres.
+// The parts in three dimensions, with the field on a plane, the steel coloured by how full it is, and the surface of a stray limit.
+// World axes as in the design file, z up; millimetres. Light is worked into the colours when bodies are laid, for it never moves with them: all
+// bodies are one mesh, all edges another, and a frame costs three or four draws of plain colour. A frame is drawn only when something has changed.
 import {
-  AmbientLight, Box3, BufferAttribute, BufferGeometry, ClampToEdgeWrapping, Color, DataTexture, DataUtils, DirectionalLight, DoubleSide, EdgesGeometry, ExtrudeGeometry,
-  FrontSide, Group, HalfFloatType, LinearFilter, LineBasicMaterial, LineSegments, Matrix4, Mesh, MeshBasicMaterial, MeshLambertMaterial,
-  PerspectiveCamera, Plane, PlaneGeometry, Raycaster, RedFormat, RGBAFormat, Scene, ShaderMaterial, Shape, UnsignedByteType, Vector2, Vector3, WebGLRenderer,
+  Box3, BufferAttribute, BufferGeometry, ClampToEdgeWrapping, Color, ColorManagement, DataTexture, DataUtils, DoubleSide, EdgesGeometry, ExtrudeGeometry, Group,
+  HalfFloatType, LinearFilter, LinearSRGBColorSpace, LineSegments, Matrix4, Mesh, PerspectiveCamera, Plane, PlaneGeometry, Raycaster, RedFormat, RGBAFormat, Scene,
+  ShaderMaterial, Shape, UnsignedByteType, Vector2, Vector3, Vector4, WebGLRenderer, WebGLRenderTarget, type Object3D,
 } from "three";
 import { OrbitControls } from "three/examples/jsm/controls/OrbitControls.js";
 import type { Schemas } from "./ask";
+import { colourAt, flowLines, sizes } from "./lattice";
 
+type Point = [number, number, number];
+ColorManagement.enabled = false; // colours go to the screen as they are written
 const mm = 1e3;
 const colours: Record<string, [light: string, dark: string]> = {
-  magnet: ["#b4552d", "#d9794e"], steel: ["#5d6b78", "#8796a3"], wound: ["#8a6d1f", "#c09a35"], spacer: ["#9fb4ad", "#5f766e"], coil: ["#7a4a86", "#b07fbd"],
+  magnet: ["#c8663b", "#d9794e"], steel: ["#74828f", "#8796a3"], wound: ["#a5852f", "#c09a35"], spacer: ["#b3c6bf", "#5f766e"], coil: ["#8f5a9c", "#b07fbd"],
 };
 
 export interface Seen {
@@ -19,24 +24,44 @@ export interface Seen {
   map: Schemas["Map"] | null;
   mapTop: number; // T at the end of the colours
   lines: boolean;
-  arrows: boolean;
+  flow: "none" | "arrows" | "lines";
+  steel: Schemas["Steels"] | null;
   fence: Schemas["Fence"] | null;
   stale: boolean;
+  rules: [Point, Point][]; // dimension lines, m
+  gap: [Point, Point] | null; // the box of the gap, to be picked
+}
+
+export interface Reading {
+  b: number;
+  share?: number; // of saturation
+  of?: string; // the part
+  x: number;
+  y: number;
+  place: Point;
 }
 
 export class View {
   readonly canvas: HTMLCanvasElement;
   frames = 0; // drawn so far, for measurements
-  onPick: (name: string | null) => void = () => {};
-  onHover: (at: { b: number; x: number; y: number; place: [number, number, number] } | null) => void = () => {};
+  onPick: (name: string | null, gap: boolean) => void = () => {};
+  onHover: (at: Reading | null) => void = () => {};
+  onFrame: () => void = () => {};
 
   private renderer: WebGLRenderer;
   private scene = new Scene();
+  private still = new WebGLRenderTarget(1, 1, { samples: 4 }); // the view at rest
+  private copy = new Scene(); // takes it to the screen
   private camera = new PerspectiveCamera(35, 1, 1, 1e6);
   private controls: OrbitControls;
-  private parts = new Group();
-  private extras = new Group();
-  private plane: Mesh | null = null;
+  private laid = { parts: new Group(), map: new Group(), outlines: new Group(), fence: new Group(), rules: new Group() };
+  private fade = { value: 1 }; // of the map, when it is of an earlier design
+  private clip = { value: new Vector4(0, 0, 0, 1) }; // what is seen has a distance from this plane of zero or more
+  private bodies: Body[] = [];
+  private region: number[] = [];
+  private anew = false; // whether there are other parts than those that were shown
+  private faces: Mesh | null = null;
+  private ranges: { name: string; end: number; steel: Schemas["SteelBody"] | null }[] = []; // of the faces' triangles
   private palette: DataTexture;
   private wanted = false;
   private box = new Box3(new Vector3(-50, -50, -50), new Vector3(50, 50, 50));
@@ -44,33 +69,44 @@ export class View {
   private dark = false;
   private gone = new AbortController();
 
-  constructor(private host: HTMLElement, palette: number[][]) {
-    this.renderer = new WebGLRenderer({ antialias: true, alpha: true });
-    this.renderer.localClippingEnabled = true;
+  constructor(private host: HTMLElement, private colours: number[][]) {
+    this.renderer = new WebGLRenderer({ antialias: false, alpha: false });
+    this.renderer.outputColorSpace = LinearSRGBColorSpace;
     this.canvas = this.renderer.domElement;
-    host.append(this.canvas);
+    host.prepend(this.canvas);
     this.canvas.tabIndex = 0;
     this.canvas.setAttribute("role", "img");
     this.camera.up.set(0, 0, 1);
     this.controls = new OrbitControls(this.camera, this.canvas);
-    this.controls.addEventListener("change", () => this.draw());
-    this.scene.add(this.parts, this.extras, new AmbientLight(0xffffff, 1.6));
-    const sun = new DirectionalLight(0xffffff, 2.2);
-    sun.position.set(0.6, -0.35, 1);
-    const fill = new DirectionalLight(0xffffff, 0.6);
-    fill.position.set(-1, 0.8, 0.2);
-    this.scene.add(sun, fill);
-    const bytes = new Uint8Array(palette.length * 4);
-    palette.forEach((c, i) => bytes.set([c[0]!, c[1]!, c[2]!, 255], 4 * i));
-    this.palette = new DataTexture(bytes, palette.length, 1, RGBAFormat, UnsignedByteType);
+    this.controls.addEventListener("change", () => this.draw(true));
+    this.scene.add(...Object.values(this.laid));
+    this.copy.add(new Mesh(new PlaneGeometry(2, 2), new ShaderMaterial({
+      depthTest: false, depthWrite: false, uniforms: { still: { value: this.still.texture } },
+      vertexShader: "varying vec2 at; void main() { at = uv; gl_Position = vec4(position.xy, 0.0, 1.0); }",
+      fragmentShader: "uniform sampler2D still; varying vec2 at; void main() { gl_FragColor = vec4(texture2D(still, at).rgb, 1.0); }",
+    })));
+    this.copy.children[0]!.frustumCulled = false;
+    this.scene.matrixWorldAutoUpdate = false; // everything is laid in the world as it stands
+    const bytes = new Uint8Array(colours.length * 4);
+    colours.forEach((c, i) => bytes.set([c[0]!, c[1]!, c[2]!, 255], 4 * i));
+    this.palette = new DataTexture(bytes, colours.length, 1, RGBAFormat, UnsignedByteType);
     this.palette.magFilter = this.palette.minFilter = LinearFilter;
     this.palette.needsUpdate = true;
     const seenSize = new ResizeObserver(() => this.resize());
     seenSize.observe(host);
     const scheme = matchMedia("(prefers-color-scheme: dark)");
-    this.dark = scheme.matches;
+    const tone = () => {
+      this.dark = scheme.matches;
+      this.renderer.setClearColor(this.dark ? "#14181d" : "#f7f6f3");
+    };
+    tone();
     const on = { signal: this.gone.signal };
-    scheme.addEventListener("change", () => ((this.dark = scheme.matches), this.seen && this.show(this.seen)), on);
+    scheme.addEventListener("change", () => {
+      tone();
+      const s = this.seen;
+      this.seen = null;
+      if (s) this.show(s);
+    }, on);
     this.gone.signal.addEventListener("abort", () => seenSize.disconnect());
     this.listen(on);
     this.resize();
@@ -82,23 +118,13 @@ export class View {
     this.canvas.addEventListener("pointerdown", (e) => (down = new Vector2(e.clientX, e.clientY)), on);
     this.canvas.addEventListener("pointerup", (e) => {
       if (down.distanceTo(new Vector2(e.clientX, e.clientY)) > 4 || e.button !== 0) return; // a turn, not a pick
-      const hit = this.hits(e).find((h) => h.object.userData["name"]);
-      this.onPick((hit?.object.userData["name"] as string) ?? null);
+      const ray = this.ray(e), hit = this.body(ray);
+      const g = this.seen?.gap;
+      const inGap = g && ray.ray.intersectBox(new Box3(vec(g[0]), vec(g[1])), new Vector3());
+      if (inGap && (!hit || inGap.distanceTo(ray.ray.origin) < hit.distance)) this.onPick(null, true);
+      else this.onPick(hit?.name ?? null, false);
     }, on);
-    this.canvas.addEventListener("pointermove", (e) => {
-      const hit = this.plane && e.buttons === 0 ? this.hits(e).find((h) => h.object === this.plane) : undefined;
-      const m = this.seen?.map;
-      if (!hit || !m) return this.onHover(null);
-      const p = [hit.point.x / mm, hit.point.y / mm, hit.point.z / mm] as [number, number, number];
-      const i = Math.round((p[m.across]! - m.corner_m[0]!) / m.step_m), j = Math.round((p[m.up]! - m.corner_m[1]!) / m.step_m);
-      if (i < 0 || j < 0 || i >= m.columns || j >= m.rows) return this.onHover(null);
-      const k = 3 * (j * m.columns + i);
-      p[m.plane.axis] = m.plane.at_m;
-      p[m.across] = m.corner_m[0]! + i * m.step_m;
-      p[m.up] = m.corner_m[1]! + j * m.step_m;
-      const frame = this.canvas.getBoundingClientRect();
-      this.onHover({ b: Math.hypot(m.b_T[k]!, m.b_T[k + 1]!, m.b_T[k + 2]!), x: e.clientX - frame.left, y: e.clientY - frame.top, place: p });
-    }, on);
+    this.canvas.addEventListener("pointermove", (e) => this.onHover(e.buttons === 0 ? this.reading(e) : null), on);
     this.canvas.addEventListener("pointerleave", () => this.onHover(null), on);
     this.canvas.addEventListener("keydown", (e) => {
       const turn = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[e.key];
@@ -109,35 +135,75 @@ export class View {
     }, on);
   }
 
-  private hits(e: PointerEvent) {
+  private ray(e: PointerEvent): Raycaster {
     const f = this.canvas.getBoundingClientRect();
     const ray = new Raycaster();
     ray.setFromCamera(new Vector2((2 * (e.clientX - f.left)) / f.width - 1, 1 - (2 * (e.clientY - f.top)) / f.height), this.camera);
-    const cut = this.cutPlane();
-    return ray.intersectObjects([this.parts, ...(this.plane ? [this.plane] : [])], true).filter((h) => h.object === this.plane || !cut || cut.distanceToPoint(h.point) >= 0);
+    return ray;
+  }
+
+  // body is the first body that a ray meets.
+  private body(ray: Raycaster) {
+    if (!this.faces) return null;
+    const c = this.clip.value, n = new Vector3(c.x, c.y, c.z);
+    const hit = ray.intersectObject(this.faces).find((h) => n.dot(h.point) + c.w >= 0);
+    const range = hit && this.ranges.find((r) => hit.faceIndex! < r.end);
+    return hit && range ? { ...range, distance: hit.distance, point: hit.point, face: hit.faceIndex! } : null;
+  }
+
+  // reading is the value under the pointer: on coloured steel, or on the plane where it is nearer.
+  private reading(e: PointerEvent): Reading | null {
+    const ray = this.ray(e), s = this.seen, frame = this.canvas.getBoundingClientRect();
+    const at = { x: e.clientX - frame.left, y: e.clientY - frame.top };
+    const m = s?.map;
+    const onPlane = m && ray.ray.intersectPlane(new Plane(axisVector(m.plane.axis), -m.plane.at_m * mm), new Vector3());
+    const hit = s?.steel ? this.body(ray) : null;
+    if (hit?.steel && (!onPlane || hit.distance < onPlane.distanceTo(ray.ray.origin))) {
+      const first = this.ranges[this.ranges.findIndex((r) => r.name === hit.name) - 1]?.end ?? 0;
+      const t = hit.steel.triangles[hit.face - first]!;
+      const far = (k: number) => Math.hypot(hit.steel!.corners_mm[3 * k]! - hit.point.x, hit.steel!.corners_mm[3 * k + 1]! - hit.point.y, hit.steel!.corners_mm[3 * k + 2]! - hit.point.z);
+      const k = t.reduce((a, b) => (far(b) < far(a) ? b : a));
+      const b = hit.steel.b_T[k]!;
+      return { ...at, b, share: b / hit.steel.saturation_T, of: hit.name, place: [0, 1, 2].map((i) => hit.steel!.corners_mm[3 * k + i]! / mm) as Point };
+    }
+    if (!onPlane) return null;
+    const p = [onPlane.x / mm, onPlane.y / mm, onPlane.z / mm] as Point;
+    const i = Math.round((p[m!.across]! - m!.corner_m[0]!) / m!.step_m), j = Math.round((p[m!.up]! - m!.corner_m[1]!) / m!.step_m);
+    if (i < 0 || j < 0 || i >= m!.columns || j >= m!.rows) return null;
+    const k = 3 * (j * m!.columns + i);
+    p[m!.plane.axis] = m!.plane.at_m;
+    p[m!.across] = m!.corner_m[0]! + i * m!.step_m;
+    p[m!.up] = m!.corner_m[1]! + j * m!.step_m;
+    return { ...at, b: Math.hypot(m!.b_T[k]!, m!.b_T[k + 1]!, m!.b_T[k + 2]!), place: p };
+  }
+
+  // project says where a place (m) is on the screen, px from the canvas' corner; null behind the eye.
+  project(p: Point): { x: number; y: number } | null {
+    const v = vec(p).project(this.camera);
+    return v.z > 1 ? null : { x: ((v.x + 1) / 2) * this.host.clientWidth, y: ((1 - v.y) / 2) * this.host.clientHeight };
   }
 
   // turn moves the eye round the middle, radians.
   turn(azimuth: number, height: number) {
     const at = this.controls.target;
-    const d = this.camera.position.clone().sub(at);
+    const d = this.camera.position.sub(at);
     const r = d.length();
     const theta = Math.atan2(d.y, d.x) + azimuth;
     const phi = Math.min(1.55, Math.max(-1.55, Math.asin(d.z / r) + height));
     this.camera.position.set(at.x + r * Math.cos(phi) * Math.cos(theta), at.y + r * Math.cos(phi) * Math.sin(theta), at.z + r * Math.sin(phi));
     this.controls.update();
-    this.draw();
+    this.draw(true);
   }
 
   zoom(by: number) {
     const at = this.controls.target;
     this.camera.position.sub(at).multiplyScalar(by).add(at);
     this.controls.update();
-    this.draw();
+    this.draw(true);
   }
 
   // look shows everything from a direction.
-  look(from: [number, number, number]) {
+  look(from: Point) {
     const middle = this.box.getCenter(new Vector3());
     const radius = Math.max(1, this.box.getSize(new Vector3()).length() / 2);
     const half = (this.camera.fov * Math.PI) / 360;
@@ -148,7 +214,7 @@ export class View {
     this.camera.far = far * 40;
     this.camera.updateProjectionMatrix();
     this.controls.update();
-    this.draw();
+    this.draw(false);
   }
 
   private resize() {
@@ -157,116 +223,173 @@ export class View {
     this.renderer.setSize(w, h);
     this.camera.aspect = w / h;
     this.camera.updateProjectionMatrix();
-    this.draw();
+    this.draw(false);
   }
 
-  private draw() {
+  private sharpness = 1; // share of the screen's points while it moves
+  private shown = 1; // share that the canvas has now
+  private drawn = 0;
+  private moving = false;
+  private count = 0; // of the frames at this sharpness
+  private since = 0;
+  private rest: ReturnType<typeof setTimeout> | undefined;
+
+  // draw asks for a frame. While the view moves, a slow machine gets fewer points; at rest it gets them all. Points are changed seldom, for a
+  // canvas of another size costs more than a frame.
+  private draw(moving: boolean) {
+    clearTimeout(this.rest);
+    this.moving ||= moving;
     if (this.wanted) return;
     this.wanted = true;
     requestAnimationFrame((now) => {
       this.wanted = false;
+      if (this.gone.signal.aborted) return;
       this.frames++;
-      const since = now - this.drawn;
+      if (this.moving && now - this.drawn < 1000) this.pace(now);
+      else this.count = 0;
+      this.moving = false;
       this.drawn = now;
-      // While it moves, a slow machine gets fewer points; at rest it gets them all.
-      if (since < 500) this.sharpness = since > 28 ? Math.max(0.3, this.sharpness * 0.8) : since < 20 ? Math.min(1, this.sharpness * 1.06) : this.sharpness;
-      this.sharpen(since < 500 ? this.sharpness : 1);
+      this.camera.updateMatrixWorld();
       this.renderer.render(this.scene, this.camera);
-      clearTimeout(this.rest);
-      this.rest = setTimeout(() => {
-        if (this.gone.signal.aborted || !this.sharpen(1)) return;
-        this.renderer.render(this.scene, this.camera);
-      }, 300);
+      this.onFrame();
+      this.rest = setTimeout(() => this.renderSmooth(), 250);
     });
   }
 
-  private sharpness = 1;
-  private shown = 1;
-  private drawn = 0;
-  private rest: ReturnType<typeof setTimeout> | undefined;
+  // renderSmooth is for a view at rest: with all points, and edges smoothed, which at each frame of a movement would cost a slow machine half its
+  // frames.
+  private renderSmooth() {
+    this.sharpen(1);
+    this.frames++;
+    const size = this.renderer.getDrawingBufferSize(new Vector2());
+    if (size.x * size.y > 5e6) return this.renderer.render(this.scene, this.camera); // too much memory, and so fine that edges hardly show
+    if (this.still.width !== size.x || this.still.height !== size.y) this.still.setSize(size.x, size.y);
+    this.renderer.setRenderTarget(this.still);
+    this.renderer.render(this.scene, this.camera);
+    this.renderer.setRenderTarget(null);
+    this.renderer.render(this.copy, this.camera);
+  }
 
-  // sharpen sets the share of the screen's points that are drawn, and tells whether it was another.
-  private sharpen(to: number): boolean {
-    if (Math.abs(to - this.shown) < 0.02) return false;
+  private pace(now: number) {
+    if (this.count++ === 0) {
+      this.since = now;
+      this.sharpen(this.sharpness);
+    } else if (this.count > 8) {
+      const mean = (now - this.since) / (this.count - 1);
+      const to = mean > 20 ? Math.max(0.4, this.sharpness * 0.7) : mean < 12 ? Math.min(1, this.sharpness * 1.2) : this.sharpness;
+      this.count = 0;
+      this.sharpness = to;
+    }
+  }
+
+  private sharpen(to: number) {
+    if (to === this.shown) return;
     this.shown = to;
     this.renderer.setPixelRatio(Math.min(2, devicePixelRatio) * to);
-    return true;
   }
 
   // build takes the parts of a design. The view stays where it is unless the design is another.
   build(l: Schemas["Look"], anew: boolean) {
-    clear(this.parts);
-    const bodies = l.meshes.map((m) => {
+    const meshes = l.meshes.map((m) => {
       const g = new BufferGeometry();
       g.setAttribute("position", new BufferAttribute(new Float32Array(m.corners_mm), 3));
-      g.computeVertexNormals();
-      return g;
+      return { corners: g.getAttribute("position"), rims: new EdgesGeometry(g, 25).getAttribute("position") };
     });
-    const rims = bodies.map((g) => new EdgesGeometry(g, 25));
-    for (const p of l.parts) {
-      if (p.mesh < 0) continue;
-      const r = p.rotation, c = p.center_m;
+    this.bodies = l.parts.filter((p) => p.mesh >= 0).map((p) => {
+      const r = p.rotation, c = p.center_m, mesh = meshes[p.mesh]!;
       const place = new Matrix4().set(r[0]![0]!, r[0]![1]!, r[0]![2]!, c[0]! * mm, r[1]![0]!, r[1]![1]!, r[1]![2]!, c[1]! * mm, r[2]![0]!, r[2]![1]!, r[2]![2]!, c[2]! * mm, 0, 0, 0, 1);
-      const body = new Mesh(bodies[p.mesh]!, new MeshLambertMaterial());
-      body.userData = { name: p.name, kind: p.kind };
-      const rim = new LineSegments(rims[p.mesh]!, new LineBasicMaterial());
-      rim.userData = { of: p.name };
-      const both = new Group();
-      both.add(body, rim);
-      both.applyMatrix4(place);
-      this.parts.add(both);
-      if (p.magnetized) this.parts.add(arrow(p));
-    }
-    if (l.box) this.box = new Box3(new Vector3(...(l.box.min_m as [number, number, number])).multiplyScalar(mm), new Vector3(...(l.box.max_m as [number, number, number])).multiplyScalar(mm));
+      const put = (a: typeof mesh.corners) => a.clone().applyMatrix4(place).array as Float32Array;
+      return { name: p.name, kind: p.kind, corners: put(mesh.corners), rims: put(mesh.rims), pole: p.magnetized ? pole(p) : [] };
+    });
+    if (l.box) this.box = new Box3(vec(l.box.min_m as Point), vec(l.box.max_m as Point));
     if (anew) this.look([1, -0.75, 0.55]);
+    this.region = l.region ? outline(l.region) : [];
+    this.anew = true;
     if (this.seen) this.show(this.seen);
   }
 
-  private cutPlane(): Plane | null {
-    const c = this.seen?.cut;
-    if (!c) return null;
-    const n = new Vector3();
-    n.setComponent(c.axis, -1);
-    return new Plane(n, c.at * mm + 1e-3);
-  }
-
   show(s: Seen) {
-    const newMap = this.seen?.map !== s.map || this.seen?.mapTop !== s.mapTop || this.seen?.lines !== s.lines || this.seen?.arrows !== s.arrows || this.seen?.stale !== s.stale;
-    const newFence = this.seen?.fence !== s.fence;
+    const was = this.seen;
+    const other = (...keys: (keyof Seen)[]) => !was || keys.some((k) => was[k] !== s[k]);
     this.seen = s;
-    const cut = this.cutPlane();
-    this.parts.traverse((o) => {
-      const name = (o.userData["name"] ?? o.userData["of"]) as string | undefined;
-      if (!name) return;
-      o.visible = !s.hidden.has(name);
-      const m = (o as Mesh).material as MeshLambertMaterial;
-      m.clippingPlanes = cut ? [cut] : [];
-      m.side = cut ? DoubleSide : FrontSide;
-      if (o.userData["kind"]) {
-        m.color = new Color((colours[o.userData["kind"] as string] ?? colours["steel"]!)[this.dark ? 1 : 0]);
-        m.emissive = new Color(name === s.picked ? (this.dark ? "#2d5a8a" : "#1f4e8c") : "#000");
-        m.emissiveIntensity = name === s.picked ? 0.6 : 0;
-        m.polygonOffset = true;
-        m.polygonOffsetFactor = 1;
-        m.polygonOffsetUnits = 1;
-      } else if (o.userData["of"] && !o.userData["arrow"]) m.color = new Color(name === s.picked ? (this.dark ? "#9cc7ff" : "#0b3d91") : this.dark ? "#0d1116" : "#20262c");
-    });
-    if (newMap || newFence || s.map) {
-      clear(this.extras);
-      this.plane = null;
-      if (s.map) {
-        this.addMap(s.map, s);
-        this.addOutlines(s.map.plane.axis, s.map.plane.at_m * mm);
-      }
-      if (s.fence) this.addFence(s.fence, newFence);
+    const c = this.clip.value.set(0, 0, 0, 1);
+    if (s.cut) c.setComponent(s.cut.axis, -1).setW(s.cut.at * mm + 1e-3);
+    const newParts = this.anew || other("hidden", "picked", "steel") || (!!s.steel && other("stale"));
+    this.anew = false;
+    if (newParts) this.layParts(s);
+    this.fade.value = s.stale ? 0.35 : 1;
+    if (other("map", "mapTop", "lines", "flow")) {
+      clear(this.laid.map);
+      if (s.map) this.layMap(s.map, s);
     }
-    this.draw();
+    if (newParts || other("map")) {
+      clear(this.laid.outlines);
+      const lines = new Soup(), white = new Color("#ffffff");
+      if (s.map) for (const b of this.bodies) if (!s.hidden.has(b.name)) lines.add(section(b.corners, s.map.plane.axis, s.map.plane.at_m * mm, 0.05), white);
+      if (s.map) this.laid.outlines.add(still(lines.segments(open)));
+    }
+    if (other("fence")) {
+      clear(this.laid.fence);
+      if (s.fence) this.layFence(s.fence, !!was);
+    }
+    if (other("rules")) {
+      clear(this.laid.rules);
+      const lines = new Soup();
+      const tint = new Color(this.dark ? "#9cc7ff" : "#0b3d91");
+      for (const [a, b] of s.rules) lines.add([...a, ...b].map((x) => x * mm), tint);
+      if (s.rules.length) this.laid.rules.add(still(lines.segments(this.clip, { depthTest: false, order: 3 })));
+    }
+    this.draw(false);
   }
 
-  private addMap(m: Schemas["Map"], s: Seen) {
-    const n = m.columns * m.rows;
-    const values = new Uint16Array(n);
-    for (let i = 0; i < n; i++) values[i] = DataUtils.toHalfFloat(Math.hypot(m.b_T[3 * i]!, m.b_T[3 * i + 1]!, m.b_T[3 * i + 2]!));
+  // layParts makes one mesh of all bodies, one of their edges and one of the arrows towards the north poles.
+  private layParts(s: Seen) {
+    clear(this.laid.parts);
+    const full = new Map(s.steel?.bodies.map((b) => [b.name, b]));
+    const faces = new Soup(), rims = new Soup(), poles = new Soup();
+    const base = new Color(), tint = new Color();
+    const blue = new Color(this.dark ? "#5b9be0" : "#2f6fc0"), pale = new Color(this.dark ? "#20262c" : "#eeeeee");
+    this.ranges = [];
+    for (const b of this.bodies) {
+      if (s.hidden.has(b.name)) continue;
+      const picked = b.name === s.picked;
+      const steel = full.get(b.name) ?? null;
+      if (steel) {
+        const t = steel.triangles, corner = new Vector3(), n = new Vector3(), e = new Vector3();
+        const at = (k: number, v: Vector3) => v.fromArray(steel.corners_mm, 3 * k);
+        for (const [i, j, k] of t as Point[]) {
+          at(i, corner);
+          const light = lit(n.copy(at(j, n)).sub(corner).cross(at(k, e).sub(corner)).normalize());
+          for (const v of [i, j, k]) {
+            const [red, green, blue] = colourAt(this.colours, steel.b_T[v]! / steel.saturation_T);
+            tint.setRGB(red / 255, green / 255, blue / 255).multiplyScalar(0.75 + 0.25 * light);
+            if (s.stale) tint.lerp(pale, 0.6);
+            faces.add(steel.corners_mm.slice(3 * v, 3 * v + 3), tint);
+          }
+        }
+      } else {
+        base.setStyle((colours[b.kind] ?? colours["steel"]!)[this.dark ? 1 : 0]);
+        if (picked) base.lerp(blue, 0.55);
+        const p = new Vector3(), q = new Vector3(), r = new Vector3();
+        for (let i = 0; i < b.corners.length; i += 9) {
+          p.fromArray(b.corners, i);
+          q.fromArray(b.corners, i + 3).sub(p);
+          r.fromArray(b.corners, i + 6).sub(p);
+          tint.copy(base).multiplyScalar(lit(q.cross(r).normalize()));
+          for (let k = 0; k < 9; k += 3) faces.add(b.corners.subarray(i + k, i + k + 3), tint);
+        }
+      }
+      this.ranges.push({ name: b.name, end: faces.length / 3, steel });
+      rims.add(b.rims, tint.setStyle(picked ? (this.dark ? "#9cc7ff" : "#0b3d91") : this.dark ? "#0d1116" : "#20262c"));
+      poles.add(b.pole, tint.setStyle("#fff3d6"));
+    }
+    rims.add(this.region, tint.setStyle(this.dark ? "#f2a3cd" : "#8a1f5c"));
+    this.faces = still(faces.mesh(this.clip));
+    this.laid.parts.add(this.faces, still(rims.segments(this.clip)), still(poles.segments(this.clip, { depthTest: false, order: 2 })));
+  }
+
+  private layMap(m: Schemas["Map"], s: Seen) {
+    const values = Uint16Array.from(sizes(m), DataUtils.toHalfFloat);
     const field = new DataTexture(values, m.columns, m.rows, RedFormat, HalfFloatType);
     field.magFilter = field.minFilter = LinearFilter;
     field.wrapS = field.wrapT = ClampToEdgeWrapping;
@@ -277,7 +400,7 @@ export class View {
       transparent: true, // where there is hardly any field
       uniforms: {
         field: { value: field }, palette: { value: this.palette }, top: { value: s.mapTop }, lines: { value: s.lines ? 10 : 0 },
-        size: { value: new Vector2(m.columns, m.rows) }, fade: { value: s.stale ? 0.35 : 1 }, dark: { value: this.dark ? 1 : 0 },
+        size: { value: new Vector2(m.columns, m.rows) }, fade: this.fade, dark: { value: this.dark ? 1 : 0 },
       },
       vertexShader: "varying vec2 at; void main() { at = uv; gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0); }",
       fragmentShader: `
@@ -288,139 +411,247 @@ export class View {
           float k = t * lines, w = fwidth(k);
           float line = lines > 0.0 && t < 1.02 ? 1.0 - smoothstep(0.6 * w, 1.4 * w, abs(fract(k - 0.5) - 0.5)) : 0.0;
           c = mix(c, t > 0.6 ? vec3(0.0) : vec3(1.0), line * 0.75 * step(w, 0.3));
-          gl_FragColor = vec4(mix(dark > 0.5 ? vec3(0.1) : vec3(0.95), c, fade), mix(0.25, 1.0, smoothstep(0.0, 0.03, t)));
+          gl_FragColor = vec4(mix(dark > 0.5 ? vec3(0.1) : vec3(0.95), c, fade), mix(0.12, 1.0, smoothstep(0.0, 0.03, t)));
         }`,
     });
     const plane = new Mesh(new PlaneGeometry(w, h), material);
-    const u = new Vector3(), v = new Vector3(), o = new Vector3();
-    u.setComponent(m.across, 1);
-    v.setComponent(m.up, 1);
+    const o = new Vector3();
     o.setComponent(m.plane.axis, m.plane.at_m * mm);
     o.setComponent(m.across, m.corner_m[0]! * mm + w / 2);
     o.setComponent(m.up, m.corner_m[1]! * mm + h / 2);
+    const u = axisVector(m.across), v = axisVector(m.up);
     plane.applyMatrix4(new Matrix4().makeBasis(u, v, u.clone().cross(v)).setPosition(o));
-    this.plane = plane;
-    this.extras.add(plane);
-    if (s.arrows) this.addArrows(m);
-  }
-
-  // addOutlines draws what the plane cuts out of the parts.
-  private addOutlines(axis: number, at: number) {
-    const points: number[] = [];
-    const corners = [new Vector3(), new Vector3(), new Vector3()] as const;
-    const hair = 1.37e-5; // beside the plane, so that it goes through no corner or face
-    for (const both of this.parts.children) {
-      const body = both.children[0] as Mesh | undefined;
-      if (!body?.userData["kind"] || !body.visible) continue;
-      both.updateMatrixWorld();
-      const p = body.geometry.getAttribute("position");
-      for (let i = 0; i + 2 < p.count; i += 3) {
-        const d = corners.map((c, k) => c.fromBufferAttribute(p, i + k).applyMatrix4(both.matrixWorld).getComponent(axis) - at - hair);
-        if (d.every((x) => x < 0) || d.every((x) => x >= 0)) continue;
-        for (let k = 0; k < 3; k++) {
-          const a = d[k]!, b = d[(k + 1) % 3]!;
-          if (a < 0 === b < 0) continue;
-          const x = corners[k]!.clone().lerp(corners[(k + 1) % 3]!, a / (a - b));
-          x.setComponent(axis, at + 0.05);
-          points.push(x.x, x.y, x.z);
+    const lines = new Soup(), white = new Color("#ffffff");
+    if (s.flow !== "none") {
+      const soft = new Color(this.dark ? "#c9d1d8" : "#39424b");
+      for (const l of s.flow === "lines" ? flowLines(m) : arrows(m)) {
+        const strong = l.b > 0.05 * s.mapTop;
+        const p: number[] = [];
+        for (const [x, y] of l.segments) {
+          const q = [0, 0, 0];
+          q[m.plane.axis] = m.plane.at_m * mm + 0.15;
+          q[m.across] = (m.corner_m[0]! + x * m.step_m) * mm;
+          q[m.up] = (m.corner_m[1]! + y * m.step_m) * mm;
+          p.push(...q);
         }
+        lines.add(p, strong ? white : soft);
       }
     }
-    const g = new BufferGeometry();
-    g.setAttribute("position", new BufferAttribute(new Float32Array(points), 3));
-    this.extras.add(new LineSegments(g, new LineBasicMaterial({ color: "#ffffff" })));
+    this.laid.map.add(still(plane), still(lines.segments(open)));
   }
 
-  // addArrows draws the direction of the field within the plane, on every few points.
-  private addArrows(m: Schemas["Map"]) {
-    const every = Math.max(1, Math.round(Math.max(m.columns, m.rows) / 26));
-    const long = every * m.step_m * mm * 0.8;
-    const points: number[] = [];
-    for (let j = 0; j < m.rows; j += every)
-      for (let i = 0; i < m.columns; i += every) {
-        const k = 3 * (j * m.columns + i);
-        const a = m.b_T[k + m.across]!, b = m.b_T[k + m.up]!, size = Math.hypot(a, b);
-        if (size < 1e-7) continue;
-        const put = (x: number, y: number) => {
-          const p = [0, 0, 0];
-          p[m.plane.axis] = m.plane.at_m * mm + 0.15;
-          p[m.across] = (m.corner_m[0]! + i * m.step_m) * mm + x * long;
-          p[m.up] = (m.corner_m[1]! + j * m.step_m) * mm + y * long;
-          points.push(...p);
-        };
-        const x = a / size, y = b / size;
-        put(-x / 2, -y / 2), put(x / 2, y / 2);
-        put(x / 2, y / 2), put(x / 2 - 0.3 * x + 0.18 * y, y / 2 - 0.3 * y - 0.18 * x);
-        put(x / 2, y / 2), put(x / 2 - 0.3 * x - 0.18 * y, y / 2 - 0.3 * y + 0.18 * x);
-      }
-    const g = new BufferGeometry();
-    g.setAttribute("position", new BufferAttribute(new Float32Array(points), 3));
-    this.extras.add(new LineSegments(g, new LineBasicMaterial({ color: "#ffffff" })));
-  }
-
-  // addFence draws the surface of a limit, with a hand and a spanner of 150 mm lying under it for scale.
-  private addFence(f: Schemas["Fence"], fresh: boolean) {
+  // layFence draws the surface of a limit, densest where it is seen edge on, its sections by the planes of the axes, and a hand and a spanner of
+  // 150 mm lying under it for scale.
+  private layFence(f: Schemas["Fence"], move: boolean) {
     const g = new BufferGeometry();
     g.setAttribute("position", new BufferAttribute(new Float32Array(f.points_m.flat().map((x) => x * mm)), 3));
     g.setIndex(f.triangles.flat());
     g.computeVertexNormals();
-    const colour = this.dark ? "#6aa5e8" : "#1f5fa8";
-    this.extras.add(new Mesh(g, new MeshBasicMaterial({ color: colour, transparent: true, opacity: 0.14, depthWrite: false, side: DoubleSide })));
-    this.extras.add(new LineSegments(new EdgesGeometry(g, 0), new LineBasicMaterial({ color: colour, transparent: true, opacity: 0.22 })));
-    const floor = this.box.min.z;
-    const right = this.box.max.x + 30;
-    const lay = (s: Shape, x: number, y: number, thick: number, tint: string) => {
-      const body = new Mesh(new ExtrudeGeometry(s, { depth: thick, bevelEnabled: false, curveSegments: 8 }), new MeshLambertMaterial({ color: tint }));
-      body.position.set(x, y, floor);
-      this.extras.add(body);
+    const tint = new Color().setStyle(this.dark ? "#7db4f0" : "#1f5fa8");
+    const material = new ShaderMaterial({
+      transparent: true, depthWrite: false, side: DoubleSide, uniforms: { tint: { value: tint } },
+      vertexShader: "varying vec3 n, e; void main() { vec4 p = modelViewMatrix * vec4(position, 1.0); n = normalMatrix * normal; e = p.xyz; gl_Position = projectionMatrix * p; }",
+      fragmentShader: "uniform vec3 tint; varying vec3 n, e; void main() { float k = 1.0 - abs(dot(normalize(n), normalize(e))); gl_FragColor = vec4(tint, 0.07 + 0.4 * k * k); }",
+    });
+    const surface = still(new Mesh(g, material));
+    surface.renderOrder = 1;
+    const rings = new Soup(), corners = g.toNonIndexed().getAttribute("position").array as Float32Array;
+    for (const axis of [0, 1, 2]) rings.add(section(corners, axis, f.center_m[axis]! * mm, 0), tint);
+    const scale = new Soup();
+    const lay = (s: Shape, x: number, y: number, thick: number, colour: string) => {
+      const body = new ExtrudeGeometry(s, { depth: thick, bevelEnabled: false, curveSegments: 8 }).translate(x, y, this.box.min.z);
+      const flat = body.index ? body.toNonIndexed() : body;
+      const p = flat.getAttribute("position").array as Float32Array, n = flat.getAttribute("normal").array as Float32Array;
+      const base = new Color().setStyle(colour), shade = new Color(), v = new Vector3();
+      for (let i = 0; i < p.length; i += 3) scale.add(p.subarray(i, i + 3), shade.copy(base).multiplyScalar(lit(v.fromArray(n, i))));
     };
-    lay(hand(), right, -95, 22, this.dark ? "#d8b49a" : "#c99b7b");
-    lay(spanner(), right + 120, -75, 6, this.dark ? "#aab4bd" : "#79848e");
-    if (!fresh) return;
-    const all = new Box3().setFromObject(this.extras);
+    const right = this.box.max.x + 30;
+    lay(hand(), right, -95, 22, this.dark ? "#d8b49a" : "#dcae8e");
+    lay(spanner(), right + 120, -75, 6, this.dark ? "#aab4bd" : "#8b97a2");
+    this.laid.fence.add(surface, still(rings.segments(open)), still(scale.mesh(open)));
+    if (!move) return;
+    const size = new Box3().setFromObject(this.laid.fence).getSize(new Vector3()).length();
     const away = this.camera.position.distanceTo(this.controls.target);
-    if (all.getSize(new Vector3()).length() > away) this.zoom((1.6 * all.getSize(new Vector3()).length()) / away);
-    this.camera.far = Math.max(this.camera.far, 40 * all.getSize(new Vector3()).length());
+    if (size > away) this.zoom((1.6 * size) / away);
+    this.camera.far = Math.max(this.camera.far, 40 * size);
     this.camera.updateProjectionMatrix();
   }
 
   end() {
     this.gone.abort();
+    clearTimeout(this.rest);
     this.controls.dispose();
-    clear(this.parts);
-    clear(this.extras);
+    for (const g of [...Object.values(this.laid), this.copy]) clear(g);
+    this.still.dispose();
     this.renderer.dispose();
     this.canvas.remove();
   }
 }
 
-function clear(g: Group) {
+interface Body {
+  name: string;
+  kind: string;
+  corners: Float32Array; // of triangles, in the world
+  rims: Float32Array; // ends of edges
+  pole: number[];
+}
+
+// A Soup is points, each with a colour, to be drawn as triangles or as segments.
+class Soup {
+  length = 0; // points
+  private at: ArrayLike<number>[] = [];
+  private tint: [points: number, r: number, g: number, b: number][] = [];
+
+  add(points: ArrayLike<number>, c: Color) {
+    this.at.push(points);
+    this.tint.push([points.length / 3, 255 * Math.min(1, c.r), 255 * Math.min(1, c.g), 255 * Math.min(1, c.b)]);
+    this.length += points.length / 3;
+  }
+
+  private geometry(): BufferGeometry {
+    const at = new Float32Array(3 * this.length), tint = new Uint8Array(3 * this.length);
+    let i = 0, k = 0;
+    for (const p of this.at) {
+      at.set(p, i);
+      i += p.length;
+    }
+    for (const [n, r, g, b] of this.tint)
+      for (let j = 0; j < n; j++) {
+        tint[k++] = r;
+        tint[k++] = g;
+        tint[k++] = b;
+      }
+    const g = new BufferGeometry();
+    g.setAttribute("position", new BufferAttribute(at, 3));
+    g.setAttribute("tint", new BufferAttribute(tint, 3, true));
+    return g;
+  }
+
+  mesh(clip: { value: Vector4 }): Mesh {
+    const m = plain(clip, true);
+    m.polygonOffset = true;
+    m.polygonOffsetFactor = m.polygonOffsetUnits = 1;
+    return new Mesh(this.geometry(), m);
+  }
+
+  segments(clip: { value: Vector4 }, o: { depthTest?: boolean; order?: number } = {}): LineSegments {
+    const m = plain(clip, false);
+    m.depthTest = o.depthTest ?? true;
+    const l = new LineSegments(this.geometry(), m);
+    l.renderOrder = o.order ?? 0;
+    return l;
+  }
+}
+
+const open = { value: new Vector4(0, 0, 0, 1) }; // a plane that cuts nothing
+
+// plain draws the colours as they are, on the seen side of the plane; what is seen from within is darker.
+function plain(clip: { value: Vector4 }, faces: boolean): ShaderMaterial {
+  return new ShaderMaterial({
+    side: DoubleSide,
+    uniforms: { clip },
+    vertexShader: "attribute vec3 tint; uniform vec4 clip; varying vec3 c; varying float d; void main() { c = tint; d = dot(clip.xyz, position) + clip.w; gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0); }",
+    fragmentShader: `varying vec3 c; varying float d; void main() { if (d < 0.0) discard; gl_FragColor = vec4(${faces ? "gl_FrontFacing ? c : 0.55 * c" : "c"}, 1.0); }`,
+  });
+}
+
+const sun = new Vector3(0.6, -0.35, 1).normalize(), fill = new Vector3(-1, 0.8, 0.2).normalize();
+const lit = (n: Vector3) => 0.62 + 0.38 * Math.max(0, n.dot(sun)) + 0.12 * Math.max(0, n.dot(fill));
+
+function still<O extends Object3D>(o: O): O {
+  o.updateMatrixWorld(true);
+  o.matrixAutoUpdate = false;
+  return o;
+}
+
+function clear(g: Object3D) {
   g.traverse((o) => {
     (o as Mesh).geometry?.dispose();
-    const m = (o as Mesh).material;
-    if (m) for (const x of Array.isArray(m) ? m : [m]) x.dispose();
-    ((m as ShaderMaterial | undefined)?.uniforms?.["field"]?.value as DataTexture | undefined)?.dispose();
+    const m = (o as Mesh).material as ShaderMaterial | undefined;
+    m?.dispose();
+    (m?.uniforms["field"]?.value as DataTexture | undefined)?.dispose();
   });
   g.clear();
 }
 
-// arrow stands beside a magnet's middle and points to its north pole.
-function arrow(p: Schemas["Part"]): LineSegments {
-  const d = new Vector3(...(p.magnetized as [number, number, number]));
-  const c = new Vector3(...(p.center_m as [number, number, number])).multiplyScalar(mm);
-  const lo = new Vector3(...(p.bounds_m[0] as [number, number, number])), hi = new Vector3(...(p.bounds_m[1] as [number, number, number]));
-  const size = hi.sub(lo).multiplyScalar(mm);
+const vec = (p: Point) => new Vector3(...p).multiplyScalar(mm);
+const axisVector = (axis: number) => new Vector3().setComponent(axis, 1);
+
+// outline draws the target's region as circles and edges.
+function outline(r: Schemas["Region"]): number[] {
+  const out: number[] = [];
+  const half = r.size_m.map((x) => x / 2), at = (p: number[]) => p.map((x, k) => (x + r.center_m[k]!) * mm);
+  const circle = (axis: number, up: number) => {
+    const u = (axis + 1) % 3, v = (axis + 2) % 3, n = 48;
+    for (let i = 0; i < n; i++)
+      for (const k of [i, i + 1]) {
+        const p = [0, 0, 0], t = (2 * Math.PI * k) / n;
+        p[axis] = up;
+        p[u] = half[u]! * Math.cos(t);
+        p[v] = half[v]! * Math.sin(t);
+        out.push(...at(p));
+      }
+  };
+  if (r.shape === "sphere") for (const k of [0, 1, 2]) circle(k, 0);
+  else if (r.shape === "cylinder") for (const s of [-1, 1]) circle(r.axis, s * half[r.axis]!);
+  else
+    for (const k of [0, 1, 2])
+      for (const a of [-1, 1])
+        for (const b of [-1, 1])
+          for (const s of [-1, 1]) {
+            const p = [0, 0, 0];
+            p[k] = s * half[k]!;
+            p[(k + 1) % 3] = a * half[(k + 1) % 3]!;
+            p[(k + 2) % 3] = b * half[(k + 2) % 3]!;
+            out.push(...at(p));
+          }
+  return out;
+}
+
+// section is what a plane cuts out of triangles, as segments lying beside it.
+function section(corners: ArrayLike<number>, axis: number, at: number, beside: number): number[] {
+  const out: number[] = [];
+  const hair = 1.37e-5; // so that it goes through no corner or face
+  for (let i = 0; i < corners.length; i += 9) {
+    const d = [0, 3, 6].map((k) => corners[i + k + axis]! - at - hair);
+    if (d.every((x) => x < 0) || d.every((x) => x >= 0)) continue;
+    for (let k = 0; k < 3; k++) {
+      const n = (k + 1) % 3, a = d[k]!, b = d[n]!;
+      if (a < 0 === b < 0) continue;
+      const t = a / (a - b);
+      for (let c = 0; c < 3; c++) out.push(c === axis ? at + beside : corners[i + 3 * k + c]! * (1 - t) + corners[i + 3 * n + c]! * t);
+    }
+  }
+  return out;
+}
+
+// arrows are the direction of the field within the plane, on every few points, in points of the map.
+function arrows(m: Schemas["Map"]) {
+  const every = Math.max(1, Math.round(Math.max(m.columns, m.rows) / 26)), long = every * 0.8;
+  const out: { b: number; segments: [number, number][] }[] = [];
+  for (let j = 0; j < m.rows; j += every)
+    for (let i = 0; i < m.columns; i += every) {
+      const k = 3 * (j * m.columns + i);
+      const a = m.b_T[k + m.across]!, b = m.b_T[k + m.up]!, size = Math.hypot(a, b);
+      if (size < 1e-7) continue;
+      const x = a / size, y = b / size, tip: [number, number] = [i + (x / 2) * long, j + (y / 2) * long];
+      const barb = (s: number): [number, number] => [i + (0.2 * x + s * 0.18 * y) * long, j + (0.2 * y - s * 0.18 * x) * long];
+      out.push({ b: size, segments: [[i - (x / 2) * long, j - (y / 2) * long], tip, tip, barb(1), tip, barb(-1)] });
+    }
+  return out;
+}
+
+// pole is an arrow beside a magnet's middle that points to its north pole.
+function pole(p: Schemas["Part"]): number[] {
+  const d = new Vector3(...(p.magnetized as Point));
+  const c = vec(p.center_m as Point);
+  const size = vec(p.bounds_m[1] as Point).sub(vec(p.bounds_m[0] as Point));
   const long = 0.8 * Math.abs(d.dot(size));
   const side = Math.abs(d.x) < 0.9 ? new Vector3(1, 0, 0).cross(d).normalize() : new Vector3(0, 1, 0).cross(d).normalize();
   const tip = c.clone().addScaledVector(d, long / 2), tail = c.clone().addScaledVector(d, -long / 2);
   const barb = (s: number) => tip.clone().addScaledVector(d, -0.25 * long).addScaledVector(side, s * 0.15 * long);
-  const g = new BufferGeometry().setFromPoints([tail, tip, tip, barb(1), tip, barb(-1)]);
-  const l = new LineSegments(g, new LineBasicMaterial({ color: "#fff3d6", depthTest: false, transparent: true, opacity: 0.9 }));
-  l.renderOrder = 2;
-  l.userData = { of: p.name, arrow: true };
-  return l;
+  return [tail, tip, tip, barb(1), tip, barb(-1)].flatMap((v) => v.toArray());
 }
-
 // hand is an open right hand, 190 mm long and 85 mm across the palm: about that of a grown man (common practice, no source).
 function hand(): Shape {
   const s = new Shape();

@@ -1,10 +1,12 @@
-import { computed, effect, signal, useComputed, useSignal } from "@preact/signals";
+import { batch, computed, signal, useComputed, useSignal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import { ask, words, type Schemas } from "../ask";
 import { asked, fresh, job, last, look, now, text, whole } from "../bench";
 import { Chart, type Curve } from "../chart";
 import { Row, Start } from "../parts";
-import { figures, force, length, lengthFactor, lengthUnit, mass, ppm, tesla } from "../units";
+import { figures, force, length, lengthFactor, lengthUnit, mass, ppm, tesla, trimmed } from "../units";
+import { live } from "./live";
+import { Uniformity } from "./uniformity";
 
 const axes = ["x", "y", "z"];
 const outside = (m: number) => (m ? length(m, 3) : "not outside the parts");
@@ -86,18 +88,19 @@ export function Answer() {
 
 // The charts beside the answer, one at a time.
 
-type Sort = "line" | "harmonics" | "magnet" | "turns" | "force" | "reach";
+type Sort = "line" | "even" | "harmonics" | "magnet" | "turns" | "force" | "reach";
 export const sort = signal<Sort>("line");
 
 export function Charts() {
   const wound = (look.value?.wounds.length ?? 0) > 0;
-  const list: [Sort, string][] = [["line", "Along a line"], ["harmonics", "Harmonics"], ["magnet", "Magnets when warm"], ...(wound ? [["turns", "Turns"] as [Sort, string]] : []), ["force", "Coming together"], ["reach", "Reach"]];
+  const list: [Sort, string][] = [["line", "Along a line"], ["even", "Over the region"], ["harmonics", "Harmonics"], ["magnet", "Magnets when warm"], ...(wound ? [["turns", "Turns"] as [Sort, string]] : []), ["force", "Coming together"], ["reach", "Reach"]];
   return (
     <section class="charts" aria-label="Charts">
       <div class="choices" role="group" aria-label="Which chart">
         {list.map(([k, name]) => <button key={k} type="button" aria-pressed={sort.value === k} onClick={() => (sort.value = k)}>{name}</button>)}
       </div>
       {sort.value === "line" && <Line />}
+      {sort.value === "even" && <Uniformity />}
       {sort.value === "harmonics" && <Harmonics />}
       {sort.value === "magnet" && <Warm />}
       {sort.value === "turns" && wound && <Turns />}
@@ -107,65 +110,67 @@ export function Charts() {
   );
 }
 
-// A question that is asked anew whenever the field is another one.
-function live<Answer>(path: string, body: () => object | null) {
-  const j = job<Answer>();
-  const key = computed(() => {
-    const n = now.value, b = body();
-    return n && b ? JSON.stringify([path, text.value, n.accuracy, n.field_only, b]) : "";
-  });
-  let done = "";
-  return {
-    ...j,
-    follow() {
-      return effect(() => {
-        const k = key.value;
-        if (!k || k === done) return;
-        done = k;
-        const n = now.peek()!;
-        void j.run(path, { ...asked(), accuracy: n.accuracy, field_only: n.field_only, ...body() });
-      });
-    },
-  };
-}
+const lineAxis = signal(2); // 3: between two points
+const ends = signal<[number, number, number][] | null>(null); // m
 
-const lineAxis = signal(2);
-const line = live<Schemas["Trace"]>("/api/line", () => {
+// lineEnds are where the line begins and ends: chosen, or through the middle of the gap and a little beyond the parts.
+const lineEnds = computed<[number, number, number][] | null>(() => {
   const b = look.value?.box, g = now.value?.result.gap_at_m;
   if (!b || !g) return null;
-  const from = [...g], to = [...g], k = lineAxis.value;
-  const margin = 0.25 * (b.max_m[k]! - b.min_m[k]!);
-  from[k] = b.min_m[k]! - margin;
-  to[k] = b.max_m[k]! + margin;
-  return { from_m: from, to_m: to, points: 161 };
+  const k = lineAxis.value;
+  if (k === 3 && ends.value) return ends.value;
+  const from = [...g] as [number, number, number], to = [...from] as [number, number, number];
+  const along = k === 3 ? 2 : k, margin = 0.25 * (b.max_m[along]! - b.min_m[along]!);
+  from[along] = b.min_m[along]! - margin;
+  to[along] = b.max_m[along]! + margin;
+  return [from, to];
+});
+const line = live<Schemas["Trace"]>("/api/line", () => {
+  const e = lineEnds.value;
+  return e && Math.hypot(...e[0]!.map((x, k) => x - e[1]![k]!)) > 0 ? { from_m: e[0]!, to_m: e[1]!, points: 161 } : null;
 });
 
 function Line() {
   useEffect(() => line.follow(), []);
   const s = line.state.value;
-  const n = look.value?.box;
+  const k = lineAxis.value, free = k === 3;
   const curves = useComputed<Curve[]>(() => {
-    const t = line.state.value.answer;
-    const b = look.value?.box;
-    if (!t || !b) return [];
-    const k = lineAxis.value;
-    const from = b.min_m[k]! - 0.25 * (b.max_m[k]! - b.min_m[k]!);
+    const t = line.state.value.answer, e = lineEnds.value;
+    if (!t || !e) return [];
+    const k = lineAxis.value, from = k === 3 ? 0 : e[0]![k]!;
     const x = t.s_m.map((v) => +((v + from) * lengthFactor()).toPrecision(7));
     const named = ["Bx", "By", "Bz"].map((name, i) => ({ name, x, y: t.b_T.map((v) => v[i]!) }));
     const top = Math.max(...named.flatMap((c) => c.y.map(Math.abs)));
     return [{ name: "|B|", x, y: t.b_T.map((v) => Math.hypot(v[0]!, v[1]!, v[2]!)) }, ...named.filter((c) => Math.max(...c.y.map(Math.abs)) > 1e-3 * top)];
   });
+  const point = (x: number[]) => x.map((v) => trimmed(v * lengthFactor(), 4)).join(", ");
+  const set = (end: number, axis: number, typed: string) => {
+    const v = parseFloat(typed.replace(",", ".").replace("−", "-"));
+    const e = lineEnds.value!.map((p) => [...p] as [number, number, number]);
+    if (Number.isFinite(v)) e[end]![axis] = v / lengthFactor();
+    ends.value = e;
+  };
   return (
     <>
       <p class="row">
         <span id="line-axis">Through the middle of the gap, along</span>
         <span role="group" aria-labelledby="line-axis" class="choices">
-          {axes.map((a, i) => <button key={a} type="button" aria-pressed={lineAxis.value === i} onClick={() => (lineAxis.value = i)}>{a}</button>)}
+          {axes.map((a, i) => <button key={a} type="button" aria-pressed={k === i} onClick={() => (lineAxis.value = i)}>{a}</button>)}
+          <button type="button" aria-pressed={free} onClick={() => batch(() => ((ends.value ??= lineEnds.value), (lineAxis.value = 3)))}>or between two points</button>
         </span>
         {s.running && <small>{s.running.what} …</small>}
       </p>
+      {free && lineEnds.value && ["From", "to"].map((name, end) => (
+        <p class="row ends" key={name}>
+          <span>{name}</span>
+          {axes.map((a, i) => <label key={a}>{a} <input type="text" inputMode="decimal" aria-label={`${end ? "End" : "Begin"} ${a}, ${lengthUnit()}`} value={trimmed(lineEnds.value![end]![i]! * lengthFactor(), 6)} onChange={(e) => set(end, i, e.currentTarget.value)} /></label>)}
+          <span>{lengthUnit()}</span>
+        </p>
+      ))}
       {s.fault && <p class="fault" role="alert">{s.fault}</p>}
-      {n && curves.value.length > 0 && <Chart title={`Field along ${axes[lineAxis.value]}`} xName={`${axes[lineAxis.value]}, ${lengthUnit()}`} yName="B, T" curves={curves.value} stale={s.of !== text.value} />}
+      {curves.value.length > 0 && (free
+        ? <Chart title={`Field from ${point(lineEnds.value![0]!)} to ${point(lineEnds.value![1]!)} ${lengthUnit()}`} xName={`distance from the first point, ${lengthUnit()}`} yName="B, T" curves={curves.value} stale={s.of !== text.value} />
+        : <Chart title={`Field along ${axes[k]}`} xName={`${axes[k]}, ${lengthUnit()}`} yName="B, T" curves={curves.value} stale={s.of !== text.value} />)}
     </>
   );
 }

@@ -4,6 +4,7 @@ import type { Schemas } from "../ask";
 import { asked, file, job, look, sound, text } from "../bench";
 import { saveDownload, saveFile } from "../chart";
 import { Start } from "../parts";
+import { Assembly, Bill, Safety } from "./shop";
 import { figures, inches, length, mass } from "../units";
 
 const cutting = job<Schemas["Cutting"]>();
@@ -72,6 +73,7 @@ export function Build() {
           </>
         )}
       </section>
+      <Bill />
       {w.answer && (look.value?.wounds.length ?? 0) > 0 && (
         <section class={w.of === text.value ? "" : "stale"}>
           <h3>Winding sheet: {w.answer.name}</h3>
@@ -98,6 +100,8 @@ export function Build() {
           <img class="drawing" src={`data:image/svg+xml;base64,${shown.base64}`} alt={`Drawing ${shown.name.replace(/\.svg$/, "")}, to scale with its sizes`} />
         </section>
       )}
+      <Assembly />
+      <Safety />
     </main>
   );
 }

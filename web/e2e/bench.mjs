@@ -1,0 +1,100 @@
+// A bench in a folder of its own and Debian's Chromium, for tests that use it as a builder does. POLEWRIGHT names the binary, CHROMIUM the browser.
+import assert from "node:assert/strict";
+import { execFileSync, spawn } from "node:child_process";
+import { mkdirSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { createRequire } from "node:module";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { after, afterEach, before } from "node:test";
+import { chromium } from "playwright-core";
+
+const here = import.meta.dirname;
+const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+const scratch = mkdtempSync(join(tmpdir(), "bench-"));
+const shots = process.env.SHOTS ?? join(here, "shots");
+let binary = process.env.POLEWRIGHT, browser, server;
+export const folder = join(scratch, "magnets");
+export const patience = 180_000; // for whole answers on a busy machine
+export const bench = { url: "", faults: [] };
+
+export function start(addr = "127.0.0.1:0") {
+  return new Promise((resolve, reject) => {
+    server = spawn(binary, ["serve", folder, "--addr", addr], { stdio: ["ignore", "pipe", "pipe"] });
+    server.stdout.once("data", (d) => resolve((bench.url = String(d).trim())));
+    server.stderr.on("data", (d) => reject(new Error(String(d))));
+    server.once("exit", (code) => reject(new Error(`serve ended with ${code}`)));
+  });
+}
+export const kill = () => new Promise((r) => (server.once("exit", r), server.kill("SIGKILL")));
+
+export async function page(options = {}) {
+  const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, acceptDownloads: true, ...options });
+  const p = await context.newPage();
+  p.on("console", (m) => m.type() === "error" && bench.faults.push(m.text()));
+  p.on("pageerror", (e) => bench.faults.push(String(e)));
+  p.on("request", (r) => !/^(blob:|data:)/.test(r.url()) && !r.url().startsWith(bench.url) && bench.faults.push(`asks ${r.url()}`));
+  p.setDefaultTimeout(patience);
+  return p;
+}
+
+// opened is the page of a design file of the folder, at a step.
+export async function opened(name, step, options) {
+  const p = await page(options);
+  await p.goto(`${bench.url}#${name}`);
+  await goTo(p, step);
+  return p;
+}
+
+export const goTo = (p, name) => p.getByRole("navigation").getByRole("button", { name, exact: true }).click();
+export const shot = (p, name) => p.screenshot({ path: join(shots, `${name}.png`), fullPage: true });
+
+export async function eventually(what, ok, ms = 30_000) {
+  for (const end = Date.now() + ms; Date.now() < end; await new Promise((r) => setTimeout(r, 100))) if (await ok()) return;
+  assert.fail(what);
+}
+
+export async function save(p, button) {
+  const [d] = await Promise.all([p.waitForEvent("download"), button.click()]);
+  const at = join(scratch, d.suggestedFilename());
+  await d.saveAs(at);
+  return { name: d.suggestedFilename(), text: readFileSync(at, "latin1") };
+}
+
+// accessible demands that axe finds nothing serious by WCAG 2.2 A and AA.
+export async function accessible(p, where) {
+  await p.evaluate(axeSource + "\nvoid 0"); // not a script of the page: its policy stands
+  const found = await p.evaluate(() => window.axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"] }));
+  const bad = found.violations.filter((v) => ["serious", "critical"].includes(v.impact)).map((v) => `${where}: ${v.id}: ${v.nodes.slice(0, 3).map((n) => n.html.slice(0, 160)).join(" | ")}`);
+  assert.deepEqual(bad, []);
+}
+
+// everySize looks at a page in light and dark, narrow and wide, and lets nothing scroll sideways.
+export async function everySize(p, name) {
+  for (const [width, height, scheme] of [[1280, 800, "light"], [1280, 800, "dark"], [3840, 2160, "light"], [820, 1180, "dark"]]) {
+    await p.emulateMedia({ colorScheme: scheme });
+    await p.setViewportSize({ width, height });
+    await p.waitForTimeout(700);
+    assert.equal(await p.evaluate(() => document.documentElement.scrollWidth > innerWidth), false, `${name} scrolls sideways at ${width}`);
+    await accessible(p, `${name} ${width} ${scheme}`);
+    await shot(p, `${name}-${width}-${scheme}`);
+  }
+}
+
+before(async () => {
+  mkdirSync(folder, { recursive: true });
+  mkdirSync(shots, { recursive: true });
+  if (!binary) execFileSync("go", ["build", "-o", (binary = join(scratch, "polewright")), "./cmd/polewright"], { cwd: join(here, "../.."), stdio: "inherit" });
+  browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: ["--no-sandbox", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"] });
+  await start();
+});
+after(async () => {
+  await browser?.close();
+  server?.kill("SIGKILL");
+  rmSync(scratch, { recursive: true, force: true });
+});
+afterEach(async () => {
+  for (const c of browser.contexts()) await c.close();
+  const found = bench.faults;
+  bench.faults = [];
+  assert.deepEqual(found, [], "faults in the console, or questions to somebody else");
+});

@@ -1,0 +1,342 @@
+package web
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"net/http"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"polewright"
+	"polewright/design"
+	"polewright/measurement"
+	"polewright/papers"
+	"polewright/result"
+)
+
+// This file compares readings of a built magnet with its design. The log of a design is kept beside it, and stays there when the page goes.
+
+// Readings is the log of readings that lies beside a design.
+type Readings struct {
+	Name    string `json:"name"` // of its file: that of the design, with .readings.csv
+	Text    string `json:"text"`
+	Version string `json:"version"` // "" where there is none yet
+	Count   int    `json:"count"`   // of readings
+	Probe   string `json:"probe"`   // that its notes name, "point" without one
+	// Problems are the mistakes in it; then Count is 0.
+	Problems []Problem `json:"problems"`
+}
+
+// logName is the file of a design's readings.
+func logName(designName string) string {
+	return strings.TrimSuffix(designName, filepath.Ext(designName)) + ".readings.csv"
+}
+
+func readingsOf(f *File) *Readings {
+	r := &Readings{Name: f.Name, Text: f.Text, Version: f.Version, Problems: []Problem{}}
+	log, probe, err := readLog(f.Text, f.Name)
+	if err != nil {
+		r.Problems = faultOf(err).Problems
+		return r
+	}
+	r.Count, r.Probe = len(log.Readings), probe.String()
+	return r
+}
+
+func readLog(text, name string) (*measurement.Log, measurement.Probe, error) {
+	log, err := measurement.ReadLog(strings.NewReader(text), name)
+	if err != nil {
+		return nil, measurement.Probe{}, err
+	}
+	probe, err := log.Probe()
+	return log, probe, err
+}
+
+func (b *Bench) readings(w http.ResponseWriter, r *http.Request) {
+	name := r.PathValue("name")
+	if err := fileName(name); err != nil {
+		refuse(w, err)
+		return
+	}
+	f, err := b.loadText(logName(name))
+	var missing *fault
+	switch {
+	case errors.As(err, &missing) && missing.Status == http.StatusNotFound:
+		answer(w, http.StatusOK, Readings{Name: logName(name), Problems: []Problem{}})
+	case err != nil:
+		refuse(w, err)
+	default:
+		answer(w, http.StatusOK, readingsOf(f))
+	}
+}
+
+func (b *Bench) keepReadings(w http.ResponseWriter, r *http.Request) {
+	var s Saving
+	name := r.PathValue("name")
+	if err := errors.Join(fileName(name), read(w, r, &s)); err != nil {
+		refuse(w, err)
+		return
+	}
+	saved, err := b.keep(logName(name), s)
+	if err != nil {
+		refuse(w, err)
+		return
+	}
+	answer(w, http.StatusOK, readingsOf(&File{Name: logName(name), Text: s.Text, Version: saved.Version}))
+}
+
+// Verifying asks what readings say of a built magnet. A number that is zero stands for what is usual.
+type Verifying struct {
+	Asked
+	Log        string  `json:"log"`                  // its text
+	LogName    string  `json:"log_name,omitempty"`   // that messages give it
+	Probe      string  `json:"probe,omitempty"`      // active area, "disc 2 mm"; by the log's notes without it
+	Noise      float64 `json:"noise,omitempty"`      // standard uncertainty of readings, a share
+	PlaceM     float64 `json:"place_m,omitempty"`    // standard uncertainty of each place
+	Confidence float64 `json:"confidence,omitempty"` // 0.5 to 0.999
+	Accuracy   string  `json:"accuracy"`
+}
+
+// options checks what is asked for, and reads the log.
+func (q *Verifying) options() (o polewright.VerifyOptions, log *measurement.Log, err error) {
+	if o.Accuracy, err = polewright.AccuracyNamed(q.Accuracy); err != nil {
+		return o, nil, bad(err.Error(), "")
+	}
+	switch {
+	case !(q.Noise >= 0 && q.Noise <= polewright.MostNoise):
+		return o, nil, bad("no such uncertainty of readings", "a share above 0 and up to 50 %")
+	case !(q.PlaceM >= 0 && q.PlaceM <= polewright.MostPlaceM):
+		return o, nil, bad("no such uncertainty of places", "above 0 and up to 10 mm")
+	case q.Confidence != 0 && !(q.Confidence >= polewright.LeastConfidence && q.Confidence <= polewright.MostConfidence):
+		return o, nil, bad("no such confidence", "50 to 99.9 per cent; 95 is usual")
+	}
+	if q.LogName == "" {
+		q.LogName = "readings.csv"
+	}
+	if log, o.Probe, err = readLog(q.Log, q.LogName); err != nil && (q.Probe == "" || log == nil) {
+		return o, nil, err
+	}
+	if q.Probe != "" {
+		if o.Probe, err = measurement.ParseProbe(q.Probe); err != nil {
+			return o, nil, bad(fmt.Sprintf("the probe %q: %v", q.Probe, err), `for example "point", "disc 2 mm" or "rectangle 1 mm x 2 mm"`)
+		}
+	}
+	o.Noise, o.PlaceM, o.Confidence = q.Noise, q.PlaceM, q.Confidence
+	return o, log, nil
+}
+
+// sensed is a design with what its deviations change, for one question at a time.
+type sensed struct {
+	key key
+	s   *polewright.Sensitivity
+}
+
+// mostSensed is how many of them are kept: each holds some twenty fields.
+const mostSensed = 2
+
+// sensitivities are the last of them. Whoever takes them out of the channel has them alone.
+type sensitivities chan []sensed
+
+func newSensitivities() sensitivities {
+	s := make(sensitivities, 1)
+	s <- nil
+	return s
+}
+
+// with finds what the deviations of a design change, by a score of solves or from what is kept, and uses it.
+func (s sensitivities) with(ctx context.Context, q Asked, d *design.Design, a polewright.Accuracy, progress func(string, float64), use func(*polewright.Sensitivity) error) error {
+	progress("waiting for its turn", 0)
+	var list []sensed
+	select {
+	case list = <-s:
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+	defer func() { s <- list }()
+	k := key(sha256.Sum256(fmt.Appendf(nil, "%s\x00%s\x00%s", a.Name, q.File, q.Text)))
+	if i := slices.IndexFunc(list, func(e sensed) bool { return e.key == k }); i >= 0 {
+		return use(list[i].s)
+	}
+	found, err := polewright.SensitivityOf(ctx, d, polewright.VerifiedDeviations(d), a, progress)
+	if err != nil {
+		return err
+	}
+	list = append(list[max(0, len(list)-mostSensed+1):], sensed{k, found})
+	return use(found)
+}
+
+// judged is the verdict on a log.
+func (b *Bench) judged(ctx context.Context, q *Verifying, e *events) (*design.Design, *result.Verification, error) {
+	o, log, err := q.options()
+	if err != nil {
+		return nil, nil, err
+	}
+	d, err := b.design(q.Asked)
+	if err != nil {
+		return nil, nil, err
+	}
+	if err := polewright.Readable(d, log); err != nil {
+		return nil, nil, err
+	}
+	v, err := apart(ctx, b, func(ctx context.Context) (v *result.Verification, err error) {
+		err = b.sensed.with(ctx, q.Asked, d, o.Accuracy, e.progress, func(s *polewright.Sensitivity) error {
+			v, err = s.Judge(log, o)
+			return err
+		})
+		return v, err
+	})
+	return d, v, err
+}
+
+func (b *Bench) verify(w http.ResponseWriter, r *http.Request) {
+	var q Verifying
+	if err := read(w, r, &q); err != nil {
+		refuse(w, err)
+		return
+	}
+	stream(w, r, func(ctx context.Context, e *events) (*result.Verification, error) {
+		_, v, err := b.judged(ctx, &q, e)
+		return v, err
+	})
+}
+
+// Page says how a paper is to be written.
+type Page struct {
+	Format string `json:"format"`          // pdf or html
+	Paper  string `json:"paper,omitempty"` // A4 or letter
+}
+
+// check finds the paper.
+func (p *Page) check() (size papers.Paper, err error) {
+	if p.Paper == "" {
+		p.Paper = papers.A4.Name
+	}
+	if size, err = papers.PaperNamed(p.Paper); err != nil {
+		return size, bad(err.Error(), "")
+	}
+	if p.Format != "pdf" && p.Format != "html" {
+		return size, bad(fmt.Sprintf("there are no papers as %q", p.Format), "pdf or html")
+	}
+	return size, nil
+}
+
+// written is a document as the page wants it.
+func (p *Page) written(name string, d *papers.Document, size papers.Paper) (*Download, error) {
+	var out bytes.Buffer
+	media, err := "text/html", error(nil)
+	if p.Format == "pdf" {
+		media, err = "application/pdf", d.PDF(&out, size)
+	} else {
+		err = d.HTML(&out)
+	}
+	if err != nil {
+		return nil, err
+	}
+	file := download(name+"."+p.Format, media, out.Bytes())
+	return &file, nil
+}
+
+// today is the date on papers, "" for none.
+func (b *Bench) today() string {
+	if b.o.Today == nil {
+		return ""
+	}
+	return b.o.Today()
+}
+
+// Certifying asks for the certificate of a measurement.
+type Certifying struct {
+	Verifying
+	Page
+}
+
+func (b *Bench) certificate(w http.ResponseWriter, r *http.Request) {
+	var q Certifying
+	if err := read(w, r, &q); err != nil {
+		refuse(w, err)
+		return
+	}
+	size, err := q.check()
+	if err != nil {
+		refuse(w, err)
+		return
+	}
+	stream(w, r, func(ctx context.Context, e *events) (*Download, error) {
+		d, v, err := b.judged(ctx, &q.Verifying, e)
+		if err != nil {
+			return nil, err
+		}
+		c := papers.Certificate(papers.CertificateSource{Design: d, Verification: v, DesignFile: []byte(q.Text), LogFile: []byte(q.Log), Version: b.o.Version, Date: b.today()})
+		return q.written("certificate", c, size)
+	})
+}
+
+// Sheeting asks for a measurement sheet.
+type Sheeting struct {
+	Asked
+	Places   string `json:"places,omitempty"` // groups of places, "centre, axis 11"; all without it
+	Probe    string `json:"probe,omitempty"`
+	Accuracy string `json:"accuracy"`
+	Format   string `json:"format"` // pdf, html, or csv: a log to fill in
+	Paper    string `json:"paper,omitempty"`
+}
+
+func (b *Bench) sheet(w http.ResponseWriter, r *http.Request) {
+	var q Sheeting
+	if err := read(w, r, &q); err != nil {
+		refuse(w, err)
+		return
+	}
+	var o polewright.SheetOptions
+	p := Page{Format: q.Format, Paper: q.Paper}
+	if q.Format == "csv" {
+		p.Format = "pdf"
+	}
+	size, err := p.check()
+	if err == nil {
+		o.Groups, err = polewright.ParseSheetGroups(q.Places)
+	}
+	if err == nil {
+		if o.Accuracy, err = polewright.AccuracyNamed(q.Accuracy); err != nil {
+			err = bad(err.Error(), "")
+		}
+	}
+	if err == nil && q.Probe != "" {
+		if o.Probe, err = measurement.ParseProbe(q.Probe); err != nil {
+			err = bad(fmt.Sprintf("the probe %q: %v", q.Probe, err), `for example "point", "disc 2 mm" or "rectangle 1 mm x 2 mm"`)
+		}
+	}
+	if err != nil {
+		refuse(w, err)
+		return
+	}
+	stream(w, r, func(ctx context.Context, e *events) (*Download, error) {
+		d, err := b.design(q.Asked)
+		if err != nil {
+			return nil, err
+		}
+		s, err := apart(ctx, b, func(ctx context.Context) (s *result.Sheet, err error) {
+			err = b.sensed.with(ctx, q.Asked, d, o.Accuracy, e.progress, func(known *polewright.Sensitivity) error {
+				s = known.Sheet(o)
+				return nil
+			})
+			return s, err
+		})
+		if err != nil {
+			return nil, err
+		}
+		if q.Format == "csv" {
+			var out bytes.Buffer
+			if err := papers.BlankLog(&out, s, []byte(q.Text), b.o.Version, b.today()); err != nil {
+				return nil, err
+			}
+			file := download("readings.csv", "text/csv", out.Bytes())
+			return &file, nil
+		}
+		return p.written("measurement-sheet", papers.MeasurementSheet(s, []byte(q.Text), b.o.Version, b.today()), size)
+	})
+}

@@ -1,0 +1,212 @@
+package web
+
+import (
+	"context"
+	"errors"
+	"net/http"
+	"strings"
+
+	"polewright"
+	"polewright/design"
+	"polewright/draw"
+	"polewright/papers"
+	"polewright/report"
+	"polewright/result"
+	"polewright/safety"
+	"polewright/stock"
+)
+
+// This file answers what a builder takes along to the saw and the bench: what to buy, in which order to put it together, what to beware of.
+
+// stockName is the list of stock of the folder.
+const stockName = "stock.csv"
+
+// Shelf is the list of stock that lies in the folder.
+type Shelf struct {
+	Name     string    `json:"name"`
+	Text     string    `json:"text"`
+	Version  string    `json:"version"` // "" where there is none yet
+	Count    int       `json:"count"`   // of lines
+	Currency string    `json:"currency"`
+	Problems []Problem `json:"problems"`
+	Example  string    `json:"example"` // an invented list to begin one's own from
+}
+
+func shelfOf(f *File) Shelf {
+	s := Shelf{Name: stockName, Problems: []Problem{}, Example: string(stock.Starter())}
+	if f == nil {
+		return s
+	}
+	s.Text, s.Version = f.Text, f.Version
+	list, err := stock.Read(strings.NewReader(f.Text), stockName)
+	if err != nil {
+		s.Problems = faultOf(stockFault(err)).Problems
+		return s
+	}
+	s.Count, s.Currency = len(list.Lines), list.Currency
+	return s
+}
+
+// stockFault says of mistakes that they are those of the list.
+func stockFault(err error) error {
+	var list design.Errors
+	if !errors.As(err, &list) {
+		return err
+	}
+	problems := problemsOf(list)
+	for i := range problems {
+		problems[i].File = stockName
+	}
+	return &fault{Status: http.StatusUnprocessableEntity, Problems: problems}
+}
+
+func (b *Bench) shelf(w http.ResponseWriter, r *http.Request) {
+	f, err := b.loadText(stockName)
+	var missing *fault
+	if err != nil && !(errors.As(err, &missing) && missing.Status == http.StatusNotFound) {
+		refuse(w, err)
+		return
+	}
+	answer(w, http.StatusOK, shelfOf(f))
+}
+
+func (b *Bench) keepShelf(w http.ResponseWriter, r *http.Request) {
+	var s Saving
+	if err := read(w, r, &s); err != nil {
+		refuse(w, err)
+		return
+	}
+	saved, err := b.keep(stockName, s)
+	if err != nil {
+		refuse(w, err)
+		return
+	}
+	answer(w, http.StatusOK, shelfOf(&File{Text: s.Text, Version: saved.Version}))
+}
+
+// Billing asks what a design is made from and what to buy for it.
+type Billing struct {
+	Asked
+	Stock string `json:"stock"` // text of the list
+}
+
+func (b *Bench) bill(w http.ResponseWriter, r *http.Request) {
+	var q Billing
+	if err := read(w, r, &q); err != nil {
+		refuse(w, err)
+		return
+	}
+	d, err := b.design(q.Asked)
+	if err != nil {
+		refuse(w, err)
+		return
+	}
+	list, err := stock.Read(strings.NewReader(q.Stock), stockName)
+	if err != nil {
+		refuse(w, stockFault(err))
+		return
+	}
+	bill, err := stock.BillOf(d, list)
+	if err != nil {
+		refuse(w, err)
+		return
+	}
+	letters := map[string]string{}
+	for _, it := range draw.Items(draw.Parts(d)) {
+		for _, name := range it.Names {
+			letters[name] = it.Letter
+		}
+	}
+	bill.Mark(letters)
+	answer(w, http.StatusOK, bill)
+}
+
+// Steps is an order of assembly: the object of polewright assemble --json, with the chart of the pull where a step has one.
+type Steps struct {
+	result.Assembly
+	Chart *Charting `json:"chart,omitempty"`
+}
+
+func (b *Bench) assemble(w http.ResponseWriter, r *http.Request) {
+	var q Asked
+	if err := read(w, r, &q); err != nil {
+		refuse(w, err)
+		return
+	}
+	stream(w, r, func(ctx context.Context, e *events) (*Steps, error) {
+		d, err := b.design(q)
+		if err != nil {
+			return nil, err
+		}
+		return apart(ctx, b, func(ctx context.Context) (*Steps, error) {
+			a, err := polewright.RunAssembly(ctx, d, polewright.AssemblyOptions{Accuracy: polewright.Draft, Distances: 8, Screws: 3, ScrewFactor: 2, Progress: e.progress})
+			if err != nil {
+				return nil, err
+			}
+			s := &Steps{Assembly: *a}
+			if g, ok := report.AssemblyChart(a, false); ok {
+				c := chartingOf(g)
+				s.Chart = &c
+			}
+			return s, nil
+		})
+	})
+}
+
+// Carding asks for the safety card.
+type Carding struct {
+	Asked
+	Accuracy string `json:"accuracy"`
+	Page
+}
+
+// Card is the safety card, and as a sheet to hang beside the magnet.
+type Card struct {
+	safety.Card
+	Sheet Download `json:"sheet"`
+}
+
+func (b *Bench) card(w http.ResponseWriter, r *http.Request) {
+	var q Carding
+	if err := read(w, r, &q); err != nil {
+		refuse(w, err)
+		return
+	}
+	size, err := q.check()
+	if err != nil {
+		refuse(w, err)
+		return
+	}
+	accuracy, err := polewright.AccuracyNamed(q.Accuracy)
+	if err != nil {
+		refuse(w, bad(err.Error(), ""))
+		return
+	}
+	stream(w, r, func(ctx context.Context, e *events) (*Card, error) {
+		d, err := b.design(q.Asked)
+		if err != nil {
+			return nil, err
+		}
+		return apart(ctx, b, func(ctx context.Context) (*Card, error) {
+			const solving = 0.5 // of the progress
+			o := polewright.Options{Accuracy: accuracy, NoLedger: true, Progress: func(what string, done float64) { e.progress(what, solving*done) }}
+			if p, ok := polewright.PartingPlane(d); ok {
+				o.Halves = []polewright.Plane{p}
+			}
+			s, err := polewright.Run(ctx, d, o)
+			if err != nil {
+				return nil, err
+			}
+			c, err := s.SafetyCard(ctx, polewright.CardOptions{Progress: func(what string, done float64) { e.progress(what, solving+(1-solving)*done) }})
+			if err != nil {
+				return nil, err
+			}
+			source := papers.Source{Design: d, Solved: s, Card: c, File: []byte(q.Text), Version: b.o.Version, Date: b.today()}
+			sheet, err := q.written("safety-card", papers.SafetyCard(source), size)
+			if err != nil {
+				return nil, err
+			}
+			return &Card{Card: *c, Sheet: *sheet}, nil
+		})
+	})
+}
