@@ -48,6 +48,8 @@ const (
 	sideShare       = 0.05
 	sideShareClosed = 0.02
 	sideLeastM      = 2e-4
+	// asideDensity is the density of the grid for a group aside over that of its way, where the force aside alone is wanted.
+	asideDensity = 0.7
 	// sideAt counts from the place: the distance at which the side stiffness is looked at.
 	sideAt = 2
 
@@ -202,10 +204,13 @@ func (run *assembling) step(ctx context.Context, i int, p buildorder.Step) (*res
 	if p.Toward == (r3.Vec{}) || len(p.Among) == 0 {
 		return s, nil
 	}
-	stage := stage{moves: p.Moves, among: p.Among, toward: p.Toward, from: p.FromM, clear: p.ClearM}
+	stage := stage{moves: p.Moves, among: p.Among, toward: p.Toward, from: p.FromM, clear: p.ClearM, leg: p.Leg && p.Slides}
 	for _, before := range run.done {
 		if sign, ok := imageOf(run.d, before.stage, stage); ok {
 			mirrorStep(s, before.step, sign)
+			if s.Worst != nil {
+				s.Worst.Magnet = imageNamed(run.d, s.Worst.Magnet, before.stage, stage, sign)
+			}
 			return s, nil
 		}
 	}
@@ -234,22 +239,20 @@ func mirrorStep(s, from *result.AssemblyStep, sign [3]float64) {
 	}
 	if from.Worst != nil {
 		w := *from.Worst
-		if !slices.Contains(from.Moves, w.Magnet) || len(moves) != 1 {
-			w.Magnet = "the like of " + w.Magnet
-		} else {
-			w.Magnet = moves[0]
-		}
 		s.Worst = &w
 	}
 }
 
 // way solves the group of a stage at all distances from its place, and at more where the pull is not resolved.
 func (run *assembling) way(ctx context.Context, s *result.AssemblyStep, g stage) error {
-	distances := g.distances(run.o.Distances)
+	distances, edge := g.distances(run.o.Distances), g.clear
+	if run.closed() {
+		distances, edge = g.withEdge(distances), 0
+	}
 	var list []place
-	var before, worst *state
+	var before, worst, atPlace *state
 	solve := func(x float64) (place, error) {
-		now, p, err := run.at(ctx, g, x, r3.Vec{}, before)
+		now, p, err := run.at(ctx, g, x, r3.Vec{}, run.options(), before)
 		if err != nil {
 			return p, fmt.Errorf("%.4g mm from its place: %w", 1e3*x, err)
 		}
@@ -265,11 +268,11 @@ func (run *assembling) way(ctx context.Context, s *result.AssemblyStep, g stage)
 		if err != nil {
 			return err
 		}
-		list = append(list, p)
+		list, atPlace = append(list, p), before
 	}
 	t := travelOf(list, g.near())
 	for range run.o.Distances / 2 {
-		x := t.next(list, g.clear)
+		x := t.next(list, edge)
 		if x == 0 {
 			break
 		}
@@ -287,6 +290,9 @@ func (run *assembling) way(ctx context.Context, s *result.AssemblyStep, g stage)
 		if err := worst.loses(ctx, s.Worst); err != nil {
 			return err
 		}
+	}
+	if g.leg {
+		s.PressedN = atPlace.pressed(g.moves[0], g.toward)
 	}
 	if first, last := list[0], list[len(list)-1]; first.known && last.known {
 		e := last.coenergy[0] - first.coenergy[0]
@@ -337,7 +343,7 @@ func (run *assembling) alone() bool {
 }
 
 // at solves a stage with its group at a distance from its place and moved aside.
-func (run *assembling) at(ctx context.Context, g stage, x float64, aside r3.Vec, before *state) (now *state, p place, err error) {
+func (run *assembling) at(ctx context.Context, g stage, x float64, aside r3.Vec, o Options, before *state) (now *state, p place, err error) {
 	shift := r3.Add(r3.Scale(-x, g.toward), aside)
 	d := rearranged(run.d, func(name string) bool { return slices.Contains(g.moves, name) || slices.Contains(g.among, name) }, func(name string) r3.Vec {
 		if slices.Contains(g.moves, name) {
@@ -353,7 +359,6 @@ func (run *assembling) at(ctx context.Context, g stage, x float64, aside r3.Vec,
 	if run.plain() {
 		d = plainTips(d, g.moves)
 	}
-	o := run.options()
 	across := partingOf(d, g.moves)
 	if across != nil {
 		o.Halves = []Plane{across.plane}
@@ -378,7 +383,7 @@ func (run *assembling) at(ctx context.Context, g stage, x float64, aside r3.Vec,
 		}
 		p.doubt = errorShare * math.Abs(p.pull-r3.Dot(force, g.toward))
 	}
-	p.coenergy, p.known = now.coenergies()
+	p.coenergy, p.known = now.coenergies(g.moves)
 	return now, p, nil
 }
 
@@ -395,14 +400,16 @@ func (run *assembling) sumUp(s *result.AssemblyStep) {
 			s.PeakPushN = math.Max(s.PeakPushN, -w.PullN)
 		}
 		s.PeakSideN = math.Max(s.PeakSideN, w.SideN)
+		s.DriveN = math.Max(s.DriveN, math.Abs(w.PullN)+slideFriction*w.SideN)
 		s.PeakTorque = math.Max(s.PeakTorque, norm(w.Torque))
 		s.EnergyJ = math.Max(s.EnergyJ, last-w.EnergyJ)
 		s.FlyingOffJ = math.Max(s.FlyingOffJ, w.EnergyJ-last)
 		s.Negative = math.Max(s.Negative, w.StiffnessNPerM)
 	}
+	s.DriveN = math.Max(s.DriveN, math.Abs(s.Way[len(s.Way)-1].PullN)+slideFriction*s.PressedN)
 	s.SpeedMPerS, s.FlyMPerS = safety.ImpactSpeed(s.EnergyJ, s.MassKg), safety.ImpactSpeed(s.FlyingOffJ, s.MassKg)
 	s.JigNPerM = jigFactor * s.Negative
-	s.Screws = screwsFor(math.Max(s.PeakPullN, s.PeakPushN), run.o.Screws, run.o.ScrewFactor)
+	s.Screws = screwsFor(s.DriveN, run.o.Screws, run.o.ScrewFactor)
 }
 
 // screwStress is what the stress area of a jack screw of brass or stainless steel is loaded with at most, Pa (common practice, no source: far below
@@ -465,7 +472,11 @@ func (run *assembling) aside(ctx context.Context, s *result.AssemblyStep, g stag
 			continue
 		}
 		run.report(fmt.Sprintf("step %d, aside along %c", s.Number, "xyz"[axis]), 0.95)
-		_, p, err := run.at(ctx, g, x, by, nil)
+		o := run.options()
+		if math.Abs(on.Force[axis]) < 1e-3*norm(on.Force) {
+			o.Accuracy.density *= asideDensity // the way is a plane of symmetry: no difference of two forces
+		}
+		_, p, err := run.at(ctx, g, x, by, o, nil)
 		if err != nil {
 			return fmt.Errorf("%.4g mm aside: %w", 1e3*off, err)
 		}
@@ -838,18 +849,26 @@ func (run *assembling) apart(out *result.Assembly) {
 		switch {
 		case len(s.Turns) > 0:
 			t.What = "Unwind " + s.Moves[0]
-			t.How = "With the former clamped: as the yoke gets thinner the magnets' pull on each other turns round. Lock the wire's end at every pause."
+			t.How = "With the former clamped: as the yoke gets asideDensity the magnets' pull on each other turns round. Lock the wire's end at every pause."
 		case len(s.Way) == 0:
 			continue
 		default:
 			place := s.Way[len(s.Way)-1]
-			t.BeginN = math.Max(0, place.PullN)
+			pressed := math.Max(place.SideN, s.PressedN)
+			friction := slideFriction * pressed
+			t.BeginN = math.Max(0, place.PullN) + friction
 			switch {
+			case place.PullN < -contactNoise*norm(place.Force):
+				t.How = fmt.Sprintf("Held off by %s N: it flies out when it is let go. Hold it with the pusher first, then back it out on the screw.", figures(-place.PullN, 3))
+			case s.PressedN > 0:
+				t.How = fmt.Sprintf("Draw it out the way it came with a screw puller; the start takes the pull and friction, %g of the %s N with which both plates hold it (B²A/2µ0 at each end).", slideFriction, figures(pressed, 3))
 			case s.Slides:
-				t.BeginN += slideFriction * place.SideN
-				t.How = fmt.Sprintf("Draw it out the way it came with a screw puller; the start takes the pull and %g of the %s N that press it onto its faces.", slideFriction, figures(place.SideN, 3))
-			case place.PullN < 0:
-				t.How = fmt.Sprintf("Held off by %s N: it flies out when its lid is opened. Hold it with the pusher first, then back it out on the screw.", figures(-place.PullN, 3))
+				t.How = fmt.Sprintf("Draw it out the way it came with a screw puller; the start takes the pull and friction, %g of the %s N that press it onto its face.", slideFriction, figures(pressed, 3))
+			case friction > math.Abs(place.PullN):
+				t.How = fmt.Sprintf("Push it out the way it came, on a screw; the start takes friction, %g of the %s N that press it against its pocket.", slideFriction, figures(pressed, 3))
+				if s.FlyingOffJ > s.EnergyJ {
+					t.How += " Then it is thrown out: keep the pusher on it."
+				}
 			default:
 				t.How = fmt.Sprintf("%d jack screws in tapped holes of the moving group, against the part that stands; in turn by half a turn, packing pushed into the opening as it grows.", s.Screws.Count)
 			}

@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/design"
+	"polewright/freefield"
 	"polewright/result"
 	"polewright/safety"
 	"polewright/shape"
@@ -164,17 +165,58 @@ func (s *state) coenergy() (w float64, ok bool) {
 	return 0, false
 }
 
-// coenergies of the state on its finest grid and on the one before, if they are known.
-func (s *state) coenergies() (w [2]float64, ok bool) {
-	for i, s := range []*state{s, s.coarser()} {
-		if s == nil {
-			return w, false
+// coenergies of the state on its finest grid and on the one before, if they are known; of closed forms, less the energy between the named magnets
+// and the others, by many points and by fewer.
+func (s *state) coenergies(names []string) (w [2]float64, ok bool) {
+	if f, closed := s.f.(closedForm); closed {
+		var mine, others freefield.Sources
+		for i, m := range bareSources(f.a.design, s.use.temperatureC) {
+			if slices.Contains(names, f.a.design.Magnets[i].Name) {
+				mine = append(mine, m)
+			} else {
+				others = append(others, m)
+			}
 		}
-		if w[i], ok = s.coenergy(); !ok {
-			return w, false
+		return [2]float64{-energyBetween(mine, others, 3), -energyBetween(mine, others, 2)}, true
+	}
+	if w[0], ok = s.coenergy(); !ok {
+		return w, false
+	}
+	w[1], ok = s.coarser().coenergy()
+	return w, ok
+}
+
+// energyBetween is that of magnets in the field of others, E = ∫ (J·n) φ dS over the charge of their surfaces, each face in pieces x pieces (J. D. Jackson,
+// Classical Electrodynamics, 3rd ed., sections 5.9 and 5.16: E = -∫ J·H dV, by parts).
+func energyBetween(mine, others freefield.Sources, pieces int) (sum float64) {
+	field := freefield.Assemble(others)
+	for _, m := range mine {
+		charges := m.Charges(pieces)
+		at, phi := make([]r3.Vec, len(charges)), make([]float64, len(charges))
+		for i, c := range charges {
+			at[i] = c.At
+		}
+		field.Potentials(at, phi)
+		for i, c := range charges {
+			sum += c.Wb * phi[i]
 		}
 	}
-	return w, true
+	return sum
+}
+
+// pressed is the sum of the pulls on both ends of a steel part, B²A/2µ0 each with its mean flux density across the way.
+func (s *state) pressed(name string, toward r3.Vec) float64 {
+	i := slices.IndexFunc(s.a.parts, func(p design.Part) bool { return p.Name == name })
+	b := s.f.Bodies()[i].MeanB
+	box := shapeBounds(s.a.parts[i])
+	size := r3.Sub(box.Max, box.Min)
+	most, long := 0.0, math.Inf(1)
+	for axis := range 3 {
+		if f := math.Abs(*component(&b, axis)); f > most && math.Abs(*component(&toward, axis)) < 0.5 {
+			most, long = f, *component(&size, axis)
+		}
+	}
+	return 2 * safety.MagneticPressure(most) * s.a.parts[i].Solid.Volume() / long
 }
 
 // parting is a plane between a group and all others; side is 1 where the group lies on its positive side.
@@ -374,10 +416,26 @@ func imageOf(d *design.Design, one, other stage) (sign [3]float64, ok bool) {
 	return sign, false
 }
 
+// imageNamed is the part of another stage that is the image of a named one.
+func imageNamed(d *design.Design, name string, one, other stage, sign [3]float64) string {
+	parts := magneticParts(d)
+	middle := func(name string) r3.Vec { b := shapeBounds(parts[name]); return r3.Scale(0.5, r3.Add(b.Min, b.Max)) }
+	at := r3.Add(other.middle(parts), flipped(sign, r3.Sub(middle(name), one.middle(parts))))
+	for _, list := range [][]string{other.moves, other.among} {
+		for _, n := range list {
+			if r3.Norm(r3.Sub(middle(n), at)) < design.TouchM && parts[n].Kind == parts[name].Kind {
+				return n
+			}
+		}
+	}
+	return "the like of " + name
+}
+
 // stage is what one step moves and among which parts.
 type stage struct {
 	moves, among []string
 	toward       r3.Vec
+	leg          bool    // between plates that stand
 	from, clear  float64 // where it starts; where a sliding group is just beside all that stands, else 0
 }
 
@@ -402,6 +460,15 @@ func (g stage) distances(n int) (list []float64) {
 		list = append(list, (g.clear-g.beside())*float64(within-i)/float64(within))
 	}
 	return list
+}
+
+// withEdge adds the place where the edges of a sliding group meet those that stand, for closed forms, which know the peak of the pull there.
+func (g stage) withEdge(list []float64) []float64 {
+	if g.clear == 0 {
+		return list
+	}
+	i := slices.IndexFunc(list, func(x float64) bool { return x < g.clear })
+	return slices.Insert(list, i, g.clear)
 }
 
 // near is the distance below which the distances lie evenly, 0 for a sliding group.

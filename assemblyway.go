@@ -12,6 +12,8 @@ import (
 const (
 	// wayDoubt is how much of the energy of a way an interval may be in doubt by before a place is added within it.
 	wayDoubt = 0.04
+	// better is by how much a slope of the coenergies must be known better than the stress to stand in for it: two grids can agree by chance.
+	better = 2
 	// halfDoubt is the share to which a force across a plane in air is known on the grids of a step, closedDoubt that of closed forms.
 	halfDoubt, closedDoubt = 0.003, pairShare
 )
@@ -34,7 +36,7 @@ type travel struct {
 	open         []float64 // energy of each interval by which the two ways, or two curves through the pulls, differ
 }
 
-// travelOf takes of two ways, place by place and interval by interval, the one whose estimated error is smaller: the stress on the group, whose error is a
+// travelOf takes of two ways, place by place and interval by interval, the one whose estimated error is smaller (for a pull, by the factor better): the stress on the group, whose error is a
 // share of its difference between two grids, or the differences of the coenergies W, by virtual work -dW/dx, whose error is the same share of
 // theirs and, for the slope of the parabola through three places, that of its next term, h h' F”/6.
 func travelOf(list []place, near float64) travel {
@@ -55,7 +57,7 @@ func travelOf(list []place, near float64) travel {
 		fine := slope(h, k, a.coenergy[0], b.coenergy[0], c.coenergy[0])
 		coarse := slope(h, k, a.coenergy[1], b.coenergy[1], c.coenergy[1])
 		bend := math.Abs((c.pull-b.pull)/k-(b.pull-a.pull)/h) * 2 / (h + k)
-		if errorShare*math.Abs(fine-coarse)+h*k*bend/6 < b.doubt {
+		if better*(errorShare*math.Abs(fine-coarse)+h*k*bend/6) < b.doubt {
 			t.pull[i], t.byEnergy[i] = fine, true
 		}
 	}
@@ -65,10 +67,11 @@ func travelOf(list []place, near float64) travel {
 		h := a.distance - b.distance
 		straight := h / 2 * (t.pull[i] + t.pull[i+1])
 		e := smooth[i+1] - smooth[i]
-		t.open[i] = math.Abs(e-straight) / 4 // what two curves differ by bounds the better one's error with room to spare
+		t.open[i] = math.Abs(e - straight)
 		if a.known && b.known {
 			fine, coarse := b.coenergy[0]-a.coenergy[0], b.coenergy[1]-a.coenergy[1]
 			t.open[i] = math.Abs(e - fine)
+			// A quarter of what a smooth curve and a straight line differ by is more than the smooth one is off by.
 			if errorShare*math.Abs(fine-coarse) < math.Abs(e-straight)/4+h/2*(a.doubt+b.doubt) {
 				e, t.sure[i] = fine, true
 			}

@@ -1,6 +1,7 @@
 package polewright
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -107,7 +108,7 @@ func (a *assembly) hottest() float64 {
 }
 
 // toolFacts says which loose tool comes from farthest, and from how far: towards the side of the assembly that pulls it most.
-func (a *assembly) toolFacts(f fieldOf) []safety.ToolFact {
+func (a *assembly) toolFacts(ctx context.Context, f fieldOf) []safety.ToolFact {
 	box := a.outer()
 	center := r3.Scale(0.5, r3.Add(box.Min, box.Max))
 	size := r3.Norm(r3.Sub(box.Max, box.Min))
@@ -121,7 +122,7 @@ func (a *assembly) toolFacts(f fieldOf) []safety.ToolFact {
 	var worst safety.ToolFact
 	for axis := range 3 {
 		for _, way := range []float64{1, -1} {
-			if way < 0 && f.Mirrored(axis) {
+			if way < 0 && f.Mirrored(axis) || ctx.Err() != nil {
 				continue
 			}
 			var u r3.Vec

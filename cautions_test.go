@@ -43,7 +43,7 @@ func TestToolDistances(t *testing.T) {
 		t.Fatal(err)
 	}
 	field := newClosedForm(a, condition{temperatureC: 20})
-	got := a.toolFacts(field)
+	got := a.toolFacts(context.Background(), field)
 	if len(got) != 1 {
 		t.Fatalf("%v", got)
 	}
@@ -118,7 +118,7 @@ func TestFacts(t *testing.T) {
 	}
 
 	// Hotter than the grade stands: heat stays in the list, however long it is.
-	a.caution(r, a.toolFacts(newClosedForm(a, condition{temperatureC: 20})))
+	a.caution(r, a.toolFacts(context.Background(), newClosedForm(a, condition{temperatureC: 20})))
 	all := strings.Join(r.Cautions, "\n")
 	if !strings.HasPrefix(r.Cautions[0], "Pacemakers and implants (danger). ") || !strings.Contains(all, "Heat (notice). At 150 °C") ||
 		strings.Contains(all, "Cards, watches") || !strings.Contains(r.Cautions[len(r.Cautions)-1], "Local codes") {

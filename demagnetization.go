@@ -222,7 +222,10 @@ func (a *assembly) strains(ctx context.Context, use condition) (list []strain, o
 
 // strainOfClosedForms is what a temperature does to magnets in free space.
 func (a *assembly) strainOfClosedForms(_ context.Context, c condition) (*strain, error) {
-	sources := bareField(a.design, bareSources(a.design, c.temperatureC))
+	sources := a.free
+	if sources == nil || a.freeC != c.temperatureC {
+		sources = freefield.Assemble(bareSources(a.design, c.temperatureC), bareCoils(a.design)...)
+	}
 	return &strain{degC: c.temperatureC, knee: a.knees(c.temperatureC), gap: sources.B(a.center), spots: a.lattices(sources)}, nil
 }
 

@@ -22,6 +22,7 @@ const (
 	DeviatesRemanence   DeviationKind = "remanence"   // of a magnet, relative; of all magnets when no part is named
 	DeviatesDirection   DeviationKind = "direction"   // of a magnet's magnetization, rad, turned right-handed about the axis
 	DeviatesReversed    DeviationKind = "reversed"    // a magnet is in the wrong way round; the amount is 1
+	DeviatesMissing     DeviationKind = "missing"     // a magnet or a piece of steel was left out; the amount is 1
 	DeviatesGap         DeviationKind = "gap"         // m, longer along the axis; parts that span it are as much longer
 	DeviatesTilt        DeviationKind = "tilt"        // rad, the positive side turned right-handed about the axis
 	DeviatesPacking     DeviationKind = "packing"     // of a wound yoke: relative, at the same turns and outside size
@@ -255,6 +256,11 @@ func deviate(d *design.Design, v Deviation) error {
 			return nil
 		}
 		return fail("there is no part %q", v.Part)
+	case DeviatesMissing:
+		if !leaveOut(d, v.Part) {
+			return fail("there is no magnet and no steel %q", v.Part)
+		}
+		return nil
 	case DeviatesRemanence, DeviatesDirection, DeviatesReversed:
 		found := false
 		for i := range d.Magnets {
@@ -282,6 +288,16 @@ func deviate(d *design.Design, v Deviation) error {
 		return nil
 	}
 	return fail("there is no deviation %q", v.Kind)
+}
+
+// leaveOut takes a magnet or a piece of steel out of a design, with its joints and sections.
+func leaveOut(d *design.Design, part string) bool {
+	before := len(d.Magnets) + len(d.Steels)
+	d.Magnets = slices.DeleteFunc(d.Magnets, func(m design.Magnet) bool { return m.Name == part })
+	d.Steels = slices.DeleteFunc(d.Steels, func(q design.Steel) bool { return q.Name == part })
+	d.Joints = slices.DeleteFunc(d.Joints, func(j design.Joint) bool { return slices.Contains(j.Between[:], part) })
+	d.Sections = slices.DeleteFunc(d.Sections, func(q design.Section) bool { return q.Part == part })
+	return len(d.Magnets)+len(d.Steels) < before
 }
 
 // turned is a right-handed rotation about a world axis.

@@ -173,6 +173,7 @@ func TestApplyRefuses(t *testing.T) {
 		{pair, Deviation{Kind: DeviatesRemanence, Part: "nobody"}, `there is no magnet "nobody"`},
 		{pair, Deviation{Kind: DeviatesRemanence, Part: "upper", Amount: -1}, "the remanence would be 0 T"},
 		{pair, Deviation{Kind: DeviatesReversed}, `there is no magnet ""`},
+		{pair, Deviation{Kind: DeviatesMissing, Part: "keeper"}, `there is no magnet and no steel "keeper"`},
 		{pair, Deviation{Kind: DeviatesSize, Part: "upper", Axis: 2, Amount: -0.03}, "cannot be changed"},
 		{pair, Deviation{Kind: DeviatesOffset, Part: "nobody"}, `there is no part "nobody"`},
 		{pair, Deviation{Kind: DeviatesPacking, Part: "upper"}, `there is no wound yoke "upper"`},

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -12,6 +13,7 @@ import (
 	"polewright/material"
 	"polewright/result"
 	"polewright/shape"
+	"polewright/stock"
 	"polewright/winding"
 )
 
@@ -82,7 +84,10 @@ func (a *assembly) fill(ctx context.Context, r *result.Result, f fieldOf, use co
 		}
 		r.Groups = append(r.Groups, sum)
 	}
-	a.fillStray(r, f, bodies)
+	a.fillStray(ctx, r, f, bodies)
+	if err := ctx.Err(); err != nil {
+		return err
+	}
 	return a.fillWinding(r, bodies)
 }
 
@@ -291,6 +296,29 @@ func (a *assembly) judge(r *result.Result) {
 				Wanted: 0, Got: 100 * worst, Unit: "%", Met: worst >= 0})
 		}
 	}
+}
+
+// judgeCost compares what a design costs with its target, and warns where that is not known.
+func judgeCost(r *result.Result, d *design.Design, list *stock.List) error {
+	if d.Target == nil || d.Target.Cost == nil {
+		return nil
+	}
+	most := d.Target.Cost
+	if list == nil {
+		r.Warnings = append(r.Warnings, fmt.Sprintf("target.cost, %s, is given, but no prices: give your list: --stock my-stock.csv, or take cost out", most))
+		return nil
+	}
+	bill, err := stock.BillOf(d, list)
+	if err != nil {
+		return err
+	}
+	if len(bill.Missing) > 0 {
+		r.Warnings = append(r.Warnings, fmt.Sprintf("target.cost: %s does not have all: %s", list.File, strings.Join(bill.Missing, "; ")))
+	}
+	if len(bill.Missing) == 0 || bill.Cost > most.Amount { // the rest can but add to it
+		r.Target = append(r.Target, result.Check{What: "cost", Wanted: most.Amount, Got: bill.Cost, Unit: most.Currency, Met: bill.Limit.Met})
+	}
+	return nil
 }
 
 // warn says what the numbers do not show.

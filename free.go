@@ -22,17 +22,17 @@ type closedForm struct {
 }
 
 func newClosedForm(a *assembly, c condition) closedForm {
-	return closedForm{a, bareField(a.design, bareSources(a.design, c.temperatureC)), len(a.design.Magnets) + len(a.design.Coils)}
+	a.free, a.freeC = freefield.Assemble(bareSources(a.design, c.temperatureC), bareCoils(a.design)...), c.temperatureC
+	return closedForm{a, a.free, len(a.design.Magnets) + len(a.design.Coils)}
 }
 
-// bareField adds a design's coils to magnets.
-func bareField(d *design.Design, magnets freefield.Sources) *freefield.Assembly {
-	var coils []freefield.Coil
+// bareCoils are a design's coils in free space.
+func bareCoils(d *design.Design) (coils []freefield.Coil) {
 	for i := range d.Coils {
 		b := d.Coils[i].Body()
 		coils = append(coils, freefield.Coil{Winding: b.Solid, Place: b.Place, AmpereTurns: d.Coils[i].AmpereTurns})
 	}
-	return freefield.Assemble(magnets, coils...)
+	return coils
 }
 
 // hasEvenBuild tells whether a coil's winding is as thick at its corners as along its sides, all round: only then can its current density be the same

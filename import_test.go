@@ -142,7 +142,6 @@ var arrows = map[string]map[string]string{
 		"report":   "pictures, numbers to text",
 		"result":   "the numbers it prints",
 		"safety":   "limits, pull on tools",
-		"shape":    "round tips and wedges, whose steps take long",
 		"stock":    "what to buy and its cost",
 		"winding":  "the winding sheet",
 	},
@@ -202,6 +201,13 @@ var arrows = map[string]map[string]string{
 		"stock":    "what a case costs",
 	},
 	"tolerance": {},
+	"handbook": {
+		"design":   "the reference of the design file",
+		"glossary": "the chapter of terms, warnings and cautions",
+	},
+	"docs/build": {
+		"handbook": "reads, checks and writes the pages",
+	},
 	"published": {
 		".":            "solves designs as the command line does",
 		"axisymmetric": "a sphere fits no design file",
@@ -216,6 +222,12 @@ var arrows = map[string]map[string]string{
 		"tolerance":    "shares of causes that are known",
 		"winding":      "packing of wires",
 	},
+	"release": {}, // a module of its own
+	"speed": {
+		".":         "the solves that it times",
+		"design":    "designs to read and solve",
+		"wholefile": "stores what it measures",
+	},
 	"bench": {
 		".":      "the solver that it measures",
 		"design": "the demo's design",
@@ -228,15 +240,17 @@ var kept = []struct {
 	by   []string
 	why  string
 }{
-	{"flag", []string{"cmd/polewright", "bench"}, "only a command has flags"},
+	{"flag", []string{"cmd/polewright", "docs/build", "bench", "release", "speed"}, "only a command has flags"},
 	{"github.com/spf13", []string{"cmd/polewright"}, "only a command has flags"},
-	{"os/exec", []string{"cmd/polewright", "bench"}, "a library starts no program"},
+	{"os/exec", []string{"cmd/polewright", "docs/build", "bench", "release"}, "a library starts no program"},
 	{"net", []string{"cmd/polewright", "web"}, "a library opens no connection"},
 	{"log", []string{"cmd/polewright"}, "a library never prints: it returns an error or calls Progress"},
 	{"github.com/nats-io", []string{"jobs"}, "one queue for all studies"},
 	{"github.com/parquet-go", []string{"study"}, "tables are written in one place"},
 	{"github.com/pelletier/go-toml", []string{"design"}, "one reader for one format"},
 	{"gonum.org/v1/plot", []string{"report", "papers"}, "pictures are drawn in one place, and put on pages in another"},
+	{"github.com/yuin/goldmark", []string{"handbook"}, "Markdown becomes HTML in one place"},
+	{"github.com/santhosh-tekuri/jsonschema", nil, "it is for tests"},
 	{"codeberg.org/go-pdf/fpdf", []string{"papers"}, "pages are set in one place"},
 	{"pgregory.net/rapid", nil, "it is for tests"},
 	{"github.com/rogpeppe/go-internal", nil, "it is for tests"},

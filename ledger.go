@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"polewright/material"
 	"polewright/result"
 )
 
@@ -43,7 +44,11 @@ func (a *assembly) levels(ctx context.Context, use condition) (*levels, error) {
 					s[i].Solid = d.Magnets[i].Solid
 				}
 			}
-			return bareField(d, s).B(a.center), nil
+			b := s.B(a.center)
+			for _, x := range bareCoils(d) {
+				b = r3.Add(b, r3.Scale(material.Mu0, x.H(a.center)))
+			}
+			return b, nil
 		}
 	}
 	// Without films or at room temperature two conditions are one: each is solved once.

@@ -20,6 +20,7 @@ import (
 	"polewright/result"
 	"polewright/safety"
 	"polewright/shape"
+	"polewright/stock"
 )
 
 // Accuracy is the effort of a solve.
@@ -66,8 +67,9 @@ type Options struct {
 	NoDemagnetization bool
 	// FieldOnly leaves out all but the field with its estimated error: gap, probes, region, sections. It is what dragging a slider needs.
 	FieldOnly   bool
-	From        *Solved // begin at this field, of a design much like this one; it saves time and changes nothing else
-	MemoryBytes int64   // most that a solve may take; 0 is what the machine has free
+	From        *Solved     // begin at this field, of a design much like this one; it saves time and changes nothing else
+	MemoryBytes int64       // most that a solve may take; 0 is what the machine has free
+	Stock       *stock.List // prices, for a target that names a cost; nil: not known
 	Progress    func(what string, done float64)
 }
 
@@ -124,6 +126,11 @@ func Run(ctx context.Context, d *design.Design, o Options) (*Solved, error) {
 	if err != nil {
 		return nil, err
 	}
+	if o.Stock != nil {
+		if err := o.Stock.CheckCurrency(d); err != nil {
+			return nil, err
+		}
+	}
 	for _, g := range o.Groups {
 		if _, err := a.membersOf(g); err != nil {
 			return nil, err
@@ -158,7 +165,7 @@ func Run(ctx context.Context, d *design.Design, o Options) (*Solved, error) {
 	err = sideBySide(ctx, func(ctx context.Context) error {
 		err := a.fill(ctx, r, f, use, o)
 		if err == nil {
-			tools = a.toolFacts(f)
+			tools = a.toolFacts(ctx, f)
 		}
 		return err
 	}, func(ctx context.Context) (err error) {
@@ -184,6 +191,9 @@ func Run(ctx context.Context, d *design.Design, o Options) (*Solved, error) {
 	}
 	a.warn(r, o)
 	a.judge(r)
+	if err := judgeCost(r, d, o.Stock); err != nil {
+		return nil, err
+	}
 	a.caution(r, tools)
 	r.Solver.Seconds = time.Since(start).Seconds()
 	report("done", 1)

@@ -111,7 +111,7 @@ func RunSheet(ctx context.Context, d *design.Design, o SheetOptions) (*result.Sh
 	if o.Accuracy.Name == "" {
 		o.Accuracy = Standard
 	}
-	list := slices.DeleteFunc(VerifiedDeviations(d), func(v Deviation) bool { return v.Kind == DeviatesReversed })
+	list := slices.DeleteFunc(VerifiedDeviations(d), func(v Deviation) bool { return v.Step == 0 })
 	s, err := SensitivityOf(ctx, d, list, o.Accuracy, o.Progress)
 	if err != nil {
 		return nil, err

@@ -131,7 +131,7 @@ func (s *Stray) Largest(limit float64) (m float64, d r3.Vec) {
 	return m, d
 }
 
-func (a *assembly) fillStray(r *result.Result, f fieldOf, bodies []magnetostatic.BodyIntegral) {
+func (a *assembly) fillStray(ctx context.Context, r *result.Result, f fieldOf, bodies []magnetostatic.BodyIntegral) {
 	var moment r3.Vec
 	for i := range bodies {
 		moment = r3.Add(moment, bodies[i].Moment)
@@ -147,6 +147,9 @@ func (a *assembly) fillStray(r *result.Result, f fieldOf, bodies []magnetostatic
 		limits = append([]float64{t.StrayLimitT}, limits...)
 	}
 	for _, limit := range limits {
+		if ctx.Err() != nil {
+			return
+		}
 		w := s.ways(limit)
 		o := result.Stray{Limit: limit, Largest: w.Largest, Direction: w.Towards}
 		o.Reach.X, o.Reach.Y, o.Reach.Z = w.X, w.Y, w.Z

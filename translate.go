@@ -36,8 +36,10 @@ type assembly struct {
 	films  []film      // joints between steel parts
 	gap    []filmShare // film against each magnet, by local axis
 
-	round *revolution // set once the field is found in the half plane
-	draft *drafts     // on the grid of an accuracy of draft
+	free  *freefield.Assembly // set once the field is known in closed form
+	freeC float64             // the temperature of the magnets there, degC
+	round *revolution         // set once the field is found in the half plane
+	draft *drafts             // on the grid of an accuracy of draft
 
 	center r3.Vec // of the gap: the target region, else the first probe in free space, else the middle of the assembly
 }

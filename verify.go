@@ -51,6 +51,8 @@ const (
 	leastScatter = 10
 	// mostDirections is the most magnets whose directions are among the deviations: two solves each, and too many to tell apart.
 	mostDirections = 4
+	// mostSteels is the most pieces of steel of which each is looked at as left out: a solve each.
+	mostSteels = 8
 )
 
 // Sensitivity is a solved design with what its deviations change, at any point of free space. It remembers the points that it was asked for, so it
@@ -59,8 +61,8 @@ type Sensitivity struct {
 	Base       *Solved
 	Deviations []Deviation
 	up, down   []func(r3.Vec) r3.Vec // the fields one step to either side
-	Reversed   []Deviation
-	reversed   []func(r3.Vec) r3.Vec
+	Swaps      []Deviation           // without a step: a magnet the wrong way round, a part left out
+	swapped    []func(r3.Vec) r3.Vec
 	base       func(r3.Vec) r3.Vec
 	between    func(r3.Vec) r3.Vec // the design's, solved as its neighbours are
 }
@@ -73,7 +75,7 @@ func (s *Sensitivity) Slope(i int, p r3.Vec) r3.Vec {
 	return r3.Scale(1/(2*s.Deviations[i].Step), r3.Sub(s.up[i](p), s.down[i](p)))
 }
 
-// SensitivityOf solves a design, and for each deviation the design one step to either side; a reversed magnet once. Differences are taken between
+// SensitivityOf solves a design, and for each deviation the design one step to either side; one without a step, such as a reversed magnet, once. Differences are taken between
 // solves at draft on grids that are alike, so that their errors cancel: a slope is good to some per cent of itself.
 func SensitivityOf(ctx context.Context, d *design.Design, list []Deviation, a Accuracy, progress func(string, float64)) (*Sensitivity, error) {
 	if progress == nil {
@@ -110,16 +112,19 @@ func SensitivityOf(ctx context.Context, d *design.Design, list []Deviation, a Ac
 		s.between = draft.smooth()
 	}
 	for _, v := range list {
-		if v.Kind == DeviatesReversed {
+		if v.Step == 0 {
 			c, err := Apply(d, []Deviation{v.Of(1)})
 			if err != nil {
 				return nil, err
 			}
 			solved, err := solve(c, Draft, nil, v.String())
+			if v.Kind == DeviatesMissing && err != nil && ctx.Err() == nil { // what is left is no magnet: nobody would take it for one
+				continue
+			}
 			if err != nil {
 				return nil, err
 			}
-			s.Reversed, s.reversed = append(s.Reversed, v.Of(1)), append(s.reversed, solved.smooth())
+			s.Swaps, s.swapped = append(s.Swaps, v.Of(1)), append(s.swapped, solved.smooth())
 			continue
 		}
 		var from *Solved
@@ -165,9 +170,9 @@ func (s *Solved) smooth() func(r3.Vec) r3.Vec {
 }
 
 // VerifiedDeviations are those of Deviations that readings of the field are fitted with: thickness and place of a magnet act as the gap and the
-// probe's frame do, and the temperature as the remanence of all magnets.
+// probe's frame do, and the temperature as the remanence of all magnets. Besides, a magnet or a piece of steel may have been left out.
 func VerifiedDeviations(d *design.Design) []Deviation {
-	return slices.DeleteFunc(Deviations(d), func(v Deviation) bool {
+	list := slices.DeleteFunc(Deviations(d), func(v Deviation) bool {
 		switch v.Kind {
 		case DeviatesSize, DeviatesOffset, DeviatesTemperature:
 			return true
@@ -176,6 +181,17 @@ func VerifiedDeviations(d *design.Design) []Deviation {
 		}
 		return false
 	})
+	if n := len(d.Magnets); n > 1 && n <= mostDirections {
+		for i := range d.Magnets {
+			list = append(list, Deviation{Kind: DeviatesMissing, Part: d.Magnets[i].Name})
+		}
+	}
+	if len(d.Steels) <= mostSteels && len(d.Magnets) > 0 {
+		for i := range d.Steels {
+			list = append(list, Deviation{Kind: DeviatesMissing, Part: d.Steels[i].Name})
+		}
+	}
+	return list
 }
 
 // Verify compares a log of readings with a design. Errors about the log are measurement.Errors.
@@ -307,8 +323,8 @@ func (v *verifier) model(log *measurement.Log, out *result.Verification) (m asbu
 		}
 		m.Slope, m.Bend = append(m.Slope, row), append(m.Bend, bend)
 	}
-	for k, dev := range s.Reversed {
-		swap := of(s.reversed[k])
+	for k, dev := range s.Swaps {
+		swap := of(s.swapped[k])
 		swap.Name = dev.String()
 		m.Swaps = append(m.Swaps, swap)
 	}
@@ -502,10 +518,9 @@ func (v *verifier) tell(out *result.Verification, log *measurement.Log, m asbuil
 func (v *verifier) finding(m asbuilt.Model, f asbuilt.Finding) result.Finding {
 	if f.Parameter < 0 {
 		o := result.Finding{Value: 1, Unit: "1", Confidence: f.Confidence}
-		if f.Swap < len(v.s.Reversed) {
-			dev := v.s.Reversed[f.Swap]
-			o.Part, o.What, o.Kind = dev.Part, dev.What(), string(dev.Kind)
-			o.Text = fmt.Sprintf("%s is in the wrong way round", dev.Part)
+		if f.Swap < len(v.s.Swaps) {
+			dev := v.s.Swaps[f.Swap]
+			o.Part, o.What, o.Kind, o.Text = dev.Part, dev.What(), string(dev.Kind), InWords(dev, 0)
 			return o
 		}
 		o.What, o.Kind, o.Text = "sign of the readings", "sign", m.Swaps[f.Swap].Name
@@ -551,6 +566,8 @@ func InWords(v Deviation, half float64) string {
 		return "the packing of " + v.Part + " is " + size(100, "%") + way(" above", " below") + " the design's"
 	case DeviatesReversed:
 		return v.Part + " is in the wrong way round"
+	case DeviatesMissing:
+		return v.Part + " is missing"
 	case DeviatesTemperature:
 		return "the magnets are " + size(1, "K") + way(" warmer", " cooler")
 	}
@@ -582,8 +599,8 @@ func (v *verifier) next(m asbuilt.Model, d asbuilt.Diagnosis, noise float64) *re
 			for i, dev := range v.s.Deviations {
 				k.Slope = append(k.Slope, (value(v.mean(v.s.up[i], q), c)-value(v.mean(v.s.down[i], q), c))/(2*dev.Step))
 			}
-			for i := range v.s.Reversed {
-				k.Swap = append(k.Swap, value(v.mean(v.s.reversed[i], q), c))
+			for i := range v.s.Swaps {
+				k.Swap = append(k.Swap, value(v.mean(v.s.swapped[i], q), c))
 			}
 			k.Swap = append(k.Swap, -k.Base)
 			var slope float64
@@ -774,7 +791,7 @@ func (v *verifier) check(out *result.Verification, d asbuilt.Diagnosis) {
 // verdict sums up: on the target where there is one, else on the design.
 func verdict(out *result.Verification) (verdict, reason string) {
 	for _, f := range out.Findings {
-		if f.Kind == string(DeviatesReversed) {
+		if f.Kind == string(DeviatesReversed) || f.Kind == string(DeviatesMissing) {
 			return result.VerdictNotMet, f.Text
 		}
 		if f.Kind == "sign" {

@@ -23,6 +23,9 @@ func TestYokedFaultsAreFound(t *testing.T) {
 		{[]Deviation{{Kind: DeviatesRemanence, Part: "upper", Amount: -0.08}}, "upper: remanence"},
 		{[]Deviation{{Kind: DeviatesReversed, Part: "lower", Amount: 1}}, "lower: reversed"},
 		{[]Deviation{{Kind: DeviatesRemanence, Amount: -0.08}}, "remanence of all magnets"},
+		{[]Deviation{{Kind: DeviatesMissing, Part: "left leg", Amount: 1}}, "left leg: missing"},
+		{[]Deviation{{Kind: DeviatesMissing, Part: "top back", Amount: 1}}, "top back: missing"},
+		{[]Deviation{{Kind: DeviatesMissing, Part: "upper", Amount: 1}}, "upper: missing"},
 	})
 }
 

@@ -111,8 +111,8 @@ func named(s *Sensitivity, d asbuilt.Diagnosis) string {
 		switch {
 		case f.Parameter >= 0:
 			names = append(names, s.Deviations[f.Parameter].String())
-		case f.Swap < len(s.Reversed):
-			names = append(names, s.Reversed[f.Swap].String())
+		case f.Swap < len(s.Swaps):
+			names = append(names, s.Swaps[f.Swap].String())
 		default:
 			names = append(names, "turned probe")
 		}
@@ -173,6 +173,7 @@ var pairFaults = []faultCase{
 	{[]Deviation{{Kind: DeviatesRemanence, Part: "lower", Amount: 0.08}}, "lower: remanence"},
 	{[]Deviation{{Kind: DeviatesRemanence, Amount: -0.07}}, "remanence of all magnets"},
 	{[]Deviation{{Kind: DeviatesReversed, Part: "upper", Amount: 1}}, "upper: reversed"},
+	{[]Deviation{{Kind: DeviatesMissing, Part: "upper", Amount: 1}}, "upper: missing"},
 	{[]Deviation{{Kind: DeviatesReversed, Part: "lower", Amount: 1}}, "lower: reversed"},
 	{[]Deviation{{Kind: DeviatesReversed, Part: "upper", Amount: 1}, {Kind: DeviatesReversed, Part: "lower", Amount: 1}}, "turned probe"},
 	{[]Deviation{{Kind: DeviatesGap, Axis: 2, Amount: 2e-3}}, "length of the gap"},

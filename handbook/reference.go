@@ -5,6 +5,7 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"io/fs"
 	"reflect"
 	"strconv"
 	"strings"
@@ -202,15 +203,28 @@ func Commands(name string, run Runner) (Page, error) {
 	return Page{Name: name, Text: b.String()}, nil
 }
 
-// JSON is the chapter on the result that predict prints with --json, from the Go source of package result: every key with its type and its comment.
-func JSON(name string, source string) (Page, error) {
-	file, err := parser.ParseFile(token.NewFileSet(), "result.go", source, parser.ParseComments|parser.SkipObjectResolution)
+// JSON is the chapter on the result that predict prints with --json, from the Go source of package result: every key with its type and its comment,
+// or without one that of its type.
+func JSON(name string, source fs.FS) (Page, error) {
+	names, err := fs.Glob(source, "*.go")
 	if err != nil {
 		return Page{}, err
 	}
 	structs := map[string]*ast.TypeSpec{}
 	docs := map[string]string{}
-	for _, d := range file.Decls {
+	var declarations []ast.Decl
+	for _, name := range names {
+		text, err := fs.ReadFile(source, name)
+		if err != nil {
+			return Page{}, err
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), name, text, parser.ParseComments|parser.SkipObjectResolution)
+		if err != nil {
+			return Page{}, err
+		}
+		declarations = append(declarations, file.Decls...)
+	}
+	for _, d := range declarations {
 		g, ok := d.(*ast.GenDecl)
 		if !ok || g.Tok != token.TYPE {
 			continue
@@ -261,6 +275,9 @@ func JSON(name string, source string) (Page, error) {
 				lack = "*may lack*"
 			}
 			comment := strings.Join(strings.Fields(f.Doc.Text()+" "+f.Comment.Text()), " ")
+			if comment == "" && inner != "" {
+				comment, _, _ = strings.Cut(docs[inner], ". ")
+			}
 			fmt.Fprintf(&b, "| `%s` | %s | %s | %s |\n", key, kind, lack, strings.ReplaceAll(comment, "|", "\\|"))
 		}
 	}

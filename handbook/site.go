@@ -135,6 +135,7 @@ pre code { font-size: inherit; }
 .wide { overflow-x: auto; }
 table { border-collapse: collapse; font-size: .88rem; }
 th, td { border-bottom: 1px solid var(--line); padding: .3rem .7rem .3rem 0; text-align: left; vertical-align: top; }
+td em, td strong { white-space: nowrap; }
 blockquote { margin: 1rem 0; padding: .2rem 1rem; border-left: 4px solid var(--lead); background: var(--shade); }
 img { max-width: 100%; background: #fff; border-radius: 6px; }
 footer { display: flex; justify-content: space-between; margin-top: 3rem; border-top: 1px solid var(--line); padding-top: .8rem; }

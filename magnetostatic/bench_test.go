@@ -101,6 +101,33 @@ func BenchmarkCycle(b *testing.B) {
 	}
 }
 
+// BenchmarkCores solves on one core and on all, in turn, so that both meet the same load of the machine, and gives how much faster all are. Aimed
+// at: 1.7 on two.
+func BenchmarkCores(b *testing.B) {
+	for _, c := range []struct {
+		name string
+		p    *Problem
+	}{{"framed", pairProblem(b, 12, 1.30, 0.6, 2)}, {"framed-standard", pairProblem(b, 12, 1.30, 1, 2)}, {"wound", woundPair(b, 0, 2, 0.6)}} {
+		b.Run(c.name, func(b *testing.B) {
+			defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
+			took := map[bool]time.Duration{}
+			for b.Loop() {
+				for _, all := range []bool{false, true} {
+					runtime.GOMAXPROCS(1)
+					if all {
+						runtime.GOMAXPROCS(runtime.NumCPU())
+					}
+					start := time.Now()
+					solved(b, c.p)
+					took[all] += time.Since(start)
+				}
+			}
+			b.ReportMetric(took[false].Seconds()/took[true].Seconds(), "times-faster")
+			b.ReportMetric(float64(runtime.NumCPU()), "cores")
+		})
+	}
+}
+
 // triad measures the memory bandwidth on the cores in use, bytes a second: the best of five passes.
 func triad() float64 {
 	const n = 8 << 20

@@ -199,6 +199,9 @@ func (r *reader) rows(src io.Reader, kind string, notes *[]Note, take func(cells
 		case !utf8.ValidString(line):
 			r.fail(n, "", "is not text in UTF-8", "save the "+kind+" as plain CSV text")
 			continue
+		case line[0] == '#' && len(*notes) == MaxReadings:
+			r.fail(n, "", fmt.Sprintf("there are more than %d notes", MaxReadings), "leave lines that begin with # out of the "+kind)
+			return n, nil
 		case line[0] == '#':
 			*notes = append(*notes, noteOf(line, n))
 			continue

@@ -53,7 +53,7 @@ func assemblySection(r *result.Assembly) Section {
 		Head: []string{">step", "what", ">mass kg", ">force N", ">pull N", ">push N", ">side N", ">energy J", ">m/s", "jack screws"}}
 	steps.Rows = report.AssemblyRows(r)
 	o.Blocks = append(o.Blocks, steps, Text("Pull draws it to its place, push holds it off, side lies across the way. Energy is set free if it lets go at the worst place; the speed is without friction. "+
-		fmt.Sprintf("Screws carry %g times the pull; torque 0.2 F d (common practice, no source).", r.ScrewFactor)))
+		fmt.Sprintf("Screws carry %g times the force along the way with friction of 0.2 on what presses it aside; torque 0.2 F d (common practice, no source).", r.ScrewFactor)))
 	if chart, ok := report.AssemblyChart(r, false); ok {
 		o.Blocks = append(o.Blocks, Figure{chart, chartMM, "Force on what moves against its distance from its place, the hardest steps."})
 	}

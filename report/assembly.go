@@ -160,10 +160,18 @@ var WayHead = []string{">distance mm", ">pull N", ">pull kgf", "pull by", ">side
 // WayRows are the rows of a step's way.
 func WayRows(s *result.AssemblyStep) (rows [][]string) {
 	for _, w := range s.Way {
-		rows = append(rows, []string{decimals(1e3*w.DistanceM, 2), newtons(w.PullN), kilogramForce(w.PullN), w.PullBy, newtons(w.SideN), figures(size(w.Torque), 2),
+		rows = append(rows, []string{decimals(1e3*w.DistanceM, 2), newtons(w.PullN), kilogramForce(w.PullN), w.PullBy, newtons(w.SideN), torques(size(w.Torque)),
 			figures(w.EnergyJ, 3), figures(1e-3*w.StiffnessNPerM, 3)})
 	}
 	return rows
+}
+
+// torques prints a torque, what rounding leaves of none as none.
+func torques(t float64) string {
+	if t < 1e-6 {
+		return "0"
+	}
+	return figures(t, 2)
 }
 
 // TurnsHead is over the rows of [TurnsRows].
@@ -253,7 +261,7 @@ func assemblyStep(b *strings.Builder, r *result.Assembly, s *result.AssemblyStep
 		fact(b, "jig", "stiffer than %s N/mm along the way (%g x the steepest pull)", figures(1e-3*s.JigNPerM, 2), r.JigFactor)
 	}
 	if s.Screws != nil {
-		fact(b, "screws", "%s to turn (factor %g on the load; torque 0.2 F d; common practice, no source)", ScrewText(s.Screws), r.ScrewFactor)
+		fact(b, "screws", "%s to turn, for %s N with friction of 0.2 on what presses it aside (factor %g on the load; torque 0.2 F d; common practice, no source)", ScrewText(s.Screws), newtons(s.DriveN), r.ScrewFactor)
 	}
 }
 

@@ -59,11 +59,13 @@ type AssemblyStep struct {
 	Turns  []TurnsWrap `json:"turns,omitempty"` // of a winding, in place of a way
 	SameAs int         `json:"same_as_step,omitempty"`
 
-	PeakN      float64 `json:"peak_force_N"` // the largest force on what moves, in any direction
-	PeakAtM    float64 `json:"peak_at_m"`
-	PeakPullN  float64 `json:"peak_pull_N"` // along the way; below zero where it is only held off
-	PeakPushN  float64 `json:"peak_push_N"` // the largest force against the way: what a pusher must give
-	PeakSideN  float64 `json:"peak_side_force_N"`
+	PeakN     float64 `json:"peak_force_N"` // the largest force on what moves, in any direction
+	PeakAtM   float64 `json:"peak_at_m"`
+	PeakPullN float64 `json:"peak_pull_N"` // along the way; below zero where it is only held off
+	PeakPushN float64 `json:"peak_push_N"` // the largest force against the way: what a pusher must give
+	PeakSideN float64 `json:"peak_side_force_N"`
+	// PressedN is the sum of the forces on both ends of a leg in its place, which cancel in the side force but not in friction.
+	PressedN   float64 `json:"pressed_N,omitempty"`
 	PeakTorque float64 `json:"peak_torque_Nm"`
 	EnergyJ    float64 `json:"energy_J"`       // set free if it lets go at the worst place and is drawn in
 	SpeedMPerS float64 `json:"impact_m_per_s"` // at which it arrives then, free of friction
@@ -71,6 +73,7 @@ type AssemblyStep struct {
 	CoenergyJ  *float64        `json:"energy_by_coenergy_J,omitempty"`
 	FlyingOffJ float64         `json:"flying_off_J"`      // set free if it lets go in its place and is thrown back
 	FlyMPerS   float64         `json:"flying_m_per_s"`    // at which it flies then
+	DriveN     float64         `json:"drive_N"`           // most that screws or a pusher bear: the force along the way and friction under that across it
 	Negative   float64         `json:"stiffness_N_per_m"` // largest by which the pull grows as the way gets shorter
 	JigNPerM   float64         `json:"jig_stiffness_N_per_m"`
 	Side       []SideStiffness `json:"side_stiffness,omitempty"`

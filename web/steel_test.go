@@ -1,12 +1,14 @@
 package web
 
 import (
+	"context"
 	"math"
 	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"polewright"
 	"polewright/design"
 	"polewright/draw"
 )
@@ -78,6 +80,22 @@ func TestSteelIsTheSection(t *testing.T) {
 	d, err := design.Read(strings.NewReader(framed), "")
 	if err != nil {
 		t.Fatal(err)
+	}
+	solved, err := polewright.Run(context.Background(), d, polewright.Options{Accuracy: polewright.Draft, FieldOnly: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, places, err := steelBodies(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, body := range steel.Bodies {
+		for i, v := range body.B {
+			if b, _ := solved.Field(places[i]); math.Abs(v-r3.Norm(b)) > 1e-6 { // eight digits are sent
+				t.Fatalf("%s, corner %d: %g T, not %g T", body.Name, i, v, r3.Norm(b))
+			}
+		}
+		places = places[len(body.B):]
 	}
 	legs := 0
 	for _, p := range draw.Parts(d) {

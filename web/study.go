@@ -755,11 +755,13 @@ func (b *Bench) run(ctx context.Context, l *liveStudy, p *plan) error {
 		})
 	case searchStudy:
 		return queued(ctx, func(ctx context.Context, q *jobs.Queue) error {
-			evaluate := study.Evaluator(q, true)
+			evaluate, solved := study.Evaluator(q, true), 0
 			found, err := p.search.Run(ctx, func(ctx context.Context, cases []study.Case) ([]study.Row, error) {
 				l.update(func(s *Study) { s.Running = len(cases) })
 				rows, err := evaluate(ctx, cases)
 				for _, r := range rows {
+					r.Index = solved // its number in the space comes with the end
+					solved++
 					add(p.row(r))
 				}
 				return rows, err
@@ -799,15 +801,17 @@ func (b *Bench) run(ctx context.Context, l *liveStudy, p *plan) error {
 	return nil
 }
 
-// foundIn marks the best rows of a search.
+// foundIn puts the rows as the search knows them, the best marked, in the place of those that came one by one.
 func (p *plan) foundIn(s *Study, f *study.Found) {
-	s.Rows = slices.Clone(s.Rows)
 	best := map[int]bool{}
 	for _, r := range f.Best {
 		best[r.Index] = true
 	}
-	for i := range s.Rows {
-		s.Rows[i].Best = best[s.Rows[i].Index]
+	s.Rows = nil
+	for _, r := range f.Rows {
+		row := p.row(r)
+		row.Best = best[r.Index]
+		s.Rows = append(s.Rows, row)
 	}
 	s.Found = &StudyFound{Designs: f.Designs, Buildable: f.Buildable, Finished: f.Finished}
 	if f.Nearest != nil && len(f.Best) == 0 {

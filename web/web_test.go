@@ -31,6 +31,7 @@ import (
 	"polewright"
 	"polewright/design"
 	"polewright/material"
+	"polewright/stock"
 )
 
 var update = flag.Bool("update", false, "write openapi.json anew")
@@ -595,8 +596,10 @@ func TestOpenAPI(t *testing.T) {
 		{"GET", "/api/catalogue", "", nil}, {"GET", "/api/files", "", nil}, {"GET", "/api/files/{name}", "/api/files/a.toml", nil},
 		{"POST", "/api/look", "", Looking{Asked: Asked{Text: wound}}}, {"POST", "/api/solve", "", solving}, {"POST", "/api/solve", "", Solving{Asked{Text: wound}, Effort{Accuracy: "draft", FieldOnly: true}}}, {"POST", "/api/plane", "", Mapping{solving, Plane{}, 8, nil}},
 		{"POST", "/api/line", "", Tracing{solving, [3]float64{}, [3]float64{0, 0, 1}, 3}}, {"POST", "/api/gap", "", Gauging{solving, 1e4, 1e-3}},
-		{"POST", "/api/stray", "", Fencing{solving, 1e-3}}, {"POST", "/api/magnet", "", Warming{Asked{Text: pair}, "lower", 1}},
+		{"POST", "/api/stray", "", Fencing{solving, 1e-3}}, {"POST", "/api/steel", "", Solving{Asked{Text: wound}, Effort{Accuracy: "draft", FieldOnly: true}}}, {"POST", "/api/magnet", "", Warming{Asked{Text: pair}, "lower", 1}},
 		{"POST", "/api/approach", "", Closing{Asked{Text: pair}, Plane{2, 0}, 0.1, 4}}, {"POST", "/api/size", "", Sizing{Asked{Text: target}, 0}},
+		{"GET", "/api/readings/{name}", "/api/readings/a.toml", nil}, {"PUT", "/api/readings/{name}", "/api/readings/a.toml", Saving{Text: "Bz_mT\n1\n"}}, {"GET", "/api/stock", "", nil}, {"GET", "/api/studies", "", nil},
+		{"POST", "/api/bill", "", Billing{Asked{Text: wound}, string(stock.Starter())}}, {"POST", "/api/verify", "", Verifying{Asked: Asked{Text: pair}, Log: "z_mm,Bz_mT\n0,1\n", Accuracy: "draft"}},
 		{"POST", "/api/wind", "", Winding{Asked{Text: wound}, "winding", false}}, {"POST", "/api/cut", "", Asked{Text: wound}},
 		{"POST", "/api/chart", "", Charting{Title: "t", XName: "x, mm", YName: "B, T", Curves: []ChartCurve{{Name: "a", X: []float64{0, 1, 2}, Y: []*float64{new(float64), nil, new(float64)}}}}},
 	} {

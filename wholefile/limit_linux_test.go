@@ -33,7 +33,7 @@ func limitFiles() {
 
 // A disk that is full at any byte leaves the old file, nothing beside it, and an error.
 func TestFullDisk(t *testing.T) {
-	for _, most := range []int{0, 1, len(new) / 2, len(new) - 1} {
+	for _, most := range []int{0, 1, len(newText) / 2, len(newText) - 1} {
 		folder := folderWithOld(t)
 		c := start(t, folder, limitKey+"="+strconv.Itoa(most))
 		said, ok := "", true
@@ -46,7 +46,7 @@ func TestFullDisk(t *testing.T) {
 		if _, failed := err.(*exec.ExitError); !failed || !strings.Contains(said, "file too large") {
 			t.Errorf("full at byte %d: %v, %q", most, err, said)
 		}
-		if !bytes.Equal(content(t, folder), old) || len(names(t, folder)) != 1 {
+		if !bytes.Equal(content(t, folder), oldText) || len(names(t, folder)) != 1 {
 			t.Errorf("full at byte %d: %q", most, names(t, folder))
 		}
 	}
@@ -66,7 +66,7 @@ func TestNoPermission(t *testing.T) {
 			c.goOn()
 		}
 	}
-	if c.cmd.Wait() == nil || !strings.Contains(said, "permission denied") || !bytes.Equal(content(t, folder), old) || len(names(t, folder)) != 1 {
+	if c.cmd.Wait() == nil || !strings.Contains(said, "permission denied") || !bytes.Equal(content(t, folder), oldText) || len(names(t, folder)) != 1 {
 		t.Errorf("%q, %q", said, names(t, folder))
 	}
 }

@@ -23,8 +23,8 @@ const (
 )
 
 var (
-	old = bytes.Repeat([]byte("old\n"), 1000)
-	new = bytes.Repeat([]byte("new\n"), pieces*1000)
+	oldText = bytes.Repeat([]byte("old\n"), 1000)
+	newText = bytes.Repeat([]byte("new\n"), pieces*1000)
 )
 
 func TestMain(m *testing.M) {
@@ -48,7 +48,7 @@ func child(folder string) int {
 	err = Write(root, "file", true, func(w io.Writer) error {
 		step()
 		for i := range pieces {
-			if _, err := w.Write(new[i*len(new)/pieces : (i+1)*len(new)/pieces]); err != nil {
+			if _, err := w.Write(newText[i*len(newText)/pieces : (i+1)*len(newText)/pieces]); err != nil {
 				return err
 			}
 			step()
@@ -94,7 +94,7 @@ func (c *started) goOn() { io.WriteString(c.in, "\n") }
 func folderWithOld(t *testing.T) string {
 	t.Helper()
 	folder := t.TempDir()
-	if err := os.WriteFile(filepath.Join(folder, "file"), old, 0o640); err != nil {
+	if err := os.WriteFile(filepath.Join(folder, "file"), oldText, 0o640); err != nil {
 		t.Fatal(err)
 	}
 	return folder
@@ -138,9 +138,9 @@ func TestKilled(t *testing.T) {
 		}
 		c.cmd.Process.Kill()
 		c.cmd.Wait()
-		want := old
+		want := oldText
 		if kill == steps {
-			want = new
+			want = newText
 		}
 		if !bytes.Equal(content(t, folder), want) {
 			t.Errorf("killed at step %d of %d: the file is neither the old nor, at the end, the new one", kill, steps)
@@ -168,14 +168,14 @@ func TestWriterFails(t *testing.T) {
 		}
 		err = Write(root, "file", true, func(w io.Writer) error {
 			for i := range done {
-				if _, err := w.Write(new[:i*100]); err != nil {
+				if _, err := w.Write(newText[:i*100]); err != nil {
 					return err
 				}
 			}
 			return broken
 		})
 		root.Close()
-		if !errors.Is(err, broken) || !bytes.Equal(content(t, folder), old) || len(names(t, folder)) != 1 {
+		if !errors.Is(err, broken) || !bytes.Equal(content(t, folder), oldText) || len(names(t, folder)) != 1 {
 			t.Errorf("after %d pieces: %v, %q", done, err, names(t, folder))
 		}
 	}
@@ -189,15 +189,15 @@ func TestReplaces(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer root.Close()
-	write := func(w io.Writer) error { _, err := w.Write(new); return err }
-	if err := Write(root, "file", false, write); !errors.Is(err, fs.ErrExist) || !bytes.Equal(content(t, folder), old) {
+	write := func(w io.Writer) error { _, err := w.Write(newText); return err }
+	if err := Write(root, "file", false, write); !errors.Is(err, fs.ErrExist) || !bytes.Equal(content(t, folder), oldText) {
 		t.Errorf("over a file that is there: %v", err)
 	}
 	before, err := os.Stat(filepath.Join(folder, "file"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := Write(root, "file", true, write); err != nil || !bytes.Equal(content(t, folder), new) {
+	if err := Write(root, "file", true, write); err != nil || !bytes.Equal(content(t, folder), newText) {
 		t.Errorf("replacing: %v", err)
 	}
 	if after, err := os.Stat(filepath.Join(folder, "file")); err != nil || after.Mode() != before.Mode() {

@@ -34,8 +34,11 @@ func (f *verifyFlags) certifier(designFile, logFile string, notes io.Writer) (fu
 		if path == "-" {
 			return nil, &usageError{"--certificate names the files by their hash: design and log cannot come from standard input", "save both as files first"}
 		}
-		// What cannot be read is refused, in better words, by those who read it as a design or a log.
-		*text, _ = os.ReadFile(path)
+		// What cannot be read, or is too long, is refused, in better words, by those who read it as a design or a log.
+		if r, err := os.Open(path); err == nil {
+			*text, _ = io.ReadAll(io.LimitReader(r, design.MaxFileBytes))
+			r.Close()
+		}
 	}
 	return func(d *design.Design, v *result.Verification) error {
 		s.Design, s.Verification = d, v

@@ -109,12 +109,15 @@ Exit status: 0 done; 1 with --strict, a target or a safety check is not met; 2 b
 		Example: `  polewright demo
   polewright new framed-pair -o my-magnet.toml
   polewright predict my-magnet.toml`,
-		Version:           version(),
 		SilenceErrors:     true,
 		SilenceUsage:      true,
 		Args:              cobra.ArbitraryArgs,
 		CompletionOptions: cobra.CompletionOptions{DisableDefaultCmd: true},
 		RunE: func(c *cobra.Command, args []string) error {
+			if asked, err := c.Flags().GetBool("version"); asked || err != nil {
+				fmt.Fprintln(c.OutOrStdout(), "polewright", version())
+				return err
+			}
 			if len(args) == 0 {
 				return c.Help()
 			}
@@ -124,7 +127,6 @@ Exit status: 0 done; 1 with --strict, a target or a safety check is not met; 2 b
 	root.SetIn(stdin)
 	root.SetOut(stdout)
 	root.SetErr(stderr)
-	root.SetVersionTemplate("polewright {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
 	root.AddCommand(demoCommand(), newCommand(), sizeCommand(), predictCommand(), approachCommand(), assembleCommand(), windCommand(), verifyCommand(), gapCommand(), strayCommand(), toleranceCommand(), safetyCommand(), sheetCommand(), inspectCommand(), shimCommand(), fieldCommand(), drawCommand(), partsCommand(), stockCommand(), sweepCommand(), searchCommand(), workerCommand(), reportCommand(), serveCommand(), checkCommand(), explainCommand(), schemaCommand(), completionCommand(), manCommand())
 	root.SetHelpCommand(&cobra.Command{

@@ -12,11 +12,12 @@ import (
 	"polewright"
 	"polewright/design"
 	"polewright/report"
+	"polewright/stock"
 )
 
 func predictCommand() *cobra.Command {
 	var asJSON, strict, quiet bool
-	var accuracy string
+	var accuracy, prices string
 	var halves, groups []string
 	c := &cobra.Command{
 		Use:   "predict FILE [flags]",
@@ -44,8 +45,14 @@ the steel, forces, stray field, mass and the ledger of losses. FILE may be - for
 			if err := inside(planes, d); err != nil {
 				return err
 			}
+			var shelf *stock.List
+			if prices != "" {
+				if shelf, err = readStock(prices, nil); err != nil {
+					return err
+				}
+			}
 			progress := newProgress(c.ErrOrStderr(), quiet)
-			s, err := solve(c.Context(), d, polewright.Options{Accuracy: a, Halves: planes, Groups: parseGroups(groups), Progress: progress.report})
+			s, err := solve(c.Context(), d, polewright.Options{Accuracy: a, Halves: planes, Groups: parseGroups(groups), Stock: shelf, Progress: progress.report})
 			progress.stop()
 			if err != nil {
 				return err
@@ -65,6 +72,7 @@ the steel, forces, stray field, mass and the ledger of losses. FILE may be - for
 	f.StringVar(&accuracy, "accuracy", polewright.Standard.Name, accuracyUsage)
 	f.StringArrayVar(&halves, "half", nil, "also give the force on all on the positive side of a `PLANE`; repeatable")
 	f.StringArrayVar(&groups, "group", nil, "also give force and torque on `PARTS` together, as \"upper, top back\"; repeatable")
+	f.StringVar(&prices, "stock", "", stockUsage)
 	f.BoolVar(&asJSON, "json", false, "print one JSON object in SI units in place of text")
 	f.BoolVar(&strict, "strict", false, "exit with status 1 when a target or a safety check is not met")
 	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")

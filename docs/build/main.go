@@ -118,15 +118,11 @@ func build(ctx context.Context, root, binary, out string, write bool, only func(
 	if err != nil {
 		return faults, err
 	}
-	result, err := os.ReadFile(filepath.Join(root, "result", "result.go"))
-	if err != nil {
-		return faults, err
-	}
 	commands, err := handbook.Commands("reference-commands", run)
 	if err != nil {
 		return faults, err
 	}
-	json, err := handbook.JSON("reference-json", string(result))
+	json, err := handbook.JSON("reference-json", os.DirFS(filepath.Join(root, "result")))
 	if err != nil {
 		return faults, err
 	}

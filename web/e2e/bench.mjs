@@ -73,8 +73,7 @@ export async function everySize(p, name) {
   for (const [width, height, scheme] of [[1280, 800, "light"], [1280, 800, "dark"], [3840, 2160, "light"], [820, 1180, "dark"]]) {
     await p.emulateMedia({ colorScheme: scheme });
     await p.setViewportSize({ width, height });
-    await p.waitForTimeout(700);
-    assert.equal(await p.evaluate(() => document.documentElement.scrollWidth > innerWidth), false, `${name} scrolls sideways at ${width}`);
+    await eventually(`${name} scrolls sideways at ${width}`, () => p.evaluate(() => document.documentElement.scrollWidth <= innerWidth));
     await accessible(p, `${name} ${width} ${scheme}`);
     await shot(p, `${name}-${width}-${scheme}`);
   }

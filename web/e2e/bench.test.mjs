@@ -299,7 +299,7 @@ test("drag the gap and a part: values live and snapped, drafts on the way, one s
   const top = p.getByRole("slider", { name: /size z/i }).first();
   await top.focus();
   await p.keyboard.press("Shift+ArrowUp");
-  await eventually("the other face stays where it is", () => /size *= \["40 mm", *"30 mm", *"30 mm"\]/.test(file("block.toml")) && /center *= \["0 mm", *"0 mm", *"5 mm"\]/.test(file("block.toml")));
+  await eventually("the other face stays where it is", () => /size *= \["40 mm", *"30 mm", *"21 mm"\]/.test(file("block.toml")) && /center *= \["0 mm", *"0 mm", *"0.5 mm"\]/.test(file("block.toml")));
 });
 
 test("the answer and its charts, saved as SVG and CSV", async () => {

@@ -585,12 +585,23 @@ export interface components {
             file?: string;
             text: string;
         };
+        AssemblyOrder: {
+            feasible: boolean;
+            largest_energy_J: number;
+            largest_energy_in: string;
+            largest_force_N: number;
+            largest_force_in: string;
+            name: string;
+            notes?: string;
+            recommended: boolean;
+            why?: string;
+        };
         AssemblyStep: {
             among: string[];
             demagnetization?: components["schemas"]["StateStrain"];
+            drive_N: number;
             energy_J: number;
             energy_by_coenergy_J?: number;
-            energy_of_field?: boolean;
             flying_m_per_s: number;
             flying_off_J: number;
             hold_points: string[];
@@ -606,6 +617,7 @@ export interface components {
             peak_push_N: number;
             peak_side_force_N: number;
             peak_torque_Nm: number;
+            pressed_N?: number;
             same_as_step?: number;
             screws?: components["schemas"]["Screws"];
             side_stiffness?: components["schemas"]["SideStiffness"][];
@@ -1464,6 +1476,7 @@ export interface components {
             loose_magnets: components["schemas"]["LooseMagnet"][];
             notes: string[];
             order_by: string;
+            orders?: components["schemas"]["AssemblyOrder"][];
             screw_load_factor: number;
             steps: components["schemas"]["AssemblyStep"][];
             storage: string[];
@@ -1721,6 +1734,7 @@ export interface components {
             energy_J: number;
             force_N: number[];
             pull_N: number;
+            pull_by: string;
             side_force_N: number;
             stiffness_N_per_m: number;
             torque_Nm: number[];

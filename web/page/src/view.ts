@@ -409,7 +409,7 @@ export class View {
           float t = texture2D(field, (at * (size - 1.0) + 0.5) / size).r / top;
           vec3 c = texture2D(palette, vec2(clamp(t, 0.0, 1.0) * 63.0 / 64.0 + 0.5 / 64.0, 0.5)).rgb;
           float k = t * lines, w = fwidth(k);
-          float line = lines > 0.0 && t < 1.02 ? 1.0 - smoothstep(0.6 * w, 1.4 * w, abs(fract(k - 0.5) - 0.5)) : 0.0;
+          float line = lines > 0.0 && t < 1.02 ? 1.0 - smoothstep(0.35 * w, 1.1 * w, abs(fract(k - 0.5) - 0.5)) : 0.0;
           c = mix(c, t > 0.6 ? vec3(0.0) : vec3(1.0), line * 0.75 * step(w, 0.3));
           gl_FragColor = vec4(mix(dark > 0.5 ? vec3(0.1) : vec3(0.95), c, fade), mix(0.12, 1.0, smoothstep(0.0, 0.03, t)));
         }`,

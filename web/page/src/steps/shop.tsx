@@ -132,6 +132,12 @@ export function Assembly() {
   );
 }
 
+// plane reads "z=0.029", metres.
+function plane(s: string): string {
+  const [axis, at] = s.split("=");
+  return `${axis} = ${length(Number(at))}`;
+}
+
 export function Safety() {
   const s = card.state.value, c = s.answer;
   const stem = file.value?.name.replace(/\.toml$/i, "") ?? "magnet";
@@ -159,7 +165,7 @@ export function Safety() {
               <tbody>{c.tools.map((t) => <tr key={t.name}><th scope="row">{t.name}</th><td class="number">{reach(t.slides_m.largest)}</td><td class="number">{reach(t.lifts_m.largest)}</td></tr>)}</tbody>
             </table>
           </div>
-          {c.pinch && <table class="list"><caption>What closes on a hand, at {c.pinch.plane}</caption><tbody><Row what="Largest force" value={force(c.pinch.largest_force_N)} /><Row what="Energy set free" value={`${figures(c.pinch.energy_J, 3)} J`} note={`arriving at ${figures(c.pinch.speed_m_per_s, 2)} m/s if nothing holds it`} /><Row what="More than a hand stands" value={c.pinch.hand_m > 0 ? `closer than ${length(c.pinch.hand_m, 2)}` : "nowhere"} /></tbody></table>}
+          {c.pinch && <table class="list"><caption>What closes on a hand, at {plane(c.pinch.plane)}</caption><tbody><Row what="Largest force" value={force(c.pinch.largest_force_N)} /><Row what="Energy set free" value={`${figures(c.pinch.energy_J, 3)} J`} note={`arriving at ${figures(c.pinch.speed_m_per_s, 2)} m/s if nothing holds it`} /><Row what="More than a hand stands" value={c.pinch.hand_m > 0 ? `closer than ${length(c.pinch.hand_m, 2)}` : "nowhere"} /></tbody></table>}
           <p><small>Lengths in {lengthUnit()}. Estimates without warranty: local codes and licensed practice decide.</small></p>
         </>
       )}

@@ -56,7 +56,7 @@ async function follow(name: string) {
     });
     if (abort.signal.aborted) return;
     open.value = s;
-    notice.value = `The ${s.kind} is ${s.state}: ${s.done} solved${s.failed ? `, ${s.failed} failed` : ""}.`;
+    notice.value = `The ${s.kind === "tolerance" ? "study of builds" : s.kind} is ${s.state}${s.rows.length ? `: ${s.done} solved${s.failed ? `, ${s.failed} failed` : ""}` : ""}.`;
   } catch (e) {
     if (!abort.signal.aborted && !stopped(e) && !away.value) fault.value = words(e);
   } finally {
@@ -373,11 +373,11 @@ function Spread({ t }: { t: Schemas["ToleranceSeen"] }) {
           <caption>Causes, the largest first: share of the variance, with what a cause does together with others</caption>
           <thead><tr><th scope="col">Cause</th><th scope="col">Strays by</th>{t.figures.map((f) => <th key={f.what} scope="col">{f.what}</th>)}</tr></thead>
           <tbody>
-            {order.slice(0, 16).map((j) => (
+            {order.filter((j) => t.figures.some((_, i) => total(i, j) >= 5e-4)).slice(0, 16).map((j) => (
               <tr key={j}>
                 <th scope="row">{t.sources[j]!.what}</th>
                 <td class="number">{spreadText(t.sources[j]!.spread, t.sources[j]!.unit)}{!t.sources[j]!.given && <small> usual</small>}</td>
-                {t.figures.map((f, i) => <td key={f.what} class="number">{percent(total(i, j), 2)} <svg class="share" viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true"><rect width={100 * Math.min(1, total(i, j))} height="8" /></svg></td>)}
+                {t.figures.map((f, i) => <td key={f.what} class="number">{total(i, j) < 5e-4 ? "–" : percent(total(i, j), 2)} <svg class="share" viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true"><rect width={100 * Math.min(1, total(i, j))} height="8" /></svg></td>)}
               </tr>
             ))}
           </tbody>
@@ -448,7 +448,7 @@ function Shown({ s }: { s: Study }) {
       <h3>{({ sweep: "Sweep", search: "Search", tolerance: "How builds will differ" } as Record<string, string>)[s.kind] ?? s.kind}{s.title ? `: ${s.title}` : ""} <small>{states[s.state]}</small></h3>
       {s.goals.length > 0 && <p>Wanted: {s.goals.join(" and ")}. Limits: {s.limits.length ? s.limits.join("; ") : "none"}.</p>}
       {on && <Bar p={{ what: s.state === "waiting" ? "waits for the study before it" : s.what || "begins", done: s.share }} onCancel={() => void ask("POST", "/api/stop", { study: s.name }).catch((e: unknown) => (fault.value = words(e)))} what="Progress of the study" />}
-      <p class="standing" aria-live={on ? "off" : "polite"}>{counts}.</p>
+      {(on || s.rows.length > 0) && <p class="standing" aria-live={on ? "off" : "polite"}>{counts}.</p>}
       {s.why && <p class="fault" role="alert">{s.why}</p>}
       {(s.state === "stopped" || s.state === "interrupted") && <p class="row">{s.state === "interrupted" ? "The bench was ended in the midst of it." : "Stopped."} What is solved is kept. <button type="button" class="main" onClick={() => void deed("/api/resume", s.name)}>Go on with it</button></p>}
       {s.found && <p>{s.rows.length} of {s.found.designs} designs were solved{s.found.buildable < s.found.designs ? `; ${s.found.designs - s.found.buildable} cannot be built or bought` : ""}. {s.rows.some((r) => r.best) ? (s.found.finished ? "By what was learned from them, nothing better is likely." : "There may be better ones: allow more solves.") : s.found.nearest !== undefined ? `No design keeps all limits. The nearest: ${s.rows.find((r) => r.index === s.found!.nearest)?.settings.map((x) => `${x.path} ${x.value}`).join(", ") ?? ""}.` : "None could be solved."}</p>}
