@@ -20,13 +20,20 @@ func TestYokedFaultsAreFound(t *testing.T) {
 	s := sensitivityOf(t, d)
 	blameNone(t, s, 100)
 	findFaults(t, d, s, []faultCase{
-		{[]Deviation{{Kind: DeviatesRemanence, Part: "upper", Amount: -0.08}}, "upper: remanence"},
-		{[]Deviation{{Kind: DeviatesReversed, Part: "lower", Amount: 1}}, "lower: reversed"},
-		{[]Deviation{{Kind: DeviatesRemanence, Amount: -0.08}}, "remanence of all magnets"},
-		{[]Deviation{{Kind: DeviatesMissing, Part: "left leg", Amount: 1}}, "left leg: missing"},
-		{[]Deviation{{Kind: DeviatesMissing, Part: "top back", Amount: 1}}, "top back: missing"},
-		{[]Deviation{{Kind: DeviatesMissing, Part: "upper", Amount: 1}}, "upper: missing"},
+		{[]Deviation{{Kind: DeviatesRemanence, Part: "upper", Amount: -0.08}}, "upper: remanence", nil},
+		{[]Deviation{{Kind: DeviatesReversed, Part: "lower", Amount: 1}}, "lower: reversed", nil},
+		{[]Deviation{{Kind: DeviatesRemanence, Amount: -0.08}}, "remanence of all magnets", nil},
+		{[]Deviation{{Kind: DeviatesMissing, Part: "top back", Amount: 1}}, "top back: missing", nil},
+		{[]Deviation{{Kind: DeviatesMissing, Part: "upper", Amount: 1}}, "upper: missing", nil},
 	})
+}
+
+// From the gap alone one leg that was left out looks much like the other: it was named in 84 of 100 logs, in 3 the wrong one was, and in 13 none. A
+// reading beside each leg decides: 96, 1 and 3.
+func TestMissingLegIsFound(t *testing.T) {
+	d := template(t, "framed-pair")
+	s := sensitivityOf(t, d)
+	findFaults(t, d, s, []faultCase{{[]Deviation{{Kind: DeviatesMissing, Part: "left leg", Amount: 1}}, "left leg: missing", []r3.Vec{{Y: -45e-3}, {Y: 45e-3}}}})
 }
 
 // A wound yoke near saturation whose packing is a fifth too low: either it is named, with its value in the interval, or it is among the suspects; in

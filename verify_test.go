@@ -123,8 +123,9 @@ func named(s *Sensitivity, d asbuilt.Diagnosis) string {
 
 // faultCase is a fault of a build, its name, and how many logs of a hundred have to name it and nothing else.
 type faultCase struct {
-	fault []Deviation
-	named string
+	fault  []Deviation
+	named  string
+	beside []r3.Vec // places of readings besides those of the map
 }
 
 // findFaults draws a hundred logs of each faulty build, with 1 % of noise and an instrument of its own for each log: 95 have to name the fault and
@@ -135,7 +136,7 @@ func findFaults(t *testing.T, d *design.Design, s *Sensitivity, cases []faultCas
 		field := solvedBuild(t, d, c.fault...)
 		found, other := 0, map[string]int{}
 		for seed := range 100 {
-			_, g := diagnose(t, s, bench{noise: 0.01}.draw(field, mapPlaces(), rand.New(rand.NewPCG(uint64(seed), 2))))
+			_, g := diagnose(t, s, bench{noise: 0.01}.draw(field, append(mapPlaces(), c.beside...), rand.New(rand.NewPCG(uint64(seed), 2))))
 			if got := named(s, g); got == c.named {
 				found++
 			} else {
@@ -169,15 +170,15 @@ func blameNone(t *testing.T, s *Sensitivity, logs int) {
 }
 
 var pairFaults = []faultCase{
-	{[]Deviation{{Kind: DeviatesRemanence, Part: "upper", Amount: -0.06}}, "upper: remanence"},
-	{[]Deviation{{Kind: DeviatesRemanence, Part: "lower", Amount: 0.08}}, "lower: remanence"},
-	{[]Deviation{{Kind: DeviatesRemanence, Amount: -0.07}}, "remanence of all magnets"},
-	{[]Deviation{{Kind: DeviatesReversed, Part: "upper", Amount: 1}}, "upper: reversed"},
-	{[]Deviation{{Kind: DeviatesMissing, Part: "upper", Amount: 1}}, "upper: missing"},
-	{[]Deviation{{Kind: DeviatesReversed, Part: "lower", Amount: 1}}, "lower: reversed"},
-	{[]Deviation{{Kind: DeviatesReversed, Part: "upper", Amount: 1}, {Kind: DeviatesReversed, Part: "lower", Amount: 1}}, "turned probe"},
-	{[]Deviation{{Kind: DeviatesGap, Axis: 2, Amount: 2e-3}}, "length of the gap"},
-	{[]Deviation{{Kind: DeviatesDirection, Part: "upper", Axis: 1, Amount: 0.12}}, "upper: direction about y"},
+	{[]Deviation{{Kind: DeviatesRemanence, Part: "upper", Amount: -0.06}}, "upper: remanence", nil},
+	{[]Deviation{{Kind: DeviatesRemanence, Part: "lower", Amount: 0.08}}, "lower: remanence", nil},
+	{[]Deviation{{Kind: DeviatesRemanence, Amount: -0.07}}, "remanence of all magnets", nil},
+	{[]Deviation{{Kind: DeviatesReversed, Part: "upper", Amount: 1}}, "upper: reversed", nil},
+	{[]Deviation{{Kind: DeviatesMissing, Part: "upper", Amount: 1}}, "upper: missing", nil},
+	{[]Deviation{{Kind: DeviatesReversed, Part: "lower", Amount: 1}}, "lower: reversed", nil},
+	{[]Deviation{{Kind: DeviatesReversed, Part: "upper", Amount: 1}, {Kind: DeviatesReversed, Part: "lower", Amount: 1}}, "turned probe", nil},
+	{[]Deviation{{Kind: DeviatesGap, Axis: 2, Amount: 2e-3}}, "length of the gap", nil},
+	{[]Deviation{{Kind: DeviatesDirection, Part: "upper", Axis: 1, Amount: 0.12}}, "upper: direction about y", nil},
 }
 
 // Faults of a pair without a yoke, whose field is a closed form, are found; sound builds are not blamed. Fields are closed forms, so nothing but the
@@ -190,7 +191,9 @@ func TestFaultsAreFound(t *testing.T) {
 }
 
 // The 95 % interval of a fault that alone is off holds it in 90 to 98 % of 500 logs; so does that of each deviation in the fit of all, when all are
-// drawn from their usual spreads. 500 draws at 95 % have a standard deviation of 1 %, so both bounds are three away and more.
+// drawn from their usual spreads. 500 draws at 95 % have a standard deviation of 1 %, so both bounds are three away and more. Logs with a finding are
+// not counted, and those are the ones in which something is far out: what the readings hardly see, such as a direction about y, is then held more often,
+// in 0.979 of 2151 counted logs of 3000 (standard deviation 0.005).
 func TestCoverage(t *testing.T) {
 	const logs = 500
 	d := exactPair(t)

@@ -3,6 +3,7 @@ package freefield
 import (
 	"math"
 	"math/rand/v2"
+	"runtime"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -60,7 +61,8 @@ func BenchmarkForceInContact(b *testing.B) {
 	}
 }
 
-// One polarization along an edge and one along none, of a turned block: what the batch spends on a point.
+// One polarization along an edge and one along none, of a turned block: what the batch spends on a point. All cores together should do 10 million a
+// second: with two, 200 ns each.
 func BenchmarkBlock(b *testing.B) {
 	rng := rand.New(rand.NewPCG(1, 1))
 	points := make([]r3.Vec, 1024)
@@ -80,6 +82,7 @@ func BenchmarkBlock(b *testing.B) {
 				body.field(points[i&1023])
 				i++
 			}
+			b.ReportMetric(float64(b.N)/b.Elapsed().Seconds()*float64(runtime.GOMAXPROCS(0))/1e6, "Mevaluations/s")
 		})
 	}
 }

@@ -28,6 +28,8 @@ var warnings = []Entry{
 		Text: "The margin to the knee is less than magnets of one grade differ.", Matters: "Some pieces will lose a little at their edges.", Do: "A grade with the next letter (M, H, SH), or accept it and soak the finished magnet before it is measured."},
 	{Term: "field lost for good", Also: []string{"gap loses"}, Says: []string{"%s for good %s: all other numbers here are those of magnets without that loss"},
 		Text: "After the worst temperature the gap has less field than all other numbers of the answer say.", Matters: "What you will measure after the first hot day.", Do: "The same as for past the knee."},
+	{Term: "cost not judged", Says: []string{"target.cost, %s, is given, but no prices", "target.cost: %s does not have all: %s"},
+		Text: "The target has a limit of the cost, but there are no prices, or not of every part.", Matters: "Whether the design is cheap enough is not said.", Do: "Give your list with --stock, and add what it lacks; polewright stock --example shows one. Or take cost out of the target."},
 	{Term: "map sees too little", Says: []string{"the places tell %d of the %d terms up to degree %d apart"},
 		Text: "The readings of a map lie so that several shapes of the field look alike in them.", Matters: "Shims are worked out for what was seen only.", Do: "Read a lattice over the whole region, off the axis and off the middle plane too."},
 	{Term: "map too small", Says: []string{"the readings reach %.3g mm from the middle, the region %.3g mm"},

@@ -7,6 +7,11 @@
 // where w(H) is the coenergy density of the medium (B = dw/dH) and beta closes the open space by the decay of a dipole on the
 // outer faces. W is convex for every medium here, so Newton's method with a line search on W always descends.
 //
+// Each step of Newton's method is a linear system for conjugate gradients with one multigrid cycle as preconditioner (multigrid.go): on the
+// coarser and coarser plans the smoother solves whole columns of nodes exactly, then, with the plan at its coarsest, whole planes while layers are
+// joined. Relaxing one direction exactly and coarsening the other holds for cells stretched in any way (Trottenberg, Oosterlee, Schueller 2001,
+// Multigrid, section 5.1). Windings have one more coarse grid, along their wire (wire.go).
+//
 // The package works in the grid's own frame (u, v, w): w is the axis along which the plan is extruded, u and v the next two world axes.
 package magnetostatic
 

@@ -48,6 +48,39 @@ func TestWoundCycles(t *testing.T) {
 	}
 }
 
+// A whole solve of a winding at its knee takes at most 60 cycles on the finest grid: 38 were seen, and 137 with tangents of coarse potentials on
+// the coarser plans and with every step solved to a thousandth.
+func TestWoundEffort(t *testing.T) {
+	e := solved(t, woundPair(t, 0, 2, 0.6)).Effort
+	t.Logf("%d unknowns, %d steps, %d cycles", e.Unknowns, e.NewtonSteps, e.Cycles)
+	if e.Cycles > 60 {
+		t.Errorf("%d cycles in %d steps", e.Cycles, e.NewtonSteps)
+	}
+}
+
+// The mean tangent of a coarse cell is that of the four finer ones in it, whether these are steel or air.
+func TestMeanTangent(t *testing.T) {
+	fine := &system{nl: 1, slot: []int32{0, 1, -1, 2}, cell: []int32{1, 1, 0, 1}, media: []Medium{Air(), {}}, tangents: make([]meanTangent, 3)}
+	var d pointTangents
+	for i := range fine.tangents {
+		for k := range d {
+			d[k] = [6]float64{float64(i + 1), 2, 3, float64(k / 6), 5, 6}
+		}
+		fine.tangents[i].of(&d, &[6]float64{1, 2, 3, 1, 2, 3})
+	}
+	var m meanTangent
+	m.join(fine, 0, 0)
+	m.spread(&d)
+	const mu0 = material.Mu0
+	for i, got := range d {
+		for k, want := range [6]float64{(1 + 2 + 3 + mu0) / 4, (6 + mu0) / 4, (9 + mu0) / 4, 0.75 * float64(i/6), 3.75, 4.5} {
+			if math.Abs(got[k]-want) > 1e-6 { // float32
+				t.Errorf("point %d, component %d: %g, by hand %g", i, k, got[k], want)
+			}
+		}
+	}
+}
+
 // The grid along the wire serves the speed only: without it the field is the same within the tolerance of the solver.
 func TestWireGridChangesNothing(t *testing.T) {
 	p := woundPair(t, 0, 2, 0.6)

@@ -149,12 +149,13 @@ func Reach(field func(r3.Vec) r3.Vec, from, direction r3.Vec, limit, near, far f
 	// From outside inward in steps of 5 %: the field outside an assembly is smooth on that scale.
 	hi, lo := far, far
 	above, below := 0.0, 0.0
+	last := near * (1 + 1e-5) // at near itself a body may begin
 	for above = at(lo); above < 0; above = at(lo) {
-		if lo <= near {
+		if lo <= last {
 			return 0
 		}
 		hi, below = lo, above
-		lo = math.Max(lo/1.05, near)
+		lo = math.Max(lo/1.05, last)
 	}
 	if lo == far {
 		return far

@@ -97,7 +97,7 @@ since the page of --before. It takes about a minute. The exit status is 1 when o
 	f := c.Flags()
 	f.BoolVar(&asJSON, "json", false, "print one JSON object in place of text")
 	f.BoolVar(&markdown, "markdown", false, "print the page docs/validation.md of the manual in place of text")
-	f.StringVar(&before, "before", "", "compare with the page in `FILE` that --markdown wrote, not with the last release's")
+	f.StringVar(&before, "before", "", "compare with the page `FILE` that --markdown wrote, not the last release")
 	f.BoolVar(&quick, "quick", false, "only the checks that take no time: closed forms")
 	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
 	return c

@@ -71,7 +71,7 @@ the steel, forces, stray field, mass and the ledger of losses. FILE may be - for
 	f := c.Flags()
 	f.StringVar(&accuracy, "accuracy", polewright.Standard.Name, accuracyUsage)
 	f.StringArrayVar(&halves, "half", nil, "also give the force on all on the positive side of a `PLANE`; repeatable")
-	f.StringArrayVar(&groups, "group", nil, "also give force and torque on `PARTS` together, as \"upper, top back\"; repeatable")
+	f.StringArrayVar(&groups, "group", nil, "also force and torque on `PARTS` together, as \"upper, top back\"; repeatable")
 	f.StringVar(&prices, "stock", "", stockUsage)
 	f.BoolVar(&asJSON, "json", false, "print one JSON object in SI units in place of text")
 	f.BoolVar(&strict, "strict", false, "exit with status 1 when a target or a safety check is not met")

@@ -162,7 +162,7 @@ func stoppedStudy(err error, t *teller) error {
 // withStock says how the command line takes the list of stock that a study needs.
 func withStock(err error) error {
 	if errors.Is(err, study.ErrNoStock) {
-		return &study.Error{What: study.ErrNoStock.What, Hint: "give --stock my-stock.csv; see polewright stock"}
+		return &study.Error{What: "cost and --in-stock need your list of prices", Hint: "give --stock my-stock.csv; see polewright stock"}
 	}
 	return err
 }

@@ -15,8 +15,8 @@ func schemaCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "schema [flags]",
 		Short: "Write the JSON Schema of the design file, for editors",
-		Long: `Write the JSON Schema (draft 7) of the design file. An editor of TOML that knows schemas then completes
-keys, explains them and marks mistakes while you write. Put the line
+		Long: `Write the JSON Schema (draft 7) of the design file. An editor of TOML that knows schemas then
+completes keys, explains them and marks mistakes while you write. Put the line
 
   #:schema ./polewright.schema.json
 

@@ -35,8 +35,8 @@ func verifyCommand() *cobra.Command {
 		Short: "Compare readings of a built magnet with its design, and say what is off",
 		Long: `Predict what the probe should have read at each place of a log, compare, and fit what is off: the
 strength and direction of each magnet, one put in the wrong way round, a magnet or a piece of steel
-left out, the gap and its tilt, the packing of a winding, and what the probe's own calibration, zero,
-place and angle may have done.
+left out, the gap and its tilt, the packing of a winding, and what the probe's own calibration,
+zero, place and angle may have done.
 A culprit is named when the readings leave it the confidence asked for; else the suspects are listed
 with the reading that would tell them apart. The target is judged as built, not as drawn.
 
