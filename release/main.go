@@ -4,7 +4,7 @@
 //	go -C release run . -version v0.1.0        writes ../dist
 //	go -C release run . -licences              writes ../LICENSES/third-party.txt anew
 //
-// The same commit and the same release of Go give the same bytes, on every machine.
+// Nothing of the machine goes into them, so the same commit and the same release of Go should give the same bytes.
 package main
 
 import (
