@@ -147,10 +147,21 @@ export function Handles({ view, frame }: { view: { current: View | null }; frame
   const place = () => {
     const v = view.current, list = places.peek();
     if (!v || !host.current) return;
+    const shown: { x: number; y: number; wide: number; label: HTMLElement }[] = [];
     for (const [i, el] of [...host.current.querySelectorAll<HTMLElement>(".handle")].entries()) {
-      const p = list[i] && v.project(list[i].at);
+      const p = list[i] && v.project(list[i].at), label = el.querySelector("span")!;
       el.style.visibility = p ? "" : "hidden";
-      if (p) el.style.transform = `translate(${p.x.toFixed(1)}px, ${(p.y + 34 * list[i]!.row).toFixed(1)}px)`;
+      if (!p) continue;
+      const y = p.y + 34 * list[i]!.row;
+      el.style.transform = `translate(${p.x.toFixed(1)}px, ${y.toFixed(1)}px)`;
+      shown.push({ x: p.x, y, wide: label.offsetWidth, label });
+    }
+    // A label that would cover another one moves down.
+    shown.sort((a, b) => a.y - b.y);
+    for (const [i, s] of shown.entries()) {
+      const own = s.y;
+      for (const o of shown.slice(0, i)) if (s.x < o.x + o.wide && o.x < s.x + s.wide) s.y = Math.max(s.y, o.y + 26);
+      s.label.style.transform = `translateY(${(s.y - own).toFixed(1)}px)`;
     }
   };
   frame.current = place;
