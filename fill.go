@@ -321,6 +321,29 @@ func judgeCost(r *result.Result, d *design.Design, list *stock.List) error {
 	return nil
 }
 
+// What the forces on all parts may leave over, as a share of the largest (at draft some per cent are usual), and at all.
+const (
+	balanceShare = 0.05
+	balanceN     = 0.5
+)
+
+// unbalanced is the size of the sum of the forces on all parts, N, which is zero by Newton's third law, and its share of the largest of them.
+func unbalanced(parts []result.Part) (left, share float64) {
+	var sum [3]float64
+	var largest float64
+	for _, p := range parts {
+		for k := range sum {
+			sum[k] += p.Force[k]
+		}
+		largest = math.Max(largest, norm(p.Force))
+	}
+	left = norm(sum)
+	if left == 0 {
+		return 0, 0
+	}
+	return left, left / largest
+}
+
 // warn says what the numbers do not show.
 func (a *assembly) warn(r *result.Result, o Options) {
 	d := a.design
@@ -349,6 +372,9 @@ func (a *assembly) warn(r *result.Result, o Options) {
 		if i < len(d.Magnets) && d.Magnets[i].Material.FromMemory {
 			once(fmt.Sprintf("grade %s: some values are from memory, confirm them with the maker's sheet", p.Material))
 		}
+	}
+	if left, share := unbalanced(r.Parts); left > balanceN && share > balanceShare {
+		add("the forces on the parts leave %.3g N over where they should sum to zero, %.2g %% of the largest: those on parts that touch are no better; --group gives the force on such parts together", left, 100*share)
 	}
 	a.warnOfLoss(r)
 	for i := range d.Steels {

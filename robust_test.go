@@ -4,10 +4,12 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"polewright/design"
+	"polewright/result"
 )
 
 // This file solves what is hard for a grid or for Newton's method.
@@ -94,5 +96,33 @@ func TestThinWire(t *testing.T) {
 	}
 	if a, b := field(`{ gauge = "16 SWG" }`), field(`{ diameter = "0.05 mm" }`); a != b || a < 0.3 {
 		t.Errorf("%g T with 1.63 mm, %g T with 0.05 mm", a, b)
+	}
+}
+
+// The force on a disc that is glued under a block magnetized across it is poor, and the answer says so: what is left over of all forces is its
+// error. A symmetric pair leaves nothing over.
+func TestForcesLeftOver(t *testing.T) {
+	for _, c := range []struct {
+		parts []result.Part
+		left  float64
+		share float64
+	}{
+		{nil, 0, 0},
+		{[]result.Part{{Force: [3]float64{0, 0, 5}}, {Force: [3]float64{0, 0, -5}}}, 0, 0},
+		{[]result.Part{{Force: [3]float64{3, 0, 5}}, {Force: [3]float64{0, 4, -5}}}, 5, 5 / math.Sqrt(41)},
+	} {
+		if left, share := unbalanced(c.parts); math.Abs(left-c.left) > 1e-12 || math.Abs(share-c.share) > 1e-12 {
+			t.Errorf("%v: %g N, %g", c.parts, left, share)
+		}
+	}
+	glued := (&sketch{}).round("magnet", "disc", 16, 6, 24, "magnetized = [0,0,1]\nremanence = \"1.44 T\"\nrecoil = 1.05").
+		magnet("block", [3]float64{14, 19, 18}, [3]float64{0, 0, 36}, "magnetized = [1,0,0]\nremanence = \"1.19 T\"\nrecoil = 1.05")
+	text := "format = 1\ntitle = \"glued, invented\"\n" + glued.String()
+	r := run(t, read(t, text), Options{Accuracy: Draft, NoLedger: true, NoDemagnetization: true}).Result
+	left, share := unbalanced(r.Parts)
+	t.Logf("%.3g N left over, %.2g of the largest; %q", left, share, r.Warnings)
+	said := slices.ContainsFunc(r.Warnings, func(w string) bool { return strings.Contains(w, "should sum to zero") })
+	if said != (left > balanceN && share > balanceShare) || !said {
+		t.Errorf("%.3g N left over, %.2g of the largest; warnings %q", left, share, r.Warnings)
 	}
 }
