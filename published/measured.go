@@ -64,7 +64,8 @@ func yokeMagnet() (list []Check) {
 	})
 	list = append(list, Check{Name: "box magnet: B on the plateau", Published: plateau, Unit: "T", Tolerance: 0.05 * plateau, Long: true,
 		Why: "the gap is given as 13 to 15 mm only and the remanence as that of the grade: 5 %, common practice, no source", Solve: solve(probed(0))}.of(source, Seen))
-	for i, b := range map[int]float64{1: 0.6466, 2: 0.6428, 3: 0.5955, 4: 0.5686} {
+	for i, b := range []float64{0.6466, 0.6428, 0.5955, 0.5686} {
+		i++ // the first place is the middle
 		c := Check{Name: fmt.Sprintf("box magnet: B %g mm from the middle, over the plateau", places[i]), Published: round(b/plateau, 4), Tolerance: 0.005, Long: true,
 			Why: "the shape hardly depends on gap and remanence; readings to 0.1 %, place to half a millimetre", Solve: solve(func(r *result.Result) (float64, error) { return r.Probes[i].B[2] / r.Probes[0].B[2], nil })}
 		if i >= 3 {
