@@ -25,9 +25,9 @@ func decimals(v float64, n int) string {
 	return s
 }
 
-// figures prints v to so many significant digits, without an exponent.
+// figures prints v to so many significant digits, without an exponent; what has none within nine decimals is 0.
 func figures(v float64, n int) string {
-	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
+	if math.Abs(v) < 5e-10 || math.IsNaN(v) || math.IsInf(v, 0) {
 		return decimals(v, 0)
 	}
 	r, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'e', n-1, 64), 64)

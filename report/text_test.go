@@ -224,6 +224,8 @@ func TestNumbers(t *testing.T) {
 		{ppm(6.2837), "6.284"},
 		{figures(0.0784144, 2), "0.078"},
 		{figures(999.9, 3), "1000"},
+		{figures(-2.3e-15, 2), "0"},
+		{figures(6e-10, 2), "0.000000001"},
 		{estimate(1e-5), "below 0.001 %"},
 		{seconds(125), "2 min 05 s"},
 		{seconds(1.94), "1.9 s"},
