@@ -20,6 +20,7 @@ import (
 	"path/filepath"
 	"runtime/debug"
 	"strings"
+	"sync/atomic"
 	"time"
 
 	"github.com/gofrs/flock"
@@ -59,7 +60,8 @@ type Queue struct {
 	answers  jetstream.KeyValue
 	prefix   string // of this version's subjects
 	consumer string
-	denied   chan error // the first thing that the server does not let this user do
+	closed   atomic.Bool // by Close
+	denied   chan error  // the first thing that the server does not let this user do
 }
 
 // Outcome is the end of a job.
@@ -335,6 +337,7 @@ func (q *Queue) jobsFor(ctx context.Context) (jetstream.Consumer, error) {
 
 // Close ends the connection and the server in this process. What is in the queue stays in its store.
 func (q *Queue) Close() {
+	q.closed.Store(true)
 	if q.conn != nil {
 		q.conn.Close()
 	}

@@ -13,7 +13,7 @@ import (
 	"github.com/nats-io/nats.go/jetstream"
 )
 
-// Work solves jobs of the queue, n at a time, until ctx ends, which is no error. What is begun then is given back.
+// Work solves jobs of the queue, n at a time, until ctx ends or the queue is closed, which is no error. What is begun then is given back.
 func (q *Queue) Work(ctx context.Context, n int, solve Solve) error {
 	var wg sync.WaitGroup
 	errs := make([]error, n)
@@ -32,7 +32,7 @@ func (q *Queue) Work(ctx context.Context, n int, solve Solve) error {
 
 func (q *Queue) work(ctx context.Context, solve Solve) error {
 	var from jetstream.Consumer
-	for ctx.Err() == nil {
+	for ctx.Err() == nil && !q.closed.Load() {
 		if from == nil {
 			err := q.insist(ctx, func(ctx context.Context) (err error) {
 				from, err = q.jobsFor(ctx)
@@ -48,10 +48,13 @@ func (q *Queue) work(ctx context.Context, solve Solve) error {
 		cancel()
 		switch {
 		case err == nil:
-			if err := q.solveOne(ctx, m, solve); err != nil && ctx.Err() == nil {
+			if err := q.solveOne(ctx, m, solve); err != nil && ctx.Err() == nil && !q.closed.Load() {
 				return err
 			}
 		case errors.Is(err, nats.ErrConnectionClosed):
+			if q.closed.Load() {
+				return nil
+			}
 			return &Error{"the connection to the queue was closed", "", err}
 		case errors.Is(err, jetstream.ErrConsumerNotFound) || errors.Is(err, jetstream.ErrConsumerDeleted):
 			from = nil
