@@ -27,6 +27,14 @@ func PartingPlane(d *design.Design) (p Plane, ok bool) {
 	return p, below && above
 }
 
+// Halves is the parting plane as Options takes it: none where no halves come apart.
+func Halves(d *design.Design) []Plane {
+	if p, ok := PartingPlane(d); ok {
+		return []Plane{p}
+	}
+	return nil
+}
+
 // mostPartings bounds the planes that Partings lists.
 const mostPartings = 12
 

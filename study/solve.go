@@ -57,8 +57,8 @@ func (c Case) Solve(ctx context.Context) (map[string]float64, error) {
 	if o.Accuracy, err = polewright.AccuracyNamed(c.Accuracy); err != nil {
 		return nil, err
 	}
-	if plane, ok := polewright.PartingPlane(d); ok && c.Effort.Halves {
-		o.Halves = []polewright.Plane{plane}
+	if c.Effort.Halves {
+		o.Halves = polewright.Halves(d)
 	}
 	s, err := polewright.Run(ctx, d, o)
 	if err != nil {

@@ -84,11 +84,7 @@ func (b *Bench) plane(w http.ResponseWriter, r *http.Request) {
 		if err != nil {
 			return nil, err
 		}
-		d, err := b.design(q.Asked)
-		if err != nil {
-			return nil, err
-		}
-		return lay(ctx, k.solved, d, q, e)
+		return lay(ctx, k.solved, k.design, q, e)
 	})
 }
 

@@ -103,8 +103,8 @@ type Verifying struct {
 
 // options checks what is asked for, and reads the log.
 func (q *Verifying) options() (o polewright.VerifyOptions, log *measurement.Log, err error) {
-	if o.Accuracy, err = polewright.AccuracyNamed(q.Accuracy); err != nil {
-		return o, nil, bad(err.Error(), "")
+	if o.Accuracy, err = accuracyNamed(q.Accuracy); err != nil {
+		return o, nil, err
 	}
 	switch {
 	case !(q.Noise >= 0 && q.Noise <= polewright.MostNoise):
@@ -301,9 +301,7 @@ func (b *Bench) sheet(w http.ResponseWriter, r *http.Request) {
 		o.Groups, err = polewright.ParseSheetGroups(q.Places)
 	}
 	if err == nil {
-		if o.Accuracy, err = polewright.AccuracyNamed(q.Accuracy); err != nil {
-			err = bad(err.Error(), "")
-		}
+		o.Accuracy, err = accuracyNamed(q.Accuracy)
 	}
 	if err == nil && q.Probe != "" {
 		if o.Probe, err = measurement.ParseProbe(q.Probe); err != nil {

@@ -177,9 +177,9 @@ func (b *Bench) card(w http.ResponseWriter, r *http.Request) {
 		refuse(w, err)
 		return
 	}
-	accuracy, err := polewright.AccuracyNamed(q.Accuracy)
+	accuracy, err := accuracyNamed(q.Accuracy)
 	if err != nil {
-		refuse(w, bad(err.Error(), ""))
+		refuse(w, err)
 		return
 	}
 	stream(w, r, func(ctx context.Context, e *events) (*Card, error) {
@@ -189,10 +189,7 @@ func (b *Bench) card(w http.ResponseWriter, r *http.Request) {
 		}
 		return apart(ctx, b, func(ctx context.Context) (*Card, error) {
 			const solving = 0.5 // of the progress
-			o := polewright.Options{Accuracy: accuracy, NoLedger: true, Progress: func(what string, done float64) { e.progress(what, solving*done) }}
-			if p, ok := polewright.PartingPlane(d); ok {
-				o.Halves = []polewright.Plane{p}
-			}
+			o := polewright.Options{Accuracy: accuracy, Halves: polewright.Halves(d), NoLedger: true, Progress: func(what string, done float64) { e.progress(what, solving*done) }}
 			s, err := polewright.Run(ctx, d, o)
 			if err != nil {
 				return nil, err

@@ -66,6 +66,7 @@ type key [sha256.Size]byte
 // kept is a solved field, or one on its way.
 type kept struct {
 	key    key
+	design *design.Design
 	done   chan struct{} // closed when solved or err is there
 	solved *polewright.Solved
 	err    error
@@ -93,11 +94,19 @@ func (a *answers) start(ctx context.Context) {
 	a.slot = make(chan struct{}, mostSolves)
 }
 
+func accuracyNamed(name string) (polewright.Accuracy, error) {
+	a, err := polewright.AccuracyNamed(name)
+	if err != nil {
+		err = bad(err.Error(), "")
+	}
+	return a, err
+}
+
 // solved gives the field of a design: the one that is kept, the one on its way, or a new one. When nobody waits for it any more it is stopped.
 func (b *Bench) solved(ctx context.Context, q Asked, o Effort, report func(what string, done float64)) (*kept, error) {
-	accuracy, err := polewright.AccuracyNamed(o.Accuracy)
+	accuracy, err := accuracyNamed(o.Accuracy)
 	if err != nil {
-		return nil, bad(err.Error(), "")
+		return nil, err
 	}
 	d, err := b.design(q)
 	if err != nil {
@@ -119,7 +128,7 @@ func (b *Bench) solved(ctx context.Context, q Asked, o Effort, report func(what 
 			return nil, &fault{Status: http.StatusServiceUnavailable, Problems: []Problem{{What: "too many solves wait already", Hint: "try again in a moment; close tabs that you do not need"}}}
 		}
 		solve, cancel := context.WithCancel(a.ctx)
-		e = &kept{key: k, done: make(chan struct{}), cancel: cancel}
+		e = &kept{key: k, design: d, done: make(chan struct{}), cancel: cancel}
 		e.heard = sync.NewCond(&a.mu)
 		o := polewright.Options{Accuracy: accuracy, FieldOnly: o.FieldOnly}
 		if o.FieldOnly {

@@ -43,11 +43,7 @@ func (b *Bench) steel(w http.ResponseWriter, r *http.Request) {
 		if err != nil {
 			return nil, err
 		}
-		d, err := b.design(q.Asked)
-		if err != nil {
-			return nil, err
-		}
-		bodies, places, err := steelBodies(d)
+		bodies, places, err := steelBodies(k.design)
 		if err != nil {
 			return nil, err
 		}

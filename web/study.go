@@ -498,9 +498,9 @@ func (b *Bench) plan(q Studying) (*plan, error) {
 	if q.Kind != sweepStudy && q.Kind != searchStudy && q.Kind != toleranceStudy {
 		return nil, bad(fmt.Sprintf("there is no study called %.40q", q.Kind), "it is one of: sweep, search, tolerance")
 	}
-	a, err := polewright.AccuracyNamed(q.Accuracy)
+	a, err := accuracyNamed(q.Accuracy)
 	if err != nil {
-		return nil, bad(err.Error(), "")
+		return nil, err
 	}
 	d, err := b.design(q.Asked)
 	if err != nil {

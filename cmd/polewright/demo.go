@@ -42,7 +42,7 @@ from wire, and print what each does.`,
 					return err
 				}
 				progress := newProgress(c.ErrOrStderr(), quiet)
-				s, err := solve(c.Context(), d, polewright.Options{Accuracy: a, Halves: halves(d), Progress: func(what string, done float64) {
+				s, err := solve(c.Context(), d, polewright.Options{Accuracy: a, Halves: polewright.Halves(d), Progress: func(what string, done float64) {
 					progress.report(demo.name+" pair: "+what, (float64(i)+done)/float64(len(demoDesigns)))
 				}})
 				progress.stop()

@@ -114,7 +114,7 @@ another file or a network. FILE may be - for standard input.`,
 // composed solves the design and makes the document.
 func composed(c *cobra.Command, s papers.Source, a polewright.Accuracy, p *progress) (*papers.Document, error) {
 	const solving = 0.7 // of the progress
-	solved, err := solve(c.Context(), s.Design, polewright.Options{Accuracy: a, Halves: halves(s.Design),
+	solved, err := solve(c.Context(), s.Design, polewright.Options{Accuracy: a, Halves: polewright.Halves(s.Design),
 		Progress: func(what string, done float64) { p.report(what, solving*done) }})
 	if err != nil {
 		return nil, err
@@ -148,12 +148,4 @@ func reportDate(given string) (string, error) {
 		return "", &usageError{fmt.Sprintf("--date %q: no date", given), "write year, month and day, as in --date 2026-11-25, or none"}
 	}
 	return given, nil
-}
-
-// halves is the plane at which the halves of a design come apart, if there is one.
-func halves(d *design.Design) []polewright.Plane {
-	if p, ok := polewright.PartingPlane(d); ok {
-		return []polewright.Plane{p}
-	}
-	return nil
 }

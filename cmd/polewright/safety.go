@@ -91,7 +91,7 @@ With -o the card is also written as a sheet to hang beside the magnet, as .pdf o
 // carded solves the design and makes its safety card.
 func carded(c *cobra.Command, d *design.Design, a polewright.Accuracy, p *progress) (*polewright.Solved, *safety.Card, error) {
 	const solving = 0.5 // of the progress
-	s, err := solve(c.Context(), d, polewright.Options{Accuracy: a, Halves: halves(d), NoLedger: true,
+	s, err := solve(c.Context(), d, polewright.Options{Accuracy: a, Halves: polewright.Halves(d), NoLedger: true,
 		Progress: func(what string, done float64) { p.report(what, solving*done) }})
 	if err != nil {
 		return nil, nil, err

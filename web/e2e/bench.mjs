@@ -10,22 +10,22 @@ import { chromium } from "playwright-core";
 
 const here = import.meta.dirname;
 const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-const scratch = mkdtempSync(join(tmpdir(), "bench-"));
+export const scratch = mkdtempSync(join(tmpdir(), "bench-"));
 const shots = process.env.SHOTS ?? join(here, "shots");
-let binary = process.env.POLEWRIGHT, browser, server;
 export const folder = join(scratch, "magnets");
-export const patience = 180_000; // for whole answers on a busy machine
-export const bench = { url: "", faults: [] };
+let binary = process.env.POLEWRIGHT, browser;
+export const patience = 90_000; // for whole answers on a busy machine
+export const bench = { url: "", server: null, faults: [] };
 
-export function start(addr = "127.0.0.1:0") {
+export function start(addr = "127.0.0.1:0", of = folder) {
   return new Promise((resolve, reject) => {
-    server = spawn(binary, ["serve", folder, "--addr", addr], { stdio: ["ignore", "pipe", "pipe"] });
+    const server = (bench.server = spawn(binary, ["serve", of, "--addr", addr], { stdio: ["ignore", "pipe", "pipe"] }));
     server.stdout.once("data", (d) => resolve((bench.url = String(d).trim())));
     server.stderr.on("data", (d) => reject(new Error(String(d))));
     server.once("exit", (code) => reject(new Error(`serve ended with ${code}`)));
   });
 }
-export const kill = () => new Promise((r) => (server.once("exit", r), server.kill("SIGKILL")));
+export const kill = () => new Promise((r) => (bench.server.once("exit", r), bench.server.kill("SIGKILL")));
 
 export async function page(options = {}) {
   const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, acceptDownloads: true, ...options });
@@ -48,7 +48,7 @@ export async function opened(name, step, options) {
 export const goTo = (p, name) => p.getByRole("navigation").getByRole("button", { name, exact: true }).click();
 export const shot = (p, name) => p.screenshot({ path: join(shots, `${name}.png`), fullPage: true });
 
-export async function eventually(what, ok, ms = 30_000) {
+export async function eventually(what, ok, ms = 15_000) {
   for (const end = Date.now() + ms; Date.now() < end; await new Promise((r) => setTimeout(r, 100))) if (await ok()) return;
   assert.fail(what);
 }
@@ -88,7 +88,7 @@ before(async () => {
 });
 after(async () => {
   await browser?.close();
-  server?.kill("SIGKILL");
+  bench.server?.kill("SIGKILL");
   rmSync(scratch, { recursive: true, force: true });
 });
 afterEach(async () => {

@@ -1,96 +1,27 @@
 // The bench in Debian's Chromium, as a builder uses it. Run: bash run. Pictures of what was seen lie in shots/.
 import assert from "node:assert/strict";
-import { execFileSync, spawn, spawnSync } from "node:child_process";
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
-import { createRequire } from "node:module";
+import { execFileSync, spawnSync } from "node:child_process";
+import { existsSync, mkdirSync, readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { connect } from "node:net";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { after, afterEach, before, test } from "node:test";
-import { chromium } from "playwright-core";
-
-const here = import.meta.dirname;
-const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-const scratch = mkdtempSync(join(tmpdir(), "bench-"));
-const folder = join(scratch, "magnets");
-const shots = join(here, "shots");
-const patience = 90_000; // for whole answers on a busy machine
-let binary = process.env.POLEWRIGHT, browser, server, url, faults = [];
-
-function start(addr = "127.0.0.1:0", of = folder) {
-  return new Promise((resolve, reject) => {
-    server = spawn(binary, ["serve", of, "--addr", addr], { stdio: ["ignore", "pipe", "pipe"] });
-    server.stdout.once("data", (d) => resolve((url = String(d).trim())));
-    server.stderr.on("data", (d) => reject(new Error(String(d))));
-    server.once("exit", (code) => reject(new Error(`serve ended with ${code}`)));
-  });
-}
-const stop = () => new Promise((r) => (server.once("exit", r), server.kill("SIGKILL")));
-
-async function page(options = {}) {
-  const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, acceptDownloads: true, ...options });
-  const p = await context.newPage();
-  p.on("console", (m) => m.type() === "error" && faults.push(m.text()));
-  p.on("pageerror", (e) => faults.push(String(e)));
-  p.on("request", (r) => !/^(blob:|data:)/.test(r.url()) && !r.url().startsWith(url) && faults.push(`asks ${r.url()}`));
-  p.setDefaultTimeout(patience);
-  return p;
-}
+import { test } from "node:test";
+import { accessible, bench, eventually, folder, goTo, kill, page, patience, save, scratch, shot, start } from "./bench.mjs";
 
 async function begin(layout, options) {
   const p = await page(options);
-  await p.goto(url);
+  await p.goto(bench.url);
   await p.getByRole("button", { name: new RegExp(`^${layout} `) }).click();
   await p.getByRole("button", { name: "Magnet", exact: true }).waitFor();
   return p;
 }
 const figure = (p, name) => p.locator(".figure", { has: p.locator("dt", { hasText: new RegExp(`^${name}$`) }) });
 const fresh = (p, name) => p.locator(".figure:not(.stale)", { has: p.locator("dt", { hasText: new RegExp(`^${name}$`) }) }).locator("dd", { hasText: /\d/ }).waitFor();
-const goTo = (p, name) => p.getByRole("navigation").getByRole("button", { name, exact: true }).click();
 const file = (name) => readFileSync(join(folder, name), "utf8");
-const shot = (p, name) => p.screenshot({ path: join(shots, `${name}.png`) });
-async function eventually(what, ok, ms = 15_000) {
-  for (const end = Date.now() + ms; Date.now() < end; await new Promise((r) => setTimeout(r, 100))) if (await ok()) return;
-  assert.fail(what);
-}
-async function save(p, button) {
-  const [d] = await Promise.all([p.waitForEvent("download"), button.click()]);
-  const at = join(scratch, d.suggestedFilename());
-  await d.saveAs(at);
-  return { name: d.suggestedFilename(), text: readFileSync(at, "latin1") };
-}
-
-// accessible demands that axe finds nothing serious by WCAG 2.2 A and AA.
-async function accessible(p, where) {
-  await p.evaluate(axeSource + "\nvoid 0"); // not a script of the page: its policy stands
-  const found = await p.evaluate(() => window.axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"] }));
-  const bad = found.violations.filter((v) => ["serious", "critical"].includes(v.impact)).map((v) => `${where}: ${v.id}: ${v.nodes.slice(0, 3).map((n) => n.html.slice(0, 160)).join(" | ")}`);
-  assert.deepEqual(bad, []);
-}
-
-before(async () => {
-  mkdirSync(folder, { recursive: true });
-  mkdirSync(shots, { recursive: true });
-  if (!binary) execFileSync("go", ["build", "-o", (binary = join(scratch, "polewright")), "./cmd/polewright"], { cwd: join(here, "../.."), stdio: "inherit" });
-  browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: ["--no-sandbox", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"] });
-  await start();
-});
-after(async () => {
-  await browser?.close();
-  server?.kill("SIGKILL");
-  rmSync(scratch, { recursive: true, force: true });
-});
-afterEach(async () => {
-  for (const c of browser.contexts()) await c.close();
-  const found = faults;
-  faults = [];
-  assert.deepEqual(found, [], "faults in the console, or questions to somebody else");
-});
 
 test("begin from a layout, change a length, undo, redo: the file follows", async () => {
   const p = await page();
   const begun = Date.now();
-  await p.goto(url);
+  await p.goto(bench.url);
   await p.getByRole("heading", { name: "Begin a magnet" }).waitFor();
   console.log(`page shown after ${Date.now() - begun} ms`);
   await accessible(p, "start");
@@ -292,7 +223,7 @@ test("drag the gap and a part: values live and snapped, drafts on the way, one s
   await shot(p, "drag-part");
   await p.getByRole("button", { name: "Close" }).click();
   writeFileSync(join(folder, "block.toml"), 'format = 1\n[[magnet]]\nname = "a"\nshape = "block"\nsize = ["40 mm", "30 mm", "20 mm"]\ncenter = ["0 mm", "0 mm", "0 mm"]\nmagnetized = [0, 0, 1]\ngrade = "N42"\n');
-  await p.goto(`${url}#block.toml`);
+  await p.goto(`${bench.url}#block.toml`);
   await p.reload();
   await goTo(p, "Magnet");
   await p.locator("ul.parts button", { hasText: "40" }).click();
@@ -391,7 +322,7 @@ test("a wound yoke: winding sheet, field against turns can be stopped", async ()
 
 test("from a need to a design", async () => {
   const p = await page();
-  await p.goto(url);
+  await p.goto(bench.url);
   await p.getByRole("button", { name: "Begin with a target" }).click();
   await p.getByRole("button", { name: "Find designs at once" }).click();
   await p.getByRole("table", { name: /Designs for the target/ }).waitFor();
@@ -413,7 +344,7 @@ test("two tabs do not overwrite each other silently", async () => {
   const a = await begin("single-block");
   await eventually("saved", () => existsSync(join(folder, "my-single-block.toml")));
   const b = await page();
-  await b.goto(`${url}#my-single-block.toml`);
+  await b.goto(`${bench.url}#my-single-block.toml`);
   await goTo(b, "Magnet");
   // Both are changed while neither looks at the other's text.
   await b.getByLabel("Gap", { exact: true }).fill("9 mm");
@@ -425,7 +356,7 @@ test("two tabs do not overwrite each other silently", async () => {
   await accessible(a, "conflict");
   await shot(a, "conflict");
   assert.ok(!file("my-single-block.toml").includes("33 mm"), "nothing is overwritten before a choice");
-  faults = faults.filter((f) => !f.includes("409")); // the browser notes the refusal itself
+  bench.faults = bench.faults.filter((f) => !f.includes("409")); // the browser notes the refusal itself
   await a.getByRole("button", { name: "Save under this name" }).click();
   await eventually("both are kept", () => existsSync(join(folder, "my-single-block-mine.toml")) && file("my-single-block-mine.toml").includes("33 mm"));
   assert.ok(file("my-single-block.toml").includes('gap = "9 mm"'));
@@ -434,8 +365,8 @@ test("two tabs do not overwrite each other silently", async () => {
 test("a killed server: nothing is lost, and it goes on", async () => {
   const p = await begin("c-frame");
   await fresh(p, "Draft");
-  const addr = new URL(url).host;
-  await stop();
+  const addr = new URL(bench.url).host;
+  await kill();
   await p.getByLabel("Gap", { exact: true }).fill("25 mm");
   await p.getByLabel("Gap", { exact: true }).press("Enter");
   await p.locator(".banner", { hasText: "does not answer" }).waitFor();
@@ -445,14 +376,14 @@ test("a killed server: nothing is lost, and it goes on", async () => {
   await p.getByLabel("Gap", { exact: true }).press("Enter");
   await eventually("saved after all", () => file("my-c-frame.toml").includes('gap = "25 mm"'));
   await fresh(p, "Draft");
-  faults = faults.filter((f) => !/ERR_(CONNECTION|EMPTY|INCOMPLETE|SOCKET)|network error|Failed to fetch/.test(f));
+  bench.faults = bench.faults.filter((f) => !/ERR_(CONNECTION|EMPTY|INCOMPLETE|SOCKET)|network error|Failed to fetch/.test(f));
 });
 
 test("a full disk: said at once, nothing lost, saved when there is room again", async (t) => {
   const small = join(scratch, "small");
   mkdirSync(small);
   if (spawnSync("mount", ["-t", "tmpfs", "-o", "size=64k", "tmpfs", small]).status !== 0) return t.skip("no small disk can be made here: that takes root");
-  const held = server, was = url;
+  const held = bench.server, was = bench.url;
   try {
     await start("127.0.0.1:0", small);
     const p = await begin("facing-pair");
@@ -476,18 +407,18 @@ test("a full disk: said at once, nothing lost, saved when there is room again", 
     await eventually("saved after all", () => own().includes('gap = "21 mm"'));
     assert.ok(readdirSync(small).every((n) => n.endsWith(".toml")), `left behind: ${readdirSync(small).join(", ")}`);
     await p.context().close();
-    faults = faults.filter((f) => !/status of (500|507|422)/.test(f)); // the browser notes the refusal itself
+    bench.faults = bench.faults.filter((f) => !/status of (500|507|422)/.test(f)); // the browser notes the refusal itself
   } finally {
-    await stop();
-    server = held;
-    url = was;
+    await kill();
+    bench.server = held;
+    bench.url = was;
     spawnSync("umount", [small]);
   }
 });
 
 test("a slow line, and a client that does not read, hold nobody up", async () => {
   const body = JSON.stringify({ text: 'format = 1\n[layout]\nkind = "facing-pair"\n', accuracy: "draft", field_only: true, plane: { axis: 0, at_m: 0 }, cells: 128 });
-  const { host, hostname, port } = new URL(url);
+  const { host, hostname, port } = new URL(bench.url);
   const deaf = Array.from({ length: 8 }, () => {
     const c = connect(+port, hostname, () => c.write(`POST /api/plane HTTP/1.1\r\nHost: ${host}\r\nContent-Type: application/json\r\nContent-Length: ${body.length}\r\n\r\n${body}`));
     c.pause();
@@ -498,7 +429,7 @@ test("a slow line, and a client that does not read, hold nobody up", async () =>
   const line = await p.context().newCDPSession(p);
   await line.send("Network.enable");
   await line.send("Network.emulateNetworkConditions", { offline: false, latency: 300, downloadThroughput: 60e3, uploadThroughput: 30e3 });
-  await p.goto(url);
+  await p.goto(bench.url);
   await p.getByRole("button", { name: /^facing-pair / }).click();
   await fresh(p, "Draft");
   await p.getByLabel("Gap", { exact: true }).fill("23 mm");
@@ -511,7 +442,7 @@ test("a slow line, and a client that does not read, hold nobody up", async () =>
 test("a broken file opens with its mistakes, and can be mended in its text", async () => {
   writeFileSync(join(folder, "broken.toml"), 'format = 1\n[[magnet]]\nname = "a"\nshape = "block"\nsize = ["20 mm", "20 mm", 10 mm]\n');
   const p = await page();
-  await p.goto(url);
+  await p.goto(bench.url);
   await p.getByRole("button", { name: "broken.toml" }).click();
   await p.getByText("A mistake in the design").waitFor();
   assert.match(await p.locator(".problems").innerText(), /line 5/);
@@ -554,7 +485,7 @@ test("dark, wide and narrow", async () => {
 test("ten tabs", async () => {
   writeFileSync(join(folder, "shared.toml"), 'format = 1\n[layout]\nkind = "facing-pair"\n[[probe]]\nname = "centre"\nat = ["0 mm", "0 mm", "0 mm"]\n');
   const pages = await Promise.all(Array.from({ length: 10 }, () => page({ viewport: { width: 800, height: 600 } })));
-  await Promise.all(pages.map((p) => p.goto(`${url}#shared.toml`)));
+  await Promise.all(pages.map((p) => p.goto(`${bench.url}#shared.toml`)));
   await Promise.all(pages.map((p) => fresh(p, "Draft")));
   const said = await Promise.all(pages.map((p) => figure(p, "Draft").locator("dd").innerText()));
   assert.equal(new Set(said).size, 1);
