@@ -346,7 +346,8 @@ func TestPrefer(t *testing.T) {
 }
 
 // Of the two ways the one that is known better is taken. The pull of the law W = W0 exp(-x/10 mm) is W/10 mm: where the stress is off by a third and
-// known to be, the energies stand in for it, 3 % between places of 2 mm (the next terms of the parabola); where it is good, it stays.
+// known to be, the energies stand in for it, 3 % between places of 2 mm (the next terms of the parabola, which make sinh(h/L)/(h/L) of it); where it is
+// good, it stays.
 func TestBetterOfTwoWays(t *testing.T) {
 	const w0, length = 5.0, 0.01
 	var list []place
@@ -364,6 +365,10 @@ func TestBetterOfTwoWays(t *testing.T) {
 		want := w0 * math.Exp(-p.distance/length) / length
 		if o.byEnergy[i] != bad || math.Abs(o.pull[i]/want-1) > 0.03 {
 			t.Errorf("%g m: %g N by energy %v, want %g N", p.distance, o.pull[i], o.byEnergy[i], want)
+		}
+		const h = 0.002
+		if parabola := want * math.Sinh(h/length) / (h / length); bad && math.Abs(o.pull[i]/parabola-1) > 1e-9 {
+			t.Errorf("%g m: %g N, the slope of the parabola is %g N", p.distance, o.pull[i], parabola)
 		}
 	}
 	if want := w0 * (1 - math.Exp(-2)); math.Abs(o.energy[len(list)-1]/want-1) > 0.01 {

@@ -36,9 +36,10 @@ type travel struct {
 	open         []float64 // energy of each interval by which the two ways, or two curves through the pulls, differ
 }
 
-// travelOf takes of two ways, place by place and interval by interval, the one whose estimated error is smaller (for a pull, by the factor better): the stress on the group, whose error is a
-// share of its difference between two grids, or the differences of the coenergies W, by virtual work -dW/dx, whose error is the same share of
-// theirs and, for the slope of the parabola through three places, that of its next term, h h' F”/6.
+// travelOf takes of two ways, place by place and interval by interval, the one whose estimated error is smaller (for a pull, by the factor better):
+// the stress on the group, whose error is a share of its difference between two grids, or the differences of the coenergies W, by virtual work
+// -dW/dx, whose error is the same share of theirs and, for the slope of the parabola through three places, that of its next term, h k/6 times the
+// second derivative of the pull.
 func travelOf(list []place, near float64) travel {
 	n := len(list)
 	t := travel{pull: make([]float64, n), byEnergy: make([]bool, n), energy: make([]float64, n), mean: make([]float64, n-1), sure: make([]bool, n-1), open: make([]float64, n-1)}

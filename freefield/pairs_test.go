@@ -141,6 +141,30 @@ func TestForcesOfAssembly(t *testing.T) {
 	}
 }
 
+// Two pieces of a ring that touch, which cost most, to a share: the forces stay within it of those by the usual rules, as a share of J J' A/2mu0 of
+// the cut between them, and balance exactly.
+func TestForcesWithinAShare(t *testing.T) {
+	const share, j = 1e-3, 1.2
+	var s Sources
+	for i := range 2 {
+		from := math.Pi / 4 * float64(i)
+		s = append(s, Magnet{shape.Wedge{OuterDiameter: 0.06, InnerDiameter: 0.03, Thickness: 0.02, From: from, To: from + math.Pi/4},
+			upright, r3.Vec{X: j * math.Cos(2*from), Y: j * math.Sin(2*from)}})
+	}
+	a := Assemble(s)
+	want, _ := a.Forces(nil)
+	got, _ := a.ForcesWithin(share, nil)
+	const contributions = j * j * 0.015 * 0.02 / (2 * material.Mu0)
+	var sum r3.Vec
+	for i := range got {
+		near2(t, "force", got[i], want[i], share*contributions)
+		sum = r3.Add(sum, got[i])
+	}
+	if r3.Norm(sum) > 1e-12*contributions || !(r3.Norm(want[0]) > 10) {
+		t.Errorf("%v N are left of forces such as %v N", sum, want[0])
+	}
+}
+
 // Round and turned bodies in contact and near each other, by the graded rules, and farther off, by rules of one piece, against the rule that cuts the
 // faces in the closed form of the field. Tolerance: the two rules.
 func TestGradedRules(t *testing.T) {
