@@ -2,6 +2,7 @@ package buildorder
 
 import (
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -151,7 +152,7 @@ func TestAnyParts(t *testing.T) {
 		}
 		p := Order(parts, "")
 		sound(t, parts, p)
-		if fmt.Sprint(p) != fmt.Sprint(Order(parts, "")) {
+		if !reflect.DeepEqual(p, Order(parts, "")) {
 			t.Error("another plan the second time")
 		}
 	})
