@@ -6,36 +6,47 @@ import (
 	"sync/atomic"
 )
 
-// team runs index ranges on all cores. A range is cut into one contiguous share a worker, so results never depend on timing. Nothing is
-// allocated in run: the function is kept in a field and workers wait on channels.
+// team runs index ranges on all cores. A range is cut into one contiguous share a worker; nothing that is computed depends on how many there are.
+// Nothing is allocated in run: the function is kept in a field.
 type team struct {
 	ctx     context.Context // once it is cancelled run does nothing; nil for none
-	workers int
 	work    func(lo, hi int)
 	n       int
-	wake    []chan struct{}
+	shares  int
+	start   []bell // one for each worker but the caller
 	pending atomic.Int32
-	done    chan struct{}
+	done    bell
+	over    atomic.Bool
 }
 
-// worthSplitting is how many unknowns make up for waking the other workers (about 10 microseconds).
-const worthSplitting = 4096
+// worthSplitting is how many unknowns make up for ringing the other workers.
+const worthSplitting = 1024
+
+// teams counts those at work. Together they take no more workers than there are cores.
+var teams atomic.Int32
 
 func newTeam() *team {
-	t := &team{workers: runtime.GOMAXPROCS(0), done: make(chan struct{}, 1)}
-	for w := 1; w < t.workers; w++ {
-		c := make(chan struct{}, 1)
-		t.wake = append(t.wake, c)
-		go func() {
-			for range c {
-				t.share(w)
-				if t.pending.Add(-1) == 0 {
-					t.done <- struct{}{}
-				}
-			}
-		}()
+	teams.Add(1)
+	t := &team{start: make([]bell, runtime.GOMAXPROCS(0)-1)}
+	t.done.init()
+	for w := range t.start {
+		t.start[w].init()
+		go t.serve(w+1, &t.start[w])
 	}
 	return t
+}
+
+func (t *team) serve(share int, start *bell) {
+	for heard := uint32(0); ; {
+		heard = start.wait(heard)
+		if t.over.Load() {
+			return
+		}
+		t.share(share)
+		if t.pending.Add(-1) == 0 {
+			t.done.ring()
+		}
+	}
 }
 
 // cancelled is the error of the team's context.
@@ -48,14 +59,16 @@ func (t *team) cancelled() error {
 
 // close ends the workers; from then on whoever calls run does all work itself.
 func (t *team) close() {
-	for _, c := range t.wake {
-		close(c)
+	t.over.Store(true)
+	for w := range t.start {
+		t.start[w].ring()
 	}
-	t.workers, t.wake, t.ctx = 1, nil, nil
+	t.start, t.ctx = nil, nil
+	teams.Add(-1)
 }
 
-func (t *team) share(w int) {
-	lo, hi := t.n*w/t.workers, t.n*(w+1)/t.workers
+func (t *team) share(k int) {
+	lo, hi := t.n*k/t.shares, t.n*(k+1)/t.shares
 	if lo < hi {
 		t.work(lo, hi)
 	}
@@ -67,18 +80,60 @@ func (t *team) run(n, size int, work func(lo, hi int)) {
 	if t.cancelled() != nil {
 		return
 	}
-	if t.workers == 1 || n < 2 || n*size < worthSplitting {
+	shares := min(n, (1+len(t.start))/int(max(1, teams.Load())))
+	if shares < 2 || n*size < worthSplitting {
 		if n > 0 {
 			work(0, n)
 		}
 		return
 	}
-	t.work, t.n = work, n
-	t.pending.Store(int32(t.workers - 1))
-	for _, c := range t.wake {
-		c <- struct{}{}
+	t.work, t.n, t.shares = work, n, shares
+	heard := t.done.rung.Load()
+	t.pending.Store(int32(shares - 1))
+	for w := range shares - 1 {
+		t.start[w].ring()
 	}
 	t.share(0)
-	<-t.done
+	t.done.wait(heard)
 	t.work = nil
+}
+
+// bell calls one goroutine that waits for it. Waking a goroutine that sleeps can take as long as many a range (70 microseconds were seen on a virtual
+// machine), so the one that waits stays awake for about as long, and lets others go first meanwhile.
+type bell struct {
+	rung   atomic.Uint32 // how often
+	asleep atomic.Bool
+	wake   chan struct{}
+}
+
+func (b *bell) init() { b.wake = make(chan struct{}, 1) }
+
+func (b *bell) ring() {
+	b.rung.Add(1)
+	if b.asleep.CompareAndSwap(true, false) {
+		b.wake <- struct{}{}
+	}
+}
+
+// stayAwake is how often a goroutine that waits looks for its bell before it sleeps.
+const stayAwake = 1000
+
+// wait returns once the bell has been rung more than heard times, and how often that is.
+func (b *bell) wait(heard uint32) uint32 {
+	for range stayAwake {
+		if n := b.rung.Load(); n != heard {
+			return n
+		}
+		runtime.Gosched()
+	}
+	for {
+		b.asleep.Store(true)
+		if n := b.rung.Load(); n != heard && b.asleep.CompareAndSwap(true, false) {
+			return n
+		}
+		<-b.wake
+		if n := b.rung.Load(); n != heard { // a ring that was heard before may wake it too
+			return n
+		}
+	}
 }

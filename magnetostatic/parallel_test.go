@@ -12,9 +12,9 @@ func TestTeamSharesAll(t *testing.T) {
 	tm := newTeam()
 	defer tm.close()
 	times := make([]int, 1000)
-	const ranges = 300
+	const ranges = 3000
 	for i := range ranges {
-		if i%50 == 0 {
+		if i%200 == 0 {
 			time.Sleep(time.Millisecond)
 		}
 		tm.run(len(times), worthSplitting, func(lo, hi int) {
