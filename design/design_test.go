@@ -11,7 +11,6 @@ import (
 	"reflect"
 	"strings"
 	"testing"
-	"time"
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
@@ -411,23 +410,14 @@ func many(n int, step string) []byte {
 
 // 10 000 blocks in a square, each touching its neighbours.
 func TestManyParts(t *testing.T) {
-	text := many(MaxParts, "0")
-	start := time.Now()
-	d, err := Read(bytes.NewReader(text), "d.toml")
+	d, err := Read(bytes.NewReader(many(MaxParts, "0")), "d.toml")
 	if err != nil || len(d.Magnets) != MaxParts {
 		t.Fatal(err)
 	}
-	if took := time.Since(start); took > 4*time.Second { // 0.2 s by itself on an idle machine
-		t.Errorf("took %v", took)
-	}
-	start = time.Now()
 	_, err = Read(bytes.NewReader(many(MaxParts, "")), "d.toml") // 1 mm apart: all overlap
 	var list Errors
 	if !errors.As(err, &list) || len(list) != MaxErrors {
 		t.Errorf("%d errors of %d", len(list), MaxErrors)
-	}
-	if took := time.Since(start); took > 4*time.Second {
-		t.Errorf("took %v", took)
 	}
 	if _, err = Read(bytes.NewReader(many(MaxParts+1, "0")), "d.toml"); err == nil || !strings.Contains(err.Error(), "over 10000 parts") {
 		t.Errorf("one part too many: %v", err)

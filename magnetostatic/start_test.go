@@ -5,8 +5,8 @@ import (
 	"errors"
 	"runtime"
 	"slices"
+	"sync/atomic"
 	"testing"
-	"time"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -63,35 +63,48 @@ func TestCoresChangeNothing(t *testing.T) {
 	}
 }
 
-// A solve ends soon after its context, at whatever moment that is, with the context's error. The bound is generous for slow machines; on two
-// cores of 2 GHz it took up to 30 ms.
-func TestSolveStops(t *testing.T) {
-	p := pairProblem(t, 6, 1.30, 1.2, 2)
-	start := time.Now()
-	solved(t, p)
-	whole := time.Since(start)
-	var worst time.Duration
-	for i := range 8 {
-		ctx, cancel := context.WithCancel(t.Context())
-		var at time.Time
-		timer := time.AfterFunc(whole*time.Duration(i)/8, func() {
-			at = time.Now()
-			cancel()
-		})
-		_, _, err := Solve(ctx, p, nil)
-		if timer.Stop() {
-			t.Logf("cancelled after %d/8 of the time: done before", i)
-			cancel()
-			continue
-		}
-		<-ctx.Done()
-		worst = max(worst, time.Since(at))
-		if !errors.Is(err, context.Canceled) {
-			t.Errorf("cancelled after %d/8 of the time: %v", i, err)
-		}
+// counted is a context that is cancelled when it has been asked for its error so often.
+type counted struct {
+	context.Context
+	cancel func()
+	asked  atomic.Int64
+	at     int64
+}
+
+func (c *counted) Err() error {
+	if c.asked.Add(1) == c.at {
+		c.cancel()
 	}
-	t.Logf("%d unknowns, %v in all: stopped within %v", p.Grids.Grid[len(p.Grids.Grid)-1].Unknowns(), whole, worst)
-	if worst > 500*time.Millisecond {
-		t.Errorf("stopped only %v after the context", worst)
+	return c.Context.Err()
+}
+
+// A solve ends with its context's error at whatever moment it is cancelled, and asks for it hardly any more after that. A cycle, of some ten
+// milliseconds, asks at least a dozen times.
+func TestSolveStops(t *testing.T) {
+	p := pairProblem(t, 6, 1.30, 0.6, 2)
+	run := func(at int64) (int64, error) {
+		ctx, cancel := context.WithCancel(t.Context())
+		defer cancel()
+		c := &counted{Context: ctx, cancel: cancel, at: at}
+		_, _, err := Solve(c, p, nil)
+		return c.asked.Load(), err
+	}
+	all, err := run(-1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if cycles := int64(12 * 28); all < cycles {
+		t.Errorf("asked for its context's error %d times only", all)
+	}
+	for i := range int64(10) {
+		at := 1 + i*(all-1)/10
+		n, err := run(at)
+		if !errors.Is(err, context.Canceled) {
+			t.Errorf("cancelled at %d of %d: %v", at, all, err)
+		}
+		t.Log(n - at)
+		if n > at+400 {
+			t.Errorf("cancelled at %d of %d, it asked %d times more", at, all, n-at)
+		}
 	}
 }
