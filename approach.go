@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/design"
+	"polewright/mistake"
 	"polewright/result"
 	"polewright/safety"
 )
@@ -41,7 +42,7 @@ func (o Approach) distances() []float64 {
 func (o Approach) nearM() float64 { return o.FromM / 50 }
 
 // RunApproach solves a design at each distance of its halves. The force on the positive half, the energy that is set free and the stiffness
-// come out at each. A plane that cuts a part, or has nothing on one side, is a *PartingError.
+// come out at each. A plane that cuts a part, or has nothing on one side, is a *mistake.Error.
 func RunApproach(ctx context.Context, d *design.Design, o Approach) (*result.Approach, error) {
 	if o.FromM == 0 {
 		o.FromM = 0.1
@@ -117,20 +118,16 @@ func (a *assembly) parted(p Plane) error {
 	}
 	switch {
 	case len(cut) > 0 && steel:
-		return &PartingError{fmt.Sprintf("the plane %s cuts %s", p, strings.Join(cut, ", ")),
-			"halves part where parts touch: choose such a plane, or write what it cuts as two parts that touch on it"}
+		return mistake.Of(fmt.Sprintf("the plane %s cuts %s", p, strings.Join(cut, ", ")),
+			"halves part where parts touch: choose such a plane, or write what it cuts as two parts that touch on it")
+
 	case len(cut) > 0:
-		return &PartingError{fmt.Sprintf("the plane %s cuts %s", p, strings.Join(cut, ", ")), "choose a plane between parts"}
+		return mistake.Of(fmt.Sprintf("the plane %s cuts %s", p, strings.Join(cut, ", ")), "choose a plane between parts")
 	case count[1] == 0 || count[-1] == 0:
-		return &PartingError{fmt.Sprintf("all parts lie on one side of the plane %s", p), "choose a plane between parts"}
+		return mistake.Of(fmt.Sprintf("all parts lie on one side of the plane %s", p), "choose a plane between parts")
 	}
 	return nil
 }
-
-// PartingError is a plane at which an assembly does not come apart.
-type PartingError struct{ What, Hint string }
-
-func (e *PartingError) Error() string { return e.What + "\n  hint: " + e.Hint }
 
 // at solves with the halves a distance apart, beginning at the field of another distance.
 func (o Approach) at(ctx context.Context, d *design.Design, x float64, before *state, report func(string, float64)) (s *state, force r3.Vec, err error) {

@@ -13,6 +13,7 @@ import (
 	"polewright"
 	"polewright/design"
 	"polewright/freefield"
+	"polewright/mistake"
 	"polewright/shape"
 )
 
@@ -119,7 +120,7 @@ func TestApproachPlanes(t *testing.T) {
 		want string
 	}{{0.015, `cuts "upper"`}, {0.024, `"upper plate"`}, {0.05, "one side"}} {
 		_, err := polewright.RunApproach(context.Background(), d, polewright.Approach{Plane: polewright.Plane{Axis: 2, AtM: c.at}})
-		var parting *polewright.PartingError
+		var parting *mistake.Error
 		if !errors.As(err, &parting) || !strings.Contains(parting.What, c.want) || parting.Hint == "" {
 			t.Errorf("at %g m: %v", c.at, err)
 		}
@@ -152,7 +153,7 @@ func TestGroups(t *testing.T) {
 		want  string
 	}{{[]string{"uper"}, `did you mean "upper"?`}, {[]string{"zzzzzzzz"}, "the parts are upper, lower"}, {[]string{"upper", "upper"}, "once"}, {nil, "name its parts"}} {
 		_, err := polewright.Run(context.Background(), d, polewright.Options{Groups: []polewright.Group{{Parts: c.parts}}})
-		var group *polewright.GroupError
+		var group *mistake.Error
 		if !errors.As(err, &group) || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%q: %v", c.parts, err)
 		}

@@ -12,40 +12,90 @@ import (
 
 // This file compares the two orders in which a frame may be closed.
 
+const legsLast, legsFirst = "legs last", "legs first"
+
 // likeShare is how near the energies of two orders count as alike: then the forces decide.
 const likeShare = 0.1
 
-// orders closes a frame with its legs standing already, and says which order is to be preferred.
+// orders closes a frame with its legs standing already, and says which order is to be preferred and which is gentler to the magnets.
 func (run *assembling) orders(ctx context.Context, out *result.Assembly) error {
-	closing := slices.IndexFunc(run.plan.Steps, func(s buildorder.Step) bool { return s.Title == buildorder.CloseHalves })
-	if closing < 0 || !slices.ContainsFunc(run.plan.Steps, func(s buildorder.Step) bool { return s.Leg }) {
+	if !slices.ContainsFunc(run.plan.Steps, func(s buildorder.Step) bool { return s.Title == buildorder.CloseHalves }) ||
+		!slices.ContainsFunc(run.plan.Steps, func(s buildorder.Step) bool { return s.Leg }) {
 		return nil
 	}
-	last, first := result.AssemblyOrder{Name: "legs last", Feasible: true}, result.AssemblyOrder{Name: "legs first"}
-	for i, p := range run.plan.Steps {
-		s := &out.Steps[i]
-		harder(&last, s, fmt.Sprintf("step %d, %s", s.Number, s.Title))
-		if i != closing && !p.Leg {
-			harder(&first, s, fmt.Sprintf("step %d, %s", s.Number, s.Title))
-		}
+	last, first := result.AssemblyOrder{Name: legsLast, Feasible: true, States: []result.OrderState{}}, result.AssemblyOrder{Name: legsFirst, States: []result.OrderState{}}
+	for i := range out.Steps {
+		harder(&last, &out.Steps[i], i+1)
 	}
-	p := run.plan.LegsFirst
-	if p == nil {
+	if len(run.plan.LegsFirst) == 0 {
 		last.Recommended, last.Why = true, "the only way: legs that stand already are in the way of a magnet or of the upper half"
 		first.Why = "legs that stand already are in the way of a magnet or of the upper half"
 		out.Orders = []result.AssemblyOrder{last, first}
 		return nil
 	}
-	s := &result.AssemblyStep{Number: closing + 1, Moves: p.Moves, Toward: array(p.Toward), MassKg: out.Steps[closing].MassKg}
-	if err := run.way(ctx, s, stage{moves: p.Moves, among: p.Among, toward: p.Toward, from: p.FromM}); err != nil {
-		return err
-	}
 	first.Feasible = true
-	harder(&first, s, "closing the upper half onto the legs")
+	for i, p := range run.plan.LegsFirst {
+		// Numbered on, so that what a step is the image of is known.
+		s, err := run.step(ctx, len(out.Steps)+i+1, p, false)
+		if err != nil {
+			return fmt.Errorf("legs first, step %d, %q: %w", i+1, p.Title, err)
+		}
+		if s.SameAs > len(out.Steps) {
+			s.SameAs = 0
+		}
+		harder(&first, s, i+1)
+		run.now++
+	}
 	prefer(&last, &first)
-	first.Notes = "the legs go onto the lower plate before any magnet is near and guide the upper half; the steps before are taken as without them"
+	out.OrdersOnMagnets = gentler(&last, &first)
+	first.Notes = "the legs go onto the lower plate before any magnet is near and guide the upper half"
 	out.Orders = []result.AssemblyOrder{last, first}
 	return nil
+}
+
+// likeMargin is how near the least margins of two orders count as alike.
+const likeMargin = 0.01
+
+// gentler marks the order that leaves the magnets farther from their knees and says by how much; where the same state is the worst of both, by the
+// states that they do not share.
+func gentler(last, first *result.AssemblyOrder) string {
+	a, b := worstOf(last.States), worstOf(first.States)
+	if a == nil || b == nil {
+		return ""
+	}
+	said := func(o *result.AssemblyOrder, s *result.OrderState) string {
+		return fmt.Sprintf("%s %% are left to the knee of %q in step %s", figures(100*s.Margin, 2), s.Magnet, s.Step)
+	}
+	alike := ""
+	if math.Abs(a.Margin-b.Margin) < likeMargin {
+		alike = fmt.Sprintf("at worst both are alike: %s. ", said(last, a))
+		own := func(one, other *result.AssemblyOrder) []result.OrderState {
+			return slices.DeleteFunc(slices.Clone(one.States), func(s result.OrderState) bool {
+				return slices.ContainsFunc(other.States, func(o result.OrderState) bool { return o.StateStrain == s.StateStrain })
+			})
+		}
+		a, b = worstOf(own(last, first)), worstOf(own(first, last))
+		if a == nil || b == nil || math.Abs(a.Margin-b.Margin) < likeMargin {
+			return alike + "Neither is gentler to the magnets"
+		}
+		alike += "Of the states that they do not share, "
+	}
+	better, other, s, o := last, first, a, b
+	if b.Margin > a.Margin {
+		better, other, s, o = first, last, b, a
+	}
+	better.Gentler = true
+	return fmt.Sprintf("%s%s is gentler to the magnets: %s, against %s of %s", alike, better.Name, said(better, s), said(other, o), other.Name)
+}
+
+// worstOf is the state with the least margin to a knee, nil for none.
+func worstOf(states []result.OrderState) (worst *result.OrderState) {
+	for i := range states {
+		if s := &states[i]; worst == nil || s.Margin < worst.Margin {
+			worst = s
+		}
+	}
+	return worst
 }
 
 // prefer recommends the order whose hardest step sets free less energy, of likes the one with the smaller force: a jig bears a force that is known, but
@@ -66,12 +116,16 @@ func prefer(last, first *result.AssemblyOrder) {
 	}
 }
 
-// harder takes a step into an order's worst.
-func harder(o *result.AssemblyOrder, s *result.AssemblyStep, name string) {
+// harder takes a step into an order's worst, and lists what the magnets stand in it.
+func harder(o *result.AssemblyOrder, s *result.AssemblyStep, number int) {
+	name := fmt.Sprintf("step %d, %s", number, s.Title)
 	if s.PeakN > o.LargestN {
 		o.LargestN, o.ForceIn = s.PeakN, name
 	}
 	if e := math.Max(s.EnergyJ, s.FlyingOffJ); e > o.EnergyJ {
 		o.EnergyJ, o.EnergyIn = e, name
+	}
+	if s.Worst != nil {
+		o.States = append(o.States, result.OrderState{Step: fmt.Sprintf("%d, %s", number, s.Title), SameAs: s.SameAs, StateStrain: *s.Worst})
 	}
 }

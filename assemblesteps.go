@@ -13,6 +13,7 @@ import (
 	"polewright/buildorder"
 	"polewright/design"
 	"polewright/material"
+	"polewright/mistake"
 	"polewright/result"
 	"polewright/safety"
 	"polewright/shape"
@@ -49,7 +50,7 @@ const (
 	sideShareClosed = 0.02
 	sideLeastM      = 2e-4
 	// asideDensity is the density of the grid for a group aside over that of its way, where the force aside alone is wanted.
-	asideDensity = 0.7
+	asideDensity = 0.5
 	// sideAt counts from the place: the distance at which the side stiffness is looked at.
 	sideAt = 2
 
@@ -59,16 +60,11 @@ const (
 	keeperFilmM = 1e-4
 )
 
-// NothingToAssemble is a design with no force to say anything of.
-type NothingToAssemble struct{ What, Hint string }
-
-func (e *NothingToAssemble) Error() string { return e.What + "\n  hint: " + e.Hint }
-
 // RunAssembly plans the order in which a design is put together and solves every step on its way: forces, energies, stiffness, and how near each
-// state brings the magnets to their knees. Coils carry no current meanwhile. Errors are those of Run, and *NothingToAssemble.
+// state brings the magnets to their knees. Coils carry no current meanwhile. Errors are those of Run, and *mistake.Error.
 func RunAssembly(ctx context.Context, d *design.Design, o AssemblyOptions) (*result.Assembly, error) {
 	if len(d.Magnets) == 0 {
-		return nil, &NothingToAssemble{"there is no magnet to assemble: coils and steel do not pull while no current flows", "assemble is for designs with at least one [[magnet]]"}
+		return nil, mistake.Of("there is no magnet to assemble: coils and steel do not pull while no current flows", "assemble is for designs with at least one [[magnet]]")
 	}
 	if err := o.complete(); err != nil {
 		return nil, err
@@ -84,20 +80,18 @@ func RunAssembly(ctx context.Context, d *design.Design, o AssemblyOptions) (*res
 	basis := "common practice, no source"
 	out := &result.Assembly{Format: 1, Title: d.Title, Layout: run.plan.Layout, GeneralRule: run.plan.General, Basis: basis, Accuracy: o.Accuracy.Name,
 		TempC: workingTemperature(d), ScrewFactor: o.ScrewFactor, JigFactor: jigFactor, CostsField: []string{}, Loose: []result.LooseMagnet{}}
-	run.total = len(run.plan.Steps) + 2
+	run.total = len(run.plan.Steps) + len(run.plan.LegsFirst) + 1
 	for i, step := range run.plan.Steps {
-		run.now = i
-		s, err := run.step(ctx, i, step)
+		s, err := run.step(ctx, i+1, step, true)
 		if err != nil {
 			return nil, fmt.Errorf("step %d, %q: %w", i+1, step.Title, err)
 		}
 		out.Steps = append(out.Steps, *s)
+		run.now++
 	}
-	run.now = len(run.plan.Steps)
 	if err := run.orders(ctx, out); err != nil {
-		return nil, fmt.Errorf("legs first: %w", err)
+		return nil, err
 	}
-	run.now++
 	if err := run.loose(ctx, out); err != nil {
 		return nil, err
 	}
@@ -187,9 +181,9 @@ func (run *assembling) report(what string, done float64) {
 
 func (run *assembling) options() Options { return Options{Accuracy: run.o.Accuracy} }
 
-// step solves one step of the plan.
-func (run *assembling) step(ctx context.Context, i int, p buildorder.Step) (*result.AssemblyStep, error) {
-	s := &result.AssemblyStep{Number: i + 1, Title: p.Title, Moves: p.Moves, Among: p.Among, How: p.How, Hold: p.Hold, Slides: p.Slides, Toward: array(p.Toward)}
+// step solves one step of the plan, with its stability where that is wanted.
+func (run *assembling) step(ctx context.Context, number int, p buildorder.Step, sides bool) (*result.AssemblyStep, error) {
+	s := &result.AssemblyStep{Number: number, Title: p.Title, Moves: p.Moves, Among: p.Among, How: p.How, Hold: p.Hold, Slides: p.Slides, Toward: array(p.Toward)}
 	for _, list := range []*[]string{&s.Among, &s.How, &s.Hold} {
 		if *list == nil {
 			*list = []string{}
@@ -217,8 +211,10 @@ func (run *assembling) step(ctx context.Context, i int, p buildorder.Step) (*res
 	if err := run.way(ctx, s, stage); err != nil {
 		return nil, err
 	}
-	if err := run.aside(ctx, s, stage); err != nil {
-		return nil, err
+	if sides {
+		if err := run.aside(ctx, s, stage); err != nil {
+			return nil, err
+		}
 	}
 	run.done = append(run.done, doneStage{stage, s})
 	return s, nil
@@ -700,6 +696,10 @@ func (run *assembling) gapKeeper(ctx context.Context, out *result.Assembly) erro
 		}
 	}
 	slices.Sort(poles)
+	if run.plain() {
+		all = plainTips(all, nil)
+		poles = slices.DeleteFunc(poles, func(name string) bool { return magneticParts(all)[name].Body == nil })
+	}
 	k, s, i, err := run.keeper(ctx, all, p.Across, size, r3.Scale(0.5, r3.Add(p.GapMin, p.GapMax)), poles)
 	if err != nil || k == nil {
 		return err
@@ -747,7 +747,11 @@ func (run *assembling) keeper(ctx context.Context, d *design.Design, axis int, s
 	if s, err = solveState(ctx, d, run.options(), nil); err != nil {
 		return nil, nil, 0, err
 	}
-	return &keeperBar{result.Keeper{SizeM: array(size), AreaM2: bar.Solid.Volume() / *component(&size, axis)}}, s, len(d.Magnets) + len(d.Steels) - 1, nil
+	k = &keeperBar{result.Keeper{SizeM: array(size), AreaM2: bar.Solid.Volume() / *component(&size, axis)}}
+	if disc, ok := bar.Solid.(shape.Disc); ok {
+		k.DiameterM, k.ThicknessM = disc.Diameter, disc.Thickness
+	}
+	return k, s, len(d.Magnets) + len(d.Steels) - 1, nil
 }
 
 // round tells whether all poles are round.
@@ -790,6 +794,13 @@ func (run *assembling) conclude(out *result.Assembly) {
 			heaviest, facts.HeaviestPart = s.MassKg, strings.Join(s.Moves, " with ")
 		}
 		costs(out, fmt.Sprintf("step %d, %s", s.Number, s.Title), s.Worst)
+	}
+	for _, o := range out.Orders {
+		for i := range o.States {
+			if s := &o.States[i]; o.Name == legsFirst && s.SameAs == 0 {
+				costs(out, fmt.Sprintf("%s, step %s", o.Name, s.Step), &s.StateStrain)
+			}
+		}
 	}
 	for i := range out.Loose {
 		costs(out, "alone in air, "+strings.Join(out.Loose[i].Magnets[:min(len(out.Loose[i].Magnets), mostNames)], ", "), &out.Loose[i].State)
@@ -849,7 +860,7 @@ func (run *assembling) apart(out *result.Assembly) {
 		switch {
 		case len(s.Turns) > 0:
 			t.What = "Unwind " + s.Moves[0]
-			t.How = "With the former clamped: as the yoke gets asideDensity the magnets' pull on each other turns round. Lock the wire's end at every pause."
+			t.How = "With the former clamped: as the yoke gets thinner the magnets' pull on each other turns round. Lock the wire's end at every pause."
 		case len(s.Way) == 0:
 			continue
 		default:
@@ -885,7 +896,11 @@ func storage(out *result.Assembly) (list []string) {
 		if out.Keeper.B < 1e-3 {
 			return list
 		}
-		list = append(list, fmt.Sprintf("A steel bar that fills the gap is held by %s N at each pole (B = %s T): put it in and take it out from the side with a screw of its own, never let it snap on.", figures(out.Keeper.PoleN, 3), figures(out.Keeper.B, 2)))
+		what := "bar"
+		if out.Keeper.DiameterM > 0 {
+			what = "disc"
+		}
+		list = append(list, fmt.Sprintf("A steel %s that fills the gap is held by %s N at each pole (B = %s T): put it in and take it out from the side with a screw of its own, never let it snap on.", what, figures(out.Keeper.PoleN, 3), figures(out.Keeper.B, 2)))
 	}
 	return list
 }

@@ -9,10 +9,12 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
 
 	"polewright/buildorder"
 	"polewright/design"
 	"polewright/freefield"
+	"polewright/mistake"
 	"polewright/result"
 	"polewright/shape"
 )
@@ -243,7 +245,7 @@ func TestAssemblyErrors(t *testing.T) {
 			t.Errorf("%+v: no error", o)
 		}
 	}
-	var nothing *NothingToAssemble
+	var nothing *mistake.Error
 	if _, err := RunAssembly(context.Background(), readText(t, coilPair), AssemblyOptions{}); !errors.As(err, &nothing) {
 		t.Errorf("coils alone: %v", err)
 	}
@@ -401,6 +403,86 @@ func TestPlainTips(t *testing.T) {
 	if a, b := shape.Bounds(before.Solid, before.Place).Min.Z, shape.Bounds(after.Solid, after.Place).Min.Z; math.Abs(a-b) > 1e-12 {
 		t.Errorf("the face at the magnet moves from %g to %g", a, b)
 	}
+}
+
+// The slope of a pull against closed forms: two dipoles far apart draw each other with 3 mu0 m²/(2 pi r⁴), so that the slope is 4 F/r (J. D. Jackson,
+// Classical Electrodynamics, section 5.7, differentiated); two blocks on their axis by Akoun and Yonnet (1984), differenced over a micrometre. Nine places
+// as a step has them: 3 % of the steepest.
+func TestStiffness(t *testing.T) {
+	still := freefield.Magnet{Solid: shape.Block{Size: r3.Vec{X: 0.05, Y: 0.05, Z: 0.025}}, Place: shape.Placement{Rot: shape.Identity()}, Polarization: r3.Vec{Z: 1.3}}
+	blocks := func(x float64) float64 {
+		up := still
+		up.Place.Center.Z = 0.027 + x
+		f, _ := freefield.Force(still, up)
+		return -f.Z
+	}
+	const r = 0.5 // m, with moments of 100 A m²
+	dipoles := func(x float64) float64 { return 6e-7 * 100 * 100 / math.Pow(r+x, 4) }
+	for _, c := range []struct {
+		name  string
+		pull  func(x float64) float64
+		slope func(x float64) float64
+	}{
+		{"dipoles", dipoles, func(x float64) float64 { return -4 * dipoles(x) / (r + x) }},
+		{"blocks", blocks, func(x float64) float64 { return (blocks(x+1e-6) - blocks(x-1e-6)) / 2e-6 }},
+	} {
+		g := stage{from: 0.1}
+		distances := g.distances(leastDistances)
+		var pull []float64
+		for _, x := range distances {
+			pull = append(pull, c.pull(x))
+		}
+		_, slope := wayOf(distances, pull, g.near())
+		steepest := c.slope(0)
+		for i, x := range distances {
+			want := c.slope(x)
+			t.Logf("%s at %.2f mm: %.5g N/m, closed form %.5g N/m", c.name, 1e3*x, slope[i], want)
+			if math.Abs(slope[i]-want) > 0.03*math.Abs(steepest) {
+				t.Errorf("%s at %.2f mm: %.5g N/m, closed form %.5g N/m", c.name, 1e3*x, slope[i], want)
+			}
+		}
+	}
+}
+
+// A pull that leaps up over the last half millimetre, as on contact: a curve that swings would fall before it. Of any pulls: where they rise so
+// does the curve, and the energy of each step lies between those of its two pulls.
+func TestStiffnessDoesNotSwing(t *testing.T) {
+	leap := stage{from: 0.1}
+	distances := leap.distances(leastDistances)
+	var pull []float64
+	for _, x := range distances {
+		pull = append(pull, 100/(1+x/0.05)+900*math.Exp(-x/3e-4))
+	}
+	steady := func(t interface{ Errorf(string, ...any) }, distances, pull []float64, near float64) {
+		energy, slope := wayOf(distances, pull, near)
+		for i := range distances[1:] {
+			h, low, high := distances[i]-distances[i+1], math.Min(pull[i], pull[i+1]), math.Max(pull[i], pull[i+1])
+			if e := energy[i+1] - energy[i]; e < h*low-1e-6 || e > h*high+1e-6 {
+				t.Errorf("from %g to %g m: %g J of %g to %g N", distances[i], distances[i+1], e, low, high)
+			}
+			for _, k := range []int{i, i + 1} {
+				if slope[k]*(pull[i+1]-pull[i]) > 0 {
+					t.Errorf("at %g m the pull goes %g N/m, against the places beside it: %v", distances[k], slope[k], pull)
+				}
+			}
+		}
+	}
+	steady(t, distances, pull, leap.near())
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(fewestSteps, 12).Draw(t, "steps")
+		var pull []float64
+		for range n + 1 {
+			pull = append(pull, rapid.Float64Range(-1e3, 1e3).Draw(t, "pull"))
+		}
+		if rapid.Bool().Draw(t, "rising") {
+			slices.Sort(pull)
+		}
+		g := stage{from: 0.1}
+		if n >= leastDistances && rapid.Bool().Draw(t, "slides") {
+			g.clear = 0.06
+		}
+		steady(t, g.distances(n), pull, g.near())
+	})
 }
 
 func BenchmarkAssembly(b *testing.B) {

@@ -89,12 +89,13 @@ type state struct {
 	use condition
 }
 
-// solveState solves a design for its forces. The field of a state before, of a design much like it, may be where it begins.
+// solveState solves a design for its forces, and for nothing else where the accuracy asks for no field in the gap. The field of a state before, of a design much like it, may be where it begins.
 func solveState(ctx context.Context, d *design.Design, o Options, before *state) (*state, error) {
 	a, err := newAssembly(d)
 	if err != nil {
 		return nil, err
 	}
+	a.forces = math.IsInf(o.Accuracy.Percent, 1)
 	s := &state{a: a, use: condition{temperatureC: workingTemperature(d), joints: true}}
 	if isFreeField(d) {
 		s.f = newClosedForm(a, s.use)
@@ -326,20 +327,20 @@ func (s *state) loses(ctx context.Context, w *result.StateStrain) error {
 	return nil
 }
 
-// wayOf gives, along a way whose distances fall to zero, the energy set free since the largest distance and the slope of a pull over the
-// distance. Where the distances lie evenly in log(1 + x/near) the pull is a cubic spline of that; without near it is a monotone cubic of the
-// distance itself (F. N. Fritsch, J. Butland, SIAM J. Sci. Stat. Comput. 5 (1984) 300), for a pull with bends. There must be at least
-// fewestSteps distances and zero.
+// wayOf gives, along a way whose distances fall to zero, the energy set free since the largest distance and the slope of a pull over the distance.
+// The pull is a cubic in each step, of log(1 + x/near), in which the distances lie evenly, or without near of the distance itself. Its slopes are those of
+// a spline, without near of F. N. Fritsch, J. Butland, SIAM J. Sci. Stat. Comput. 5 (1984) 300, which takes bends better, held so that it rises and
+// falls only where the pulls do. There must be at least fewestSteps distances and zero.
 func wayOf(distances, pull []float64, near float64) (energy, slope []float64) {
 	n := len(distances)
 	u, f := make([]float64, n), make([]float64, n)
-	var curve interface {
+	var free interface {
 		interp.FittablePredictor
 		interp.DerivativePredictor
 	} = &interp.NotAKnotCubic{}
 	stretch := func(u float64) float64 { return near * math.Exp(u) } // dx/du
 	if near == 0 {
-		curve, stretch = &interp.FritschButland{}, func(float64) float64 { return 1 }
+		free, stretch = &interp.FritschButland{}, func(float64) float64 { return 1 }
 	}
 	for i, x := range distances {
 		u[n-1-i], f[n-1-i] = x, pull[i]
@@ -348,9 +349,16 @@ func wayOf(distances, pull []float64, near float64) (energy, slope []float64) {
 		}
 	}
 	energy, slope = make([]float64, n), make([]float64, n)
-	if curve.Fit(u, f) != nil {
+	if free.Fit(u, f) != nil {
 		return energy, slope // too few steps were refused before
 	}
+	bends := make([]float64, n)
+	for k := range bends {
+		bends[k] = free.PredictDerivative(u[k])
+	}
+	held(u, f, bends)
+	var curve interp.PiecewiseCubic
+	curve.FitWithDerivatives(u, f, bends)
 	// The integral of F dx over u by Simpson's rule on pieces of each step.
 	const pieces = 16
 	along := func(u float64) float64 { return curve.Predict(u) * stretch(u) }
@@ -365,9 +373,38 @@ func wayOf(distances, pull []float64, near float64) (energy, slope []float64) {
 			}
 		}
 		energy[i] = sum
-		slope[i] = curve.PredictDerivative(u[k]) / stretch(u[k])
+		slope[i] = bends[k] / stretch(u[k])
 	}
 	return energy, slope
+}
+
+// held keeps the slope of a curve at each point between those of the chords to both neighbours, zero where these have two signs, and within three
+// times the smaller: it then has no bend that the points have not (F. N. Fritsch, R. E. Carlson, SIAM J. Numer. Anal. 17 (1980) 238). At an end the
+// slope may leave that of the chord by as much as the next chord's does.
+func held(u, f, slope []float64) {
+	n := len(u)
+	chord := func(k int) float64 { return (f[k+1] - f[k]) / (u[k+1] - u[k]) }
+	for k := range slope {
+		var a, b, most float64
+		switch k {
+		case 0:
+			a, b = chord(0), 2*chord(0)-chord(1)
+			most = 3 * math.Abs(a)
+		case n - 1:
+			a, b = chord(n-2), 2*chord(n-2)-chord(n-3)
+			most = 3 * math.Abs(a)
+		default:
+			a, b = chord(k-1), chord(k)
+			most = 3 * math.Min(math.Abs(a), math.Abs(b))
+			if a*b < 0 {
+				most = 0
+			}
+		}
+		if a*b < 0 {
+			b = 0
+		}
+		slope[k] = math.Min(math.Max(slope[k], math.Max(math.Min(a, b), -most)), math.Min(math.Max(a, b), most))
+	}
 }
 
 // cautionsFor says those cautions of the facts that have one of the codes, or all without any.

@@ -203,7 +203,7 @@ func (a *assembly) strains(ctx context.Context, use condition) (list []strain, o
 		return nil
 	}
 	switch {
-	case isFreeField(a.design):
+	case isFreeField(a.design) || a.relaxes():
 		err = look(a.strainOfClosedForms)
 	case a.round != nil:
 		err = look(a.round.strain)
@@ -222,10 +222,7 @@ func (a *assembly) strains(ctx context.Context, use condition) (list []strain, o
 
 // strainOfClosedForms is what a temperature does to magnets in free space.
 func (a *assembly) strainOfClosedForms(_ context.Context, c condition) (*strain, error) {
-	sources := a.free
-	if sources == nil || a.freeC != c.temperatureC {
-		sources = freefield.Assemble(bareSources(a.design, c.temperatureC), bareCoils(a.design)...)
-	}
+	sources := a.freeAt(c.temperatureC)
 	return &strain{degC: c.temperatureC, knee: a.knees(c.temperatureC), gap: sources.B(a.center), spots: a.lattices(sources)}, nil
 }
 

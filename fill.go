@@ -11,6 +11,7 @@ import (
 	"polewright/design"
 	"polewright/magnetostatic"
 	"polewright/material"
+	"polewright/mistake"
 	"polewright/result"
 	"polewright/shape"
 	"polewright/stock"
@@ -206,7 +207,7 @@ func (a *assembly) fillWinding(r *result.Result, bodies []magnetostatic.BodyInte
 		w := &d.Wounds[i]
 		sheet, err := winding.Wind(WindingPlan(w))
 		if err != nil {
-			return design.Errors{{File: d.File, Line: w.Line, Key: "wound." + w.Name, What: err.Error()}}
+			return mistake.Errors{{File: d.File, Line: w.Line, Key: "wound." + w.Name, What: err.Error()}}
 		}
 		s := result.Winding{Name: w.Name, Turns: sheet.Turns, LengthM: sheet.WireLengthM, MassKg: sheet.WireMassKg, BuildM: sheet.BuildM,
 			Packing: sheet.Packing, SteelArea: sheet.SteelAreaM2, MagnetFlux: flux}

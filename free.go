@@ -1,6 +1,7 @@
 package polewright
 
 import (
+	"context"
 	"math"
 	"slices"
 
@@ -9,16 +10,96 @@ import (
 	"polewright/design"
 	"polewright/freefield"
 	"polewright/magnetostatic"
+	"polewright/result"
 	"polewright/shape"
 )
 
-// This file holds the field of a design without steel and recoil: closed forms of its magnets and coils.
+// This file holds the field of a design without steel: closed forms of its magnets and coils.
 
-// closedForm is the field of magnets without recoil, and of coils.
+// closedForm is the field of magnets without recoil, or of many blocks with little, and of coils.
 type closedForm struct {
 	a *assembly
 	*freefield.Assembly
 	parts int
+}
+
+const (
+	// leastRelaxed is the number of magnets from which blocks with recoil in free space take closed forms: a grid round so many has too few cells for
+	// each of them.
+	leastRelaxed = 30
+	// mostPanels of all their faces together are worth their time.
+	mostPanels = 60_000
+)
+
+// relaxes tells whether a design is of many blocks with little recoil, and coils, in free space, with no film between them.
+func (a *assembly) relaxes() bool {
+	d := a.design
+	if len(d.Steels)+len(d.Wounds) > 0 || len(d.Magnets) < leastRelaxed || len(a.films) > 0 {
+		return false
+	}
+	for i := range d.Coils {
+		if !hasEvenBuild(&d.Coils[i]) {
+			return false
+		}
+	}
+	for i := range d.Magnets {
+		m := &d.Magnets[i]
+		if _, ok := m.Solid.(shape.Block); !ok || !(m.Material.RecoilPermeability >= 1 && m.Material.RecoilPermeability <= freefield.MostRecoil) || a.gap[i] != (filmShare{}) {
+			return false
+		}
+	}
+	return true
+}
+
+// recoils are the recoil permeabilities of a design's magnets.
+func recoils(d *design.Design) (mu []float64) {
+	for i := range d.Magnets {
+		mu = append(mu, d.Magnets[i].Material.RecoilPermeability)
+	}
+	return mu
+}
+
+// leastCuts is how many panels lie along each edge of a block at first.
+func leastCuts(blocks int) int {
+	return max(2, min(4, int(math.Sqrt(mostPanels/6/float64(blocks)))))
+}
+
+// relax finds the field of blocks with recoil. The panels get smaller until halving them changes the field in the gap by no more than the accuracy; the estimate
+// is that change, and what the panels' charge leaves out, the recoil's share of its field.
+func (a *assembly) relax(ctx context.Context, c condition, o Options, effort *result.Solver) (closedForm, error) {
+	d := a.design
+	s, coils, mu := bareSources(d, c.temperatureC), bareCoils(d), recoils(d)
+	n := leastCuts(len(s))
+	mean := freefield.Relax(s, mu, coils...)
+	fine := mean.Paneled(n)
+	plain, before := mean.B(a.center), mean.Paneled(n/2).B(a.center)
+	for {
+		b := fine.B(a.center)
+		*effort = result.Solver{Method: "free-field", Symmetry: []string{}, Accuracy: o.Accuracy.Name}
+		if size := r3.Norm(b); size > 0 {
+			left := (slices.Max(mu) - 1) * r3.Norm(r3.Sub(b, plain))
+			effort.EstimatedError = 100 * (r3.Norm(r3.Sub(b, before)) + left) / size
+		}
+		if more := 24 * n * n * len(s); effort.EstimatedError <= o.Accuracy.Percent || more > mostPanels || ctx.Err() != nil {
+			break
+		}
+		before, n = b, 2*n
+		fine = mean.Paneled(n)
+	}
+	a.free, a.freeC = fine, c.temperatureC
+	return closedForm{a, fine, len(d.Magnets) + len(d.Coils)}, ctx.Err()
+}
+
+// freeAt is the field of a design in free space at a temperature.
+func (a *assembly) freeAt(degC float64) *freefield.Assembly {
+	d := a.design
+	switch {
+	case a.free != nil && a.freeC == degC:
+		return a.free
+	case isFreeField(d):
+		return freefield.Assemble(bareSources(d, degC), bareCoils(d)...)
+	}
+	return freefield.Relax(bareSources(d, degC), recoils(d), bareCoils(d)...).Paneled(leastCuts(len(d.Magnets)))
 }
 
 func newClosedForm(a *assembly, c condition) closedForm {

@@ -16,6 +16,7 @@ import (
 
 	"polewright/design"
 	"polewright/material"
+	"polewright/mistake"
 	"polewright/result"
 	"polewright/shape"
 )
@@ -174,7 +175,7 @@ var coarse = Accuracy{"coarse", 100, 2, 0.2, 1}
 func solveRandom(t testing.TB, text string) (d *design.Design, s *Solved, ok bool) {
 	t.Helper()
 	refused := func(err error) bool {
-		var mistakes design.Errors
+		var mistakes mistake.Errors
 		if errors.As(err, &mistakes) {
 			for _, e := range mistakes {
 				if e.What == "" || e.File == "" {

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/design"
+	"polewright/mistake"
 	"polewright/result"
 	"polewright/spelling"
 )
@@ -20,11 +21,6 @@ type Group struct {
 	AboutM *r3.Vec
 }
 
-// GroupError is a group that names no magnetic part of the design.
-type GroupError struct{ What, Hint string }
-
-func (e *GroupError) Error() string { return e.What + "\n  hint: " + e.Hint }
-
 // membersOf finds the parts of a group.
 func (a *assembly) membersOf(g Group) (members []int, err error) {
 	var names []string
@@ -35,13 +31,13 @@ func (a *assembly) membersOf(g Group) (members []int, err error) {
 		i := slices.Index(names, name)
 		switch {
 		case i >= 0 && slices.Contains(members, i):
-			return nil, &GroupError{fmt.Sprintf("the group names %q twice", name), "name each part of a group once"}
+			return nil, mistake.Of(fmt.Sprintf("the group names %q twice", name), "name each part of a group once")
 		case i >= 0:
 			members = append(members, i)
 			continue
 		}
 		if slices.ContainsFunc(a.design.Spacers, func(s design.Spacer) bool { return s.Name == name }) {
-			return nil, &GroupError{fmt.Sprintf("%q is a spacer: no magnetic force acts on it", name), "name magnets, steel, wound yokes and coils; a spacer bears what they press on it"}
+			return nil, mistake.Of(fmt.Sprintf("%q is a spacer: no magnetic force acts on it", name), "name magnets, steel, wound yokes and coils; a spacer bears what they press on it")
 		}
 		hint := "the parts are " + strings.Join(names[:min(len(names), mostNamed)], ", ")
 		if len(names) > mostNamed {
@@ -50,10 +46,10 @@ func (a *assembly) membersOf(g Group) (members []int, err error) {
 		if best := spelling.Nearest(name, names); best != "" {
 			hint = fmt.Sprintf("did you mean %q?", best)
 		}
-		return nil, &GroupError{fmt.Sprintf("there is no part %q for a group", name), hint}
+		return nil, mistake.Of(fmt.Sprintf("there is no part %q for a group", name), hint)
 	}
 	if len(members) == 0 {
-		return nil, &GroupError{"the group names no part", "name its parts, as in \"upper, top back\""}
+		return nil, mistake.Of("the group names no part", "name its parts, as in \"upper, top back\"")
 	}
 	return members, nil
 }

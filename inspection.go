@@ -13,6 +13,7 @@ import (
 	"polewright/harmonic"
 	"polewright/material"
 	"polewright/measurement"
+	"polewright/mistake"
 	"polewright/pairing"
 	"polewright/result"
 	"polewright/shape"
@@ -119,14 +120,14 @@ func centroid(m *design.Magnet) r3.Vec {
 }
 
 // Inspect judges measured magnets against the grades of a design, and says which goes where and how turned. Errors about the list are
-// measurement.Errors.
+// mistake.Errors.
 //
 // The remanence comes from the mean polarization J of the piece alone: a moment is J V/mu0; a field on the axis is that of uniform J. Where the
 // recoil permeability mu is not 1, the piece's own field lowers J along the recoil line, Br = J (1 + (mu-1) N), with the magnetometric
 // demagnetizing factor N of its shape. That takes the lowering as even over the piece: its error is of the order of (mu-1)^2.
 func Inspect(ctx context.Context, d *design.Design, l *measurement.Pieces, o InspectOptions) (*result.Inspection, error) {
 	if len(d.Magnets) == 0 {
-		return nil, measurement.Errors{{File: l.File, What: "the design has no magnet", Hint: "name the design that the pieces are for"}}
+		return nil, mistake.Errors{{File: l.File, What: "the design has no magnet", Hint: "name the design that the pieces are for"}}
 	}
 	s := kindsOf(d)
 	out := &result.Inspection{Title: d.Title, File: l.File, Notes: map[string]string{}, Places: []result.PlacedPiece{}, Spare: []string{}, Predicted: []result.ArrangedFigures{}, Warnings: []string{}}
@@ -135,24 +136,24 @@ func Inspect(ctx context.Context, d *design.Design, l *measurement.Pieces, o Ins
 			out.Notes[n.Key] = n.Text
 		}
 	}
-	var errs measurement.Errors
+	var errs mistake.Errors
 	cold := 0
 	for _, p := range l.List {
 		k := 0
 		if p.Magnet != "" {
 			i := slices.IndexFunc(d.Magnets, func(m design.Magnet) bool { return m.Name == p.Magnet })
 			if i < 0 {
-				errs = append(errs, &measurement.Error{File: l.File, Line: p.Line, Key: "magnet", What: fmt.Sprintf("the design has no magnet %q", p.Magnet), Hint: "write the name of a magnet of the design whose shape and grade the piece has"})
+				errs = append(errs, &mistake.Error{File: l.File, Line: p.Line, Key: "magnet", What: fmt.Sprintf("the design has no magnet %q", p.Magnet), Hint: "write the name of a magnet of the design whose shape and grade the piece has"})
 				continue
 			}
 			k = s.of[i]
 		} else if len(s.kinds) > 1 {
-			errs = append(errs, &measurement.Error{File: l.File, Line: p.Line, Key: "magnet", What: "the design has magnets of several kinds, and it is not said which the piece is", Hint: fmt.Sprintf("add a column magnet with the name of one of that kind, such as %s", d.Magnets[0].Name)})
+			errs = append(errs, &mistake.Error{File: l.File, Line: p.Line, Key: "magnet", What: "the design has magnets of several kinds, and it is not said which the piece is", Hint: fmt.Sprintf("add a column magnet with the name of one of that kind, such as %s", d.Magnets[0].Name)})
 			continue
 		}
 		piece, err := s.judge(p, k)
 		if err != "" {
-			errs = append(errs, &measurement.Error{File: l.File, Line: p.Line, What: err, Hint: "check the unit, the distance, and that the piece is one of the design"})
+			errs = append(errs, &mistake.Error{File: l.File, Line: p.Line, What: err, Hint: "check the unit, the distance, and that the piece is one of the design"})
 			continue
 		}
 		if math.IsNaN(p.TemperatureC) {
@@ -161,7 +162,7 @@ func Inspect(ctx context.Context, d *design.Design, l *measurement.Pieces, o Ins
 		out.Pieces = append(out.Pieces, piece)
 	}
 	if len(errs) > 0 {
-		return nil, errs[:min(len(errs), design.MaxErrors)]
+		return nil, errs[:min(len(errs), mistake.Most)]
 	}
 	if cold > 0 {
 		out.Warnings = append(out.Warnings, fmt.Sprintf("%d of %d pieces have no temperature: they are taken as measured at the reference temperature of their grade, and 1 K more or less is about 0.1 %% (column T_degC)", cold, len(l.List)))
@@ -336,29 +337,7 @@ func (s *inspector) place(ctx context.Context, out *result.Inspection, o Inspect
 	if err != nil {
 		return err
 	}
-	a := field.Base.a
-	points, weights := a.regionPoints()
-	base := make([]r3.Vec, len(points))
-	var wanted r3.Vec
-	for i, p := range points {
-		base[i] = field.base(p)
-		wanted = r3.Add(wanted, r3.Scale(weights[i], base[i]))
-	}
-	u := r3.Unit(wanted)
-	slopes := make([][]r3.Vec, len(field.Deviations))
-	for k := range slopes {
-		for _, p := range points {
-			slopes[k] = append(slopes[k], field.Slope(k, p))
-		}
-	}
-	byMagnet := make([][]int, len(d.Magnets)) // its deviations
-	for j := range d.Magnets {
-		for k, v := range field.Deviations {
-			if v.Part == d.Magnets[j].Name {
-				byMagnet[j] = append(byMagnet[j], k)
-			}
-		}
-	}
+	a := arrangementOf(d, field, out.Pieces, angles)
 	fit := make([]int, len(s.kinds)) // pieces that are not below their grade
 	for _, q := range out.Pieces {
 		if q.Verdict != result.VerdictNotMet {
@@ -369,60 +348,14 @@ func (s *inspector) place(ctx context.Context, out *result.Inspection, o Inspect
 		q := &out.Pieces[piece]
 		return q.Kind == s.of[place] && (q.Verdict != result.VerdictNotMet || fit[q.Kind] < len(s.kinds[q.Kind].Magnets))
 	}}
-	for i := range d.Magnets {
-		n := 1
-		if angles {
-			n = turnsOf(&d.Magnets[i])
-		}
-		p.Turns = append(p.Turns, n)
-	}
-	b := make([]r3.Vec, len(points))
-	figures := func(c []pairing.Choice) (f result.ArrangedFigures) {
-		copy(b, base)
-		for place, choice := range c {
-			piece := &out.Pieces[choice.Piece]
-			m := &d.Magnets[place]
-			var w r3.Vec
-			if angles && piece.HasAngle {
-				phi := piece.Towards + 2*math.Pi*float64(choice.Turn)/float64(p.Turns[place])
-				x, y := acrossOf(m)
-				lean := r3.Scale(piece.AngleRad, r3.Add(r3.Scale(math.Cos(phi), x), r3.Scale(math.Sin(phi), y)))
-				w = r3.Cross(m.Direction, lean)
-			}
-			for _, k := range byMagnet[place] {
-				amount := piece.Deviation
-				if v := &field.Deviations[k]; v.Kind == DeviatesDirection {
-					amount = *component(&w, v.Axis)
-				}
-				if amount != 0 {
-					for i := range b {
-						b[i] = r3.Add(b[i], r3.Scale(amount, slopes[k][i]))
-					}
-				}
-			}
-		}
-		var mean r3.Vec
-		for i := range b {
-			mean = r3.Add(mean, r3.Scale(weights[i], b[i]))
-		}
-		f.MeanT = r3.Norm(mean)
-		n := r3.Unit(mean)
-		low, high := math.Inf(1), math.Inf(-1)
-		for i := range b {
-			x := r3.Dot(b[i], n)
-			low, high = math.Min(low, x), math.Max(high, x)
-		}
-		f.PeakToPeakPPM = 1e6 * (high - low) / f.MeanT
-		f.AcrossFraction = r3.Norm(r3.Sub(mean, r3.Scale(r3.Dot(mean, u), u))) / f.MeanT
-		return f
-	}
+	p.Turns = a.turns
 	target := 0.0
 	if d.Target != nil {
 		target = d.Target.FieldT
 	}
-	drawn := r3.Norm(wanted)
+	drawn := r3.Norm(a.drawn)
 	p.Cost = func(c []pairing.Choice) float64 {
-		f := figures(c)
+		f := a.figures(c)
 		off := -f.MeanT / drawn
 		if target > 0 {
 			off = math.Abs(f.MeanT/target - 1)
@@ -442,18 +375,18 @@ func (s *inspector) place(ctx context.Context, out *result.Inspection, o Inspect
 	first, _ := p.First()
 	best, _, exact, _ := p.Best()
 	out.Exact = exact
-	asDrawn := figures(nil)
+	asDrawn := a.figures(nil)
 	asDrawn.What = "as drawn, all nominal"
-	before := figures(first)
+	before := a.figures(first)
 	before.What = "in the order of the list, not turned"
-	after := figures(best)
+	after := a.figures(best)
 	after.What = "as placed below"
 	out.Predicted = append(out.Predicted, asDrawn, before, after)
 	used := map[int]bool{}
 	for place, c := range best {
 		used[c.Piece] = true
 		out.Places = append(out.Places, result.PlacedPiece{Magnet: d.Magnets[place].Name, Piece: out.Pieces[c.Piece].Name,
-			TurnRad: 2 * math.Pi * float64(c.Turn) / float64(p.Turns[place]), Turned: angles && out.Pieces[c.Piece].HasAngle})
+			TurnRad: 2 * math.Pi * float64(c.Turn) / float64(a.turns[place]), Turned: angles && out.Pieces[c.Piece].HasAngle})
 		if out.Pieces[c.Piece].Reversed {
 			out.Warnings = append(out.Warnings, fmt.Sprintf("piece %s is placed with its mark put right, turned over about its first side", out.Pieces[c.Piece].Name))
 		}
@@ -464,6 +397,88 @@ func (s *inspector) place(ctx context.Context, out *result.Inspection, o Inspect
 		}
 	}
 	return nil
+}
+
+// arrangement is what the field over the region becomes with pieces in their places.
+type arrangement struct {
+	magnets  []design.Magnet
+	pieces   []result.InspectedPiece
+	angles   bool  // count, where they were measured
+	turns    []int // ways in which a piece can be put into each place
+	changes  []Deviation
+	byMagnet [][]int // its changes
+	weights  []float64
+	base     []r3.Vec   // T, as drawn
+	slopes   [][]r3.Vec // of each change
+	drawn    r3.Vec     // the mean of base
+	b        []r3.Vec
+}
+
+func arrangementOf(d *design.Design, field *Sensitivity, pieces []result.InspectedPiece, angles bool) *arrangement {
+	points, weights := field.Base.a.regionPoints()
+	a := &arrangement{magnets: d.Magnets, pieces: pieces, angles: angles, changes: field.Deviations, weights: weights,
+		byMagnet: make([][]int, len(d.Magnets)), slopes: make([][]r3.Vec, len(field.Deviations)), b: make([]r3.Vec, len(points))}
+	for i, p := range points {
+		a.base = append(a.base, field.base(p))
+		a.drawn = r3.Add(a.drawn, r3.Scale(weights[i], a.base[i]))
+		for k := range a.slopes {
+			a.slopes[k] = append(a.slopes[k], field.Slope(k, p))
+		}
+	}
+	for j := range d.Magnets {
+		n := 1
+		if angles {
+			n = turnsOf(&d.Magnets[j])
+		}
+		a.turns = append(a.turns, n)
+		for k, v := range a.changes {
+			if v.Part == d.Magnets[j].Name {
+				a.byMagnet[j] = append(a.byMagnet[j], k)
+			}
+		}
+	}
+	return a
+}
+
+// figures are those of a choice of pieces for the first places; for none, of the design as drawn.
+func (a *arrangement) figures(c []pairing.Choice) (f result.ArrangedFigures) {
+	copy(a.b, a.base)
+	for place, choice := range c {
+		piece := &a.pieces[choice.Piece]
+		m := &a.magnets[place]
+		var w r3.Vec
+		if a.angles && piece.HasAngle {
+			phi := piece.Towards + 2*math.Pi*float64(choice.Turn)/float64(a.turns[place])
+			x, y := acrossOf(m)
+			lean := r3.Scale(piece.AngleRad, r3.Add(r3.Scale(math.Cos(phi), x), r3.Scale(math.Sin(phi), y)))
+			w = r3.Cross(m.Direction, lean)
+		}
+		for _, k := range a.byMagnet[place] {
+			amount := piece.Deviation
+			if v := &a.changes[k]; v.Kind == DeviatesDirection {
+				amount = *component(&w, v.Axis)
+			}
+			if amount != 0 {
+				for i := range a.b {
+					a.b[i] = r3.Add(a.b[i], r3.Scale(amount, a.slopes[k][i]))
+				}
+			}
+		}
+	}
+	var mean r3.Vec
+	for i, b := range a.b {
+		mean = r3.Add(mean, r3.Scale(a.weights[i], b))
+	}
+	f.MeanT = r3.Norm(mean)
+	n, u := r3.Unit(mean), r3.Unit(a.drawn)
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, b := range a.b {
+		x := r3.Dot(b, n)
+		low, high = math.Min(low, x), math.Max(high, x)
+	}
+	f.PeakToPeakPPM = 1e6 * (high - low) / f.MeanT
+	f.AcrossFraction = r3.Norm(r3.Sub(mean, r3.Scale(r3.Dot(mean, u), u))) / f.MeanT
+	return f
 }
 
 // acrossOf are the directions in the world of the two sides of a piece as it is put in, not turned: the first is the part's own axis that follows

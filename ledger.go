@@ -36,6 +36,11 @@ func (a *assembly) levels(ctx context.Context, use condition) (*levels, error) {
 		_, err := rough.solve(ctx, c)
 		return rough.gap[c], err
 	}
+	if a.relaxes() {
+		at = func(c condition) (r3.Vec, error) { // coatings are taken off in all rows
+			return a.freeAt(c.temperatureC).B(a.center), nil
+		}
+	}
 	if isFreeField(d) {
 		at = func(c condition) (r3.Vec, error) {
 			s := bareSources(d, c.temperatureC)

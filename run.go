@@ -68,6 +68,8 @@ type Options struct {
 	// FieldOnly leaves out all but the field with its estimated error: gap, probes, region, sections. It is what dragging a slider needs.
 	FieldOnly   bool
 	From        *Solved     // begin at this field, of a design much like this one; it saves time and changes nothing else
+	near        *near       // solve on grids as this design needs them, and begin at its fields
+	build       []Deviation // by which the design differs from it
 	MemoryBytes int64       // most that a solve may take; 0 is what the machine has free
 	Stock       *stock.List // prices, for a target that names a cost; nil: not known
 	Progress    func(what string, done float64)
@@ -140,11 +142,15 @@ func Run(ctx context.Context, d *design.Design, o Options) (*Solved, error) {
 	r := &result.Result{Format: 1, Title: d.Title, Warnings: []string{}, Cautions: []string{}, Probes: []result.Probe{},
 		Sections: []result.Section{}, TempC: use.temperatureC}
 	var f fieldOf
-	if isFreeField(d) {
+	switch {
+	case isFreeField(d):
 		f = newClosedForm(a, use)
 		r.Solver = result.Solver{Method: "free-field", Symmetry: []string{}, Accuracy: o.Accuracy.Name}
-	} else {
-		var err error
+	case a.relaxes():
+		if f, err = a.relax(ctx, use, o, &r.Solver); err != nil {
+			return nil, err
+		}
+	default:
 		if f, err = a.find(ctx, use, o, report, &r.Solver); err != nil {
 			return nil, err
 		}
@@ -219,7 +225,8 @@ type gridField struct {
 	a     *assembly
 	exact []int // body of each exact source
 
-	coarse *magnetostatic.Solution // on the next coarser grid
+	coarse  *magnetostatic.Solution // on the next coarser grid
+	density float64                 // of cells
 }
 
 // solve finds the field on grids, refined until the estimated error meets the accuracy.
@@ -233,14 +240,26 @@ func (a *assembly) solve(ctx context.Context, use condition, o Options, report f
 		f, _ = o.From.f.(*gridField)
 	}
 	begun, done := f, 0.0
+	first, enough := a.density(o), false
+	if o.near != nil {
+		first, enough = o.near.density(ctx, o, first)
+	}
 	// A design whose estimate misses the accuracy is solved again with 2.5 times the unknowns.
-	for density := a.density(o); ; density = max(refinement*density, o.Accuracy.density) {
+	for density := first; ; density = max(refinement*density, o.Accuracy.density) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		g, err := grid.Build(a.spec(o.Accuracy.levels, density, planes))
-		if err != nil {
-			return nil, a.unfit(err)
+		spec := a.spec(o.Accuracy.levels, density, planes)
+		var g *grid.Grids
+		var start *magnetostatic.Start
+		if o.near != nil {
+			g, start = o.near.grids(ctx, spec, o.build)
+		}
+		if g == nil {
+			var err error
+			if g, err = grid.Build(spec); err != nil {
+				return nil, a.unfit(err)
+			}
 		}
 		if err := enoughMemory(g, o.Accuracy, density, o.MemoryBytes); err != nil {
 			if f != begun { // what there is, with its estimated error
@@ -249,7 +268,7 @@ func (a *assembly) solve(ctx context.Context, use condition, o Options, report f
 			return nil, err
 		}
 		p := a.problem(g, use)
-		if f != nil {
+		if p.Start = start; f != nil {
 			p.Start = magnetostatic.StartFrom(f.coarse, f.Solution)
 		}
 		coarse, fine, err := magnetostatic.Solve(ctx, p, func(s magnetostatic.Stage) {
@@ -259,16 +278,20 @@ func (a *assembly) solve(ctx context.Context, use condition, o Options, report f
 		if err != nil {
 			return nil, err
 		}
-		f = &gridField{Solution: fine, a: a, coarse: coarse}
+		f = &gridField{Solution: fine, a: a, coarse: coarse, density: density}
 		for i := range a.bodies {
 			if !g.Fits[i] && i < len(a.design.Magnets) {
 				f.exact = append(f.exact, i)
 			}
 		}
-		b, _ := fine.At(a.center)
-		c, _ := coarse.At(a.center)
 		*effort = result.Solver{Method: "3d", Unknowns: fine.Effort.Unknowns, NewtonSteps: fine.Effort.NewtonSteps, Cycles: fine.Effort.Cycles,
 			Symmetry: symmetryNames(g), Axis: string("xyz"[g.Axis]), Accuracy: o.Accuracy.Name}
+		if enough {
+			o.near.keep(f, o.build)
+			return f, nil
+		}
+		b, _ := fine.At(a.center)
+		c, _ := coarse.At(a.center)
 		effort.EstimatedError = 100 * a.estimatedError(coarse, fine, b, c)
 		if density == Draft.density && o.Accuracy.levels == Draft.levels && len(o.Halves) == 0 {
 			a.draft.keep(f, use)
@@ -400,32 +423,12 @@ func (f *gridField) Forces() (force, torque []r3.Vec) {
 	return force, torque
 }
 
-func (f *gridField) Half(p Plane) (r3.Vec, error) {
-	for _, i := range f.exact {
-		if side(f.a.parts[i], p) == 0 {
-			return r3.Vec{}, cuts(p, f.a.parts[i])
-		}
+func (f *gridField) Half(p Plane) (sum r3.Vec, err error) {
+	if err := f.whole(p); err != nil {
+		return sum, err
 	}
-	if force, ok := f.parted(p); ok {
-		return force, nil
-	}
-	return f.HalfForce(p.Axis, p.AtM)
-}
-
-// parted sums the forces on the parts above a plane that cuts none of them and on which parts touch: the forces on bodies in contact know more
-// of its corners than a cut does.
-func (f *gridField) parted(p Plane) (sum r3.Vec, ok bool) {
-	var touch [2]bool
-	for _, q := range f.a.parts {
-		b := shapeBounds(q)
-		touch[0] = touch[0] || math.Abs(*component(&b.Min, p.Axis)-p.AtM) < design.TouchM
-		touch[1] = touch[1] || math.Abs(*component(&b.Max, p.Axis)-p.AtM) < design.TouchM
-		if side(q, p) == 0 {
-			return sum, false
-		}
-	}
-	if !touch[0] || !touch[1] {
-		return sum, false
+	if !f.parts(p) {
+		return f.HalfForce(p.Axis, p.AtM)
 	}
 	force, _ := f.Forces()
 	for i, q := range f.a.parts {
@@ -433,7 +436,43 @@ func (f *gridField) parted(p Plane) (sum r3.Vec, ok bool) {
 			sum = r3.Add(sum, force[i])
 		}
 	}
-	return sum, true
+	return sum, nil
+}
+
+// pull is the component of Half across the plane.
+func (f *gridField) pull(p Plane) (float64, error) {
+	if err := f.whole(p); err != nil {
+		return 0, err
+	}
+	if !f.parts(p) {
+		return f.HalfPull(p.Axis, p.AtM)
+	}
+	force, err := f.Half(p)
+	return *component(&force, p.Axis), err
+}
+
+// whole is the error of a plane that cuts a magnet which is an exact source.
+func (f *gridField) whole(p Plane) error {
+	for _, i := range f.exact {
+		if side(f.a.parts[i], p) == 0 {
+			return cuts(p, f.a.parts[i])
+		}
+	}
+	return nil
+}
+
+// parts tells of a plane that cuts no part and on which parts touch: the forces on bodies in contact know more of its corners than a cut does.
+func (f *gridField) parts(p Plane) bool {
+	var touch [2]bool
+	for _, q := range f.a.parts {
+		b := shapeBounds(q)
+		touch[0] = touch[0] || math.Abs(*component(&b.Min, p.Axis)-p.AtM) < design.TouchM
+		touch[1] = touch[1] || math.Abs(*component(&b.Max, p.Axis)-p.AtM) < design.TouchM
+		if side(q, p) == 0 {
+			return false
+		}
+	}
+	return touch[0] && touch[1]
 }
 
 // side tells on which side of a plane a part lies: 1, -1, or 0 for one that it cuts.

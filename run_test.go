@@ -13,6 +13,7 @@ import (
 
 	"polewright/design"
 	"polewright/freefield"
+	"polewright/mistake"
 	"polewright/shape"
 )
 
@@ -204,7 +205,7 @@ material = "annealed-wire"
 `, axis, map[string]int{"x": 80, "y": 160}[axis], axis)
 	}
 	_, err := Run(context.Background(), read(t, crossed), Options{Accuracy: Draft})
-	var e *design.Error
+	var e *mistake.Error
 	if !errors.As(err, &e) || e.Line == 0 || e.Key != "wound.spool x" || e.Hint == "" {
 		t.Errorf("crossed spools: %v", err)
 	}

@@ -12,6 +12,7 @@ import (
 
 	"polewright/design"
 	"polewright/measurement"
+	"polewright/mistake"
 	"polewright/result"
 )
 
@@ -33,15 +34,10 @@ type SheetGroup struct {
 	N    int
 }
 
-// SheetError is a group that a sheet cannot have.
-type SheetError struct{ What, Hint string }
-
-func (e *SheetError) Error() string { return e.What + "\n  hint: " + e.Hint }
-
 var sheetGroups = []SheetGroup{{SheetCentre, 1}, {SheetAxis, 9}, {SheetAcross, 9}, {SheetCube, 3}, {SheetOutside, 4}, {SheetYoke, 1}}
 
 // ParseSheetGroups reads "axis 11, cube 5": groups of places by name, those along lines and edges with an odd number of places from 3 to 21. ""
-// is all groups with their usual numbers. The error is a *SheetError.
+// is all groups with their usual numbers. The error is a *mistake.Error.
 func ParseSheetGroups(s string) ([]SheetGroup, error) {
 	if strings.TrimSpace(s) == "" {
 		return slices.Clone(sheetGroups), nil
@@ -50,7 +46,7 @@ func ParseSheetGroups(s string) ([]SheetGroup, error) {
 	for _, part := range strings.Split(s, ",") {
 		words := strings.Fields(part)
 		fail := func(what string) ([]SheetGroup, error) {
-			return nil, &SheetError{fmt.Sprintf("%q: %s", strings.TrimSpace(part), what), `groups are centre, axis, across, cube, outside and yoke, for example "centre, axis 11, across 7, cube 3"`}
+			return nil, mistake.Of(fmt.Sprintf("%q: %s", strings.TrimSpace(part), what), `groups are centre, axis, across, cube, outside and yoke, for example "centre, axis 11, across 7, cube 3"`)
 		}
 		if len(words) == 0 || len(words) > 2 {
 			return fail("no group of places")

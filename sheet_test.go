@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/measurement"
+	"polewright/mistake"
 )
 
 // The band at the centre of two blocks in free space, from a hand calculation. Each magnet makes half of the field, so a remanence off by 1.5 % in one
@@ -86,7 +87,7 @@ func TestParseSheetGroups(t *testing.T) {
 	}
 	for text, want := range map[string]string{"middle": "no group", "axis 4": "odd", "axis x": "odd", "cube 9": "from 3 to 7", "centre 3": "takes no number", "axis, axis": "twice", "axis 3 4": "no group", ",": "no group"} {
 		_, err := ParseSheetGroups(text)
-		var bad *SheetError
+		var bad *mistake.Error
 		if !errors.As(err, &bad) || !strings.Contains(bad.What, want) || bad.Hint == "" {
 			t.Errorf("%q: %v, want %q", text, err, want)
 		}

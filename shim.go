@@ -13,6 +13,7 @@ import (
 	"polewright/freefield"
 	"polewright/harmonic"
 	"polewright/measurement"
+	"polewright/mistake"
 	"polewright/result"
 	"polewright/shape"
 )
@@ -33,11 +34,6 @@ type ShimOptions struct {
 	Accuracy   Accuracy
 	Progress   func(what string, done float64)
 }
-
-// ShimError is a design or a map that cannot be shimmed.
-type ShimError struct{ What, Hint string }
-
-func (e *ShimError) Error() string { return e.What + "\n  hint: " + e.Hint }
 
 const (
 	// foilSaturationT is the polarization at which thin steel gives no more (2.0 to 2.16 T, common practice, no source).
@@ -160,7 +156,7 @@ func Shim(ctx context.Context, d *design.Design, log *measurement.Log, o ShimOpt
 		return nil, err
 	}
 	if !sidesOf(d).opens {
-		return nil, &ShimError{"the design has no gap between two faces on its axis", "shims go on faces on both sides of a gap"}
+		return nil, mistake.Of("the design has no gap between two faces on its axis", "shims go on faces on both sides of a gap")
 	}
 	s, err := Run(ctx, d, Options{Accuracy: o.Accuracy, FieldOnly: true, Progress: o.Progress})
 	if err != nil {
@@ -184,44 +180,13 @@ func (s *Solved) shim(log *measurement.Log, o ShimOptions) (*result.Shimming, er
 		out.What, out.StepM, high = "magnet", 0, 1
 	}
 
-	// The map.
 	radius := a.clearance(a.center) / 2
 	if t := d.Target; t != nil && t.Region != nil {
 		radius = regionRadius(t.Region)
 	}
-	out.RadiusM = radius
-	var readings []measurement.Reading
-	far := 0.0
-	for _, r := range log.Readings {
-		if int(r.Component) != g || r3.Norm(r3.Sub(r.At, a.center)) > mapReach*radius {
-			continue
-		}
-		if !math.IsNaN(r.TemperatureC) {
-			m := d.Magnets[0].Material.At(workingTemperature(d))
-			r.FieldT /= 1 + m.RemanencePerK*(r.TemperatureC-workingTemperature(d))
-		}
-		readings = append(readings, r)
-		far = math.Max(far, r3.Norm(r3.Sub(r.At, a.center)))
-	}
-	const least = 6
-	if len(readings) < least {
-		return nil, &ShimError{fmt.Sprintf("%d readings of B%c lie within %.3g mm of the middle of the gap, where %d are needed", len(readings), "xyz"[g], 1e3*mapReach*radius, least),
-			"read a lattice over the region: polewright sheet FILE -o readings.csv --places \"cube 3, axis 9\""}
-	}
-	degree := o.Degree
-	if degree == 0 {
-		degree = 1
-		for n := 2; n <= 4 && 3*harmonic.Count(n) <= 2*len(readings); n++ {
-			degree = n
-		}
-	}
-	m := fitMap(readings, a.center, radius, degree)
-	out.Degree, out.FitRMS, out.Readings, out.Terms = degree, m.rms, m.used, m.sizes()
-	if m.rank < harmonic.Count(degree) {
-		out.Warnings = append(out.Warnings, fmt.Sprintf("the places tell %d of the %d terms up to degree %d apart: what they do not see is taken as zero; read a lattice over the region", m.rank, harmonic.Count(degree), degree))
-	}
-	if far < 0.6*radius {
-		out.Warnings = append(out.Warnings, fmt.Sprintf("the readings reach %.3g mm from the middle, the region %.3g mm: beyond the readings the map is a guess", 1e3*far, 1e3*radius))
+	m, err := a.mapOf(log, g, radius, o.Degree, out)
+	if err != nil {
+		return nil, err
 	}
 
 	// What each place does, one step of it.
@@ -296,42 +261,7 @@ func (s *Solved) shim(log *measurement.Log, o ShimOptions) (*result.Shimming, er
 			lowest[k] = -highest[k]
 		}
 	}
-	x, _ := asbuilt.Bounded(matrix, right, lowest, highest)
-	cost := func(counts []int) (sum float64) {
-		y := append([]float64(nil), right...)
-		for k, c := range counts {
-			if c != 0 {
-				for i := range y {
-					y[i] -= float64(c) * matrix.At(i, k)
-				}
-			}
-		}
-		for _, v := range y {
-			sum += v * v
-		}
-		return sum
-	}
-	counts := make([]int, n)
-	for k := range counts {
-		counts[k] = int(math.Round(x[k]))
-	}
-	now := cost(counts)
-	for better := true; better; {
-		better = false
-		for k := range counts {
-			for _, way := range []int{1, -1} {
-				if c := counts[k] + way; float64(c) < lowest[k] || float64(c) > highest[k] {
-					continue
-				}
-				counts[k] += way
-				if c := cost(counts); c < now*(1-1e-12) {
-					now, better = c, true
-				} else {
-					counts[k] -= way
-				}
-			}
-		}
-	}
+	counts := wholeSteps(matrix, right, lowest, highest)
 	first := make([]int, n)
 	for k, c := range counts {
 		first[k] = int(math.Round(o.Apply * float64(c)))
@@ -353,6 +283,88 @@ func (s *Solved) shim(log *measurement.Log, o ShimOptions) (*result.Shimming, er
 		out.Warnings = append(out.Warnings, "no shim of this size makes the map flatter: it is flat to within a step, or the places are too far off")
 	}
 	return out, nil
+}
+
+// mapOf fits the readings of the component along an axis round the middle of the gap, brought to the working temperature; a degree of 0 is as high
+// as they tell.
+func (a *assembly) mapOf(log *measurement.Log, axis int, radius float64, degree int, out *result.Shimming) (*measuredMap, error) {
+	d := a.design
+	out.RadiusM = radius
+	var readings []measurement.Reading
+	far := 0.0
+	for _, r := range log.Readings {
+		if int(r.Component) != axis || r3.Norm(r3.Sub(r.At, a.center)) > mapReach*radius {
+			continue
+		}
+		if !math.IsNaN(r.TemperatureC) {
+			m := d.Magnets[0].Material.At(workingTemperature(d))
+			r.FieldT /= 1 + m.RemanencePerK*(r.TemperatureC-workingTemperature(d))
+		}
+		readings = append(readings, r)
+		far = math.Max(far, r3.Norm(r3.Sub(r.At, a.center)))
+	}
+	const least = 6
+	if len(readings) < least {
+		return nil, mistake.Of(fmt.Sprintf("%d readings of B%c lie within %.3g mm of the middle of the gap, where %d are needed", len(readings), "xyz"[axis], 1e3*mapReach*radius, least),
+			"read a lattice over the region: polewright sheet FILE -o readings.csv --places \"cube 3, axis 9\"")
+	}
+	if degree == 0 {
+		degree = 1
+		for n := 2; n <= 4 && 3*harmonic.Count(n) <= 2*len(readings); n++ {
+			degree = n
+		}
+	}
+	m := fitMap(readings, a.center, radius, degree)
+	out.Degree, out.FitRMS, out.Readings, out.Terms = degree, m.rms, m.used, m.sizes()
+	if m.rank < harmonic.Count(degree) {
+		out.Warnings = append(out.Warnings, fmt.Sprintf("the places tell %d of the %d terms up to degree %d apart: what they do not see is taken as zero; read a lattice over the region", m.rank, harmonic.Count(degree), degree))
+	}
+	if far < 0.6*radius {
+		out.Warnings = append(out.Warnings, fmt.Sprintf("the readings reach %.3g mm from the middle, the region %.3g mm: beyond the readings the map is a guess", 1e3*far, 1e3*radius))
+	}
+	return m, nil
+}
+
+// wholeSteps are the whole numbers of steps, from lowest to highest each, that make |matrix x - right| small: least squares within bounds, rounded,
+// then one step more or less of each for as long as that helps.
+func wholeSteps(matrix *mat.Dense, right, lowest, highest []float64) []int {
+	x, _ := asbuilt.Bounded(matrix, right, lowest, highest)
+	cost := func(counts []int) (sum float64) {
+		y := append([]float64(nil), right...)
+		for k, c := range counts {
+			if c != 0 {
+				for i := range y {
+					y[i] -= float64(c) * matrix.At(i, k)
+				}
+			}
+		}
+		for _, v := range y {
+			sum += v * v
+		}
+		return sum
+	}
+	counts := make([]int, len(x))
+	for k := range counts {
+		counts[k] = int(math.Round(x[k]))
+	}
+	now := cost(counts)
+	for better := true; better; {
+		better = false
+		for k := range counts {
+			for _, way := range []int{1, -1} {
+				if c := counts[k] + way; float64(c) < lowest[k] || float64(c) > highest[k] {
+					continue
+				}
+				counts[k] += way
+				if c := cost(counts); c < now*(1-1e-12) {
+					now, better = c, true
+				} else {
+					counts[k] -= way
+				}
+			}
+		}
+	}
+	return counts
 }
 
 // shimPlace is a place on a face of the gap.

@@ -12,6 +12,7 @@ import (
 	"polewright/circuit"
 	"polewright/design"
 	"polewright/material"
+	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/result"
 	"polewright/shape"
@@ -106,7 +107,7 @@ func RunSize(ctx context.Context, d *design.Design, o SizeOptions) (*Sizing, err
 			return nil, err
 		}
 	} else if t := d.Target; t.Cost != nil {
-		return nil, design.Errors{{File: d.File, Line: t.Line, Key: "target.cost", What: "is given, but no prices", Hint: "give your list: --stock my-stock.csv, or take cost out"}}
+		return nil, mistake.Errors{{File: d.File, Line: t.Line, Key: "target.cost", What: "is given, but no prices", Hint: "give your list: --stock my-stock.csv, or take cost out"}}
 	}
 	if o.GainPercent == 0 {
 		o.GainPercent = 5
@@ -222,7 +223,7 @@ func newSizer(d *design.Design) (*sizer, error) {
 		}
 	}
 	if len(z.grades) == 0 {
-		return nil, design.Errors{{File: d.File, Line: t.Line, Key: "target.temperature", What: fmt.Sprintf("no grade that size knows stands %g degC", z.hotC),
+		return nil, mistake.Errors{{File: d.File, Line: t.Line, Key: "target.temperature", What: fmt.Sprintf("no grade that size knows stands %g degC", z.hotC),
 			Hint: "lower max, or lay the design out by hand with a SmCo grade"}}
 	}
 	return z, nil
@@ -281,7 +282,7 @@ func (z *sizer) free(kind string, k correction) (list []Candidate, most float64)
 				if most = math.Max(most, w.GapT*k.field); !reached {
 					continue
 				}
-				if c := z.candidate(c.rounded(), k); z.meets(c, k) {
+				if c := z.candidate(c.rounded(), k); z.meets(c) {
 					list = append(list, c)
 				}
 			}
@@ -395,7 +396,7 @@ func (z *sizer) candidate(c draft, k correction) Candidate {
 const worstBelowMiddle = 0.15
 
 // meets tells whether a candidate keeps all limits by the circuit.
-func (z *sizer) meets(c Candidate, k correction) bool {
+func (z *sizer) meets(c Candidate) bool {
 	t := z.target
 	switch {
 	case t.MassKg > 0 && c.MassKg > t.MassKg,

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"polewright/design"
+	"polewright/mistake"
 	"polewright/stock"
 )
 
@@ -130,7 +131,7 @@ func TestSizedBeyondStock(t *testing.T) {
 
 // A cost needs prices, and prices in its own currency.
 func TestSizeRefusesCosts(t *testing.T) {
-	var bad design.Errors
+	var bad mistake.Errors
 	_, err := RunSize(context.Background(), target(t, stockAim+"cost = \"60 EUR\"\n"), SizeOptions{})
 	if !errors.As(err, &bad) || !strings.Contains(err.Error(), "no prices") {
 		t.Error(err)

@@ -56,7 +56,7 @@ func (z *sizer) fromStock(kind string, k correction) (list []Candidate) {
 				if !ok {
 					continue
 				}
-				if x := z.candidate(opened, k); z.meets(x, k) {
+				if x := z.candidate(opened, k); z.meets(x) {
 					list = append(list, x)
 					break // more of them cost more
 				}

@@ -1,6 +1,7 @@
 package polewright
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -12,6 +13,7 @@ import (
 
 	"polewright/design"
 	"polewright/harmonic"
+	"polewright/mistake"
 	"polewright/result"
 	"polewright/tolerance"
 )
@@ -26,9 +28,26 @@ type Tolerances struct {
 	Solves   int      // builds to solve one by one beside those drawn from the sensitivities
 	Seed     uint64   // of the draw: the same seed draws the same builds
 	Progress func(what string, done float64)
-	// Solve solves builds, each as BuildFigures does, and tells of each once, in any order; nil does so here, one after the other, which begins
-	// each at the field of the design.
-	Solve func(ctx context.Context, builds [][]Deviation, each func(build int, figures map[string]float64, err error)) error
+	// Solve solves builds, each as Builds.Solve does, and tells of each once, in any order; nil does so here, one after the other. It is called for
+	// the design and its sensitivities first, and for builds with Thin and without Values where Solves asks for these.
+	Solve func(ctx context.Context, list []Build, each func(build int, b Built, err error)) error
+}
+
+// Build is a build of a design that is to be solved.
+type Build struct {
+	Deviations []Deviation // none: the design itself
+	Values     bool        // all values that sensitivities are made of are wanted, not the figures alone
+	// Thin solves a draft on grids of a third of the unknowns: the pull and the shape of the field are off by some per cent there, but by as much in all
+	// builds of a design, which RunTolerance takes off.
+	Thin bool
+}
+
+// Built is what a solved build gives.
+type Built struct {
+	// Figures are those that RunTolerance looks at: "field_T", "uniformity_ppm", "pull_N", "stray_field_T", as far as the design has them.
+	Figures        map[string]float64 `json:"figures"`
+	Values         []float64          `json:"values,omitempty"`
+	EstimatedError float64            `json:"estimated_error_percent,omitempty"` // of the gap field, where it is the design itself that was solved
 }
 
 // Builds drawn from the sensitivities, for distributions, for each share of a cause, and for shims.
@@ -168,24 +187,8 @@ func pointsOf(a *assembly) (v viewPoints) {
 	return v
 }
 
-// solve finds the values of a build: the mean of B over the region, B on its rim, the pull between the halves, B at the stray distance. Thin solves a
-// draft on grids of a third of the unknowns, for differences.
-func (v *viewPoints) solve(ctx context.Context, d *design.Design, accuracy Accuracy, thin bool, from *Solved, effort *result.Solver) ([]float64, *Solved, error) {
-	a, err := newAssembly(d)
-	if err != nil {
-		return nil, nil, err
-	}
-	use := condition{temperatureC: workingTemperature(d), joints: true}
-	o := Options{Accuracy: accuracy, FieldOnly: thin, From: from}
-	if v.plane != nil {
-		o.Halves = []Plane{*v.plane}
-	}
-	var f fieldOf
-	if isFreeField(d) {
-		f = newClosedForm(a, use)
-	} else if f, err = a.find(ctx, use, o, func(string, float64) {}, effort); err != nil {
-		return nil, nil, err
-	}
+// of finds the values of a build in its field: the mean of B over the region, B on its rim, the pull between the halves, B at the stray distance.
+func (v *viewPoints) of(a *assembly, f fieldOf) ([]float64, error) {
 	var values []float64
 	add := func(b r3.Vec) { values = append(values, b.X, b.Y, b.Z) }
 	gap := a.gapField(f)
@@ -198,11 +201,11 @@ func (v *viewPoints) solve(ctx context.Context, d *design.Design, accuracy Accur
 		add(gap.Field(p))
 	}
 	if v.plane != nil {
-		force, err := f.Half(*v.plane)
+		pull, err := pullOf(f, *v.plane)
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
-		values = append(values, -*component(&force, v.plane.Axis))
+		values = append(values, pull)
 	}
 	if len(v.stray) > 0 {
 		s, _ := a.strayField(f, r3.Vec{})
@@ -212,10 +215,86 @@ func (v *viewPoints) solve(ctx context.Context, d *design.Design, accuracy Accur
 	}
 	for _, x := range values {
 		if math.IsNaN(x) || math.IsInf(x, 0) {
-			return nil, nil, errors.New("the field of a build is no number")
+			return nil, errors.New("the field of a build is no number")
 		}
 	}
-	return values, &Solved{f: f, a: a}, ctx.Err()
+	return values, nil
+}
+
+// pullOf is the force that draws the sides of a plane together, N.
+func pullOf(f fieldOf, p Plane) (float64, error) {
+	if g, ok := f.(*gridField); ok {
+		pull, err := g.pull(p)
+		return -pull, err
+	}
+	force, err := f.Half(p)
+	return -*component(&force, p.Axis), err
+}
+
+// Builds solves builds of one design. Each begins at a field of the design; what it gives does not depend on which were solved before. It may be used by
+// many goroutines.
+type Builds struct {
+	d        *design.Design
+	accuracy Accuracy
+	view     viewPoints
+	near     *near
+}
+
+// BuildsOf prepares for builds of a design. Errors are those of Run.
+func BuildsOf(d *design.Design, accuracy Accuracy) (*Builds, error) {
+	n, err := nearTo(d)
+	if err != nil {
+		return nil, err
+	}
+	return &Builds{d, accuracy, pointsOf(n.a), n}, nil
+}
+
+// Solve solves a build. Errors are those of Apply and Run.
+func (s *Builds) Solve(ctx context.Context, b Build) (Built, error) {
+	d, near := s.d, s.near
+	if len(b.Deviations) == 0 {
+		near = nil
+	} else {
+		var err error
+		if d, err = Apply(d, b.Deviations); err != nil {
+			return Built{}, err
+		}
+	}
+	a, err := newAssembly(d)
+	if err != nil {
+		return Built{}, err
+	}
+	use := condition{temperatureC: workingTemperature(d), joints: true}
+	o := Options{Accuracy: s.accuracy, FieldOnly: b.Thin, near: near}
+	if !b.Values { // one of many
+		o.build = b.Deviations
+	}
+	if s.view.plane != nil {
+		o.Halves = []Plane{*s.view.plane}
+	}
+	var f fieldOf
+	var effort result.Solver
+	if isFreeField(d) {
+		f = newClosedForm(a, use)
+	} else if f, err = a.find(ctx, use, o, func(string, float64) {}, &effort); err != nil {
+		return Built{}, err
+	}
+	values, err := s.view.of(a, f)
+	if err == nil {
+		err = ctx.Err()
+	}
+	if err != nil {
+		return Built{}, err
+	}
+	out := Built{Figures: map[string]float64{}, EstimatedError: effort.EstimatedError}
+	taken := s.view.take(values, nil)
+	for i, f := range s.view.figures(s.d) {
+		out.Figures[f.Key()] = taken[i]
+	}
+	if b.Values {
+		out.Values = values
+	}
+	return out, nil
 }
 
 // The kinds of figures.
@@ -294,11 +373,14 @@ func RunTolerance(ctx context.Context, d *design.Design, o Tolerances) (*result.
 	if report == nil {
 		report = func(string, float64) {}
 	}
-	a, err := newAssembly(d)
+	builds, err := BuildsOf(d, o.Accuracy)
 	if err != nil {
 		return nil, err
 	}
-	s := &spreadStudy{d: d, o: o, view: pointsOf(a), report: report}
+	s := &spreadStudy{d: d, o: o, builds: builds, view: builds.view, report: report}
+	if s.o.Solve == nil {
+		s.o.Solve = s.here
+	}
 	r := &result.Tolerance{Format: 1, Title: d.Title, Accuracy: o.Accuracy.Name, Builds: drawnBuilds, Seed: o.Seed, Notes: []string{}, Sources: []result.ToleranceSource{}}
 	if err := s.sensitivities(ctx, r); err != nil {
 		return nil, err
@@ -318,71 +400,74 @@ func RunTolerance(ctx context.Context, d *design.Design, o Tolerances) (*result.
 
 // spreadStudy is one run of RunTolerance.
 type spreadStudy struct {
-	d       *design.Design
-	o       Tolerances
-	view    viewPoints
-	report  func(string, float64)
-	sources []spreadSource
-	law     tolerance.Quadratic
-	base    *Solved
-	work    []float64 // room for values
-}
-
-// share is how far the work has come when so many solves of all are done.
-func (s *spreadStudy) share(done, sources int) float64 {
-	solves := s.o.Solves
-	if s.o.Solve != nil { // which tells by itself how far it is
-		solves = 0
-	}
-	return 0.99 * float64(done) / float64(1+2*sources+solves)
+	d          *design.Design
+	o          Tolerances
+	builds     *Builds
+	view       viewPoints
+	report     func(string, float64)
+	sources    []spreadSource
+	law        tolerance.Quadratic
+	work       []float64 // room for values
+	done, todo int       // solves
 }
 
 func (s *spreadStudy) sensitivities(ctx context.Context, r *result.Tolerance) error {
 	all := spreadSources(s.d)
 	if len(all) == 0 {
-		return design.Errors{{File: s.d.File, Key: "tolerance", What: "nothing of this design is known to stray",
+		return mistake.Errors{{File: s.d.File, Key: "tolerance", What: "nothing of this design is known to stray",
 			Hint: "a tolerance study is about magnets, a gap between two sides, a wound yoke; all spreads may be zero in [tolerance]"}}
 	}
 	if 2*len(all) > tolerance.MostDims {
-		return design.Errors{{File: s.d.File, Key: "magnet", What: fmt.Sprintf("there are %d things that may stray", len(all)),
+		return mistake.Errors{{File: s.d.File, Key: "magnet", What: fmt.Sprintf("there are %d things that may stray", len(all)),
 			Hint: fmt.Sprintf("up to %d are studied: give a spread of zero to kinds that matter little, such as [tolerance] place = \"0 mm\"", tolerance.MostDims/2)}}
 	}
-	var effort result.Solver
-	s.report("the design", 0)
-	at, base, err := s.view.solve(ctx, s.d, s.o.Accuracy, false, nil, &effort)
+	// The dearest first, so that nobody waits for them alone at the end.
+	var order, rest []int
+	for i := range all {
+		if s.strips(&all[i]) {
+			order = append(order, i)
+		} else {
+			rest = append(rest, i)
+		}
+	}
+	list := []Build{{Values: true}}
+	ends := make([][2]int, len(all)) // the builds of each source, 0 for none
+	for _, i := range append(order, rest...) {
+		source := &all[i]
+		for k, sign := range []float64{-1, 1} {
+			if k == 1 || !s.strips(source) {
+				ends[i][k] = len(list)
+				list = append(list, Build{Deviations: source.of(sign * source.step), Values: true, Thin: s.strips(source)})
+			}
+		}
+	}
+	s.todo = len(list) + s.o.Solves
+	got, errs := make([]Built, len(list)), make([]error, len(list))
+	err := s.o.Solve(ctx, list, func(k int, b Built, err error) { got[k], errs[k] = b, err })
+	if err == nil && errs[0] != nil { // an error that was told by others says less
+		got[0], err = s.builds.Solve(ctx, list[0])
+	}
 	if err != nil {
 		return err
 	}
-	s.base, s.law.At, r.EstimatedError = base, at, effort.EstimatedError
+	at := got[0].Values
+	s.law.At, r.EstimatedError = at, got[0].EstimatedError
 	s.work = make([]float64, len(at))
 	for i := range all {
-		source := &all[i]
-		var ends [2][]float64
-		signs := []float64{-1, 1}
-		if s.strips(source) {
-			signs = signs[1:]
-		}
-		for k, sign := range signs {
-			s.report(source.what, s.share(1+2*i+k, len(all)))
-			if ends[k], err = s.build(ctx, source.of(sign*source.step), s.strips(source)); err != nil {
-				break
-			}
-		}
-		if len(signs) == 1 && err == nil { // the law is taken as straight
-			ends[1], ends[0] = ends[0], make([]float64, len(at))
-			for k := range at {
-				ends[0][k] = 2*at[k] - ends[1][k]
-			}
-		}
-		switch {
-		case ctx.Err() != nil:
-			return ctx.Err()
-		case err != nil: // the others are worth having
+		source, low, high := &all[i], ends[i][0], ends[i][1]
+		if err := cmp.Or(errs[low], errs[high]); err != nil { // the others are worth having
 			r.Notes = append(r.Notes, fmt.Sprintf("%s is left out, for it cannot be solved: %v", source.what, err))
-		default:
-			s.law.Add(ends[0], ends[1], source.step)
-			s.sources = append(s.sources, *source)
+			continue
 		}
+		below, above := got[low].Values, got[high].Values
+		if low == 0 { // the law is taken as straight
+			below = make([]float64, len(at))
+			for k := range at {
+				below[k] = 2*at[k] - above[k]
+			}
+		}
+		s.law.Add(below, above, source.step)
+		s.sources = append(s.sources, *source)
 	}
 	if len(s.sources) == 0 {
 		return fmt.Errorf("nothing that strays could be solved: %s", r.Notes[0])
@@ -413,17 +498,6 @@ func (s *spreadStudy) sensitivities(ctx context.Context, r *result.Tolerance) er
 // make it fine.
 func (s *spreadStudy) strips(q *spreadSource) bool {
 	return q.list[0].Kind == DeviatesTilt && len(s.d.Steels)+len(s.d.Wounds) > 0
-}
-
-// build solves a build, beginning at the field of the design.
-func (s *spreadStudy) build(ctx context.Context, list []Deviation, thin bool) ([]float64, error) {
-	d, err := Apply(s.d, list)
-	if err != nil {
-		return nil, err
-	}
-	var effort result.Solver
-	values, _, err := s.view.solve(ctx, d, s.o.Accuracy, thin, s.base, &effort)
-	return values, err
 }
 
 // figures names the figures with the design's own values, and the limits.
@@ -518,7 +592,7 @@ func yield(figures []result.ToleranceFigure, values func(*result.ToleranceFigure
 
 // causes ranks the sources by their shares of each figure's variance.
 func (s *spreadStudy) causes(ctx context.Context, r *result.Tolerance) error {
-	s.report("causes", s.share(1+2*len(s.sources), len(s.sources)))
+	s.report("causes", s.share())
 	dims := len(s.sources)
 	var a, b [][]float64
 	for _, z := range tolerance.Normal(tolerance.Points(indexBuilds, 2*dims, s.o.Seed+1)) {
@@ -642,24 +716,21 @@ func (s *spreadStudy) solves(ctx context.Context, r *result.Tolerance) error {
 	points := s.points(s.o.Solves, s.o.Seed)
 	s.straighten(points, r)
 	few := s.lesser(r)
-	builds := make([][]Deviation, len(points))
+	builds := make([]Build, len(points))
 	for k, x := range points {
+		builds[k].Thin = true
 		for j, v := range x {
 			if v != 0 && !few[j] {
-				builds[k] = append(builds[k], s.sources[j].of(v)...)
+				builds[k].Deviations = append(builds[k].Deviations, s.sources[j].of(v)...)
 			}
 		}
-	}
-	solve := s.o.Solve
-	if solve == nil {
-		solve = s.here
 	}
 	got := make([]map[string]float64, len(builds))
 	var wrong error // of the first build that failed
 	first := len(builds)
-	err := solve(ctx, builds, func(k int, figures map[string]float64, err error) {
+	err := s.o.Solve(ctx, builds, func(k int, b Built, err error) {
 		r.Solves++
-		got[k] = figures
+		got[k] = b.Figures
 		if err != nil {
 			r.Failed++
 			if k < first {
@@ -746,36 +817,42 @@ const shiftBuilds = 3
 
 // shifts are what the figures of builds on thin grids lack of those on the grids of the accuracy: the mean of a few builds that are solved on both.
 // By how much these differ among each other is told in a note.
-func (s *spreadStudy) shifts(ctx context.Context, builds [][]Deviation, got []map[string]float64, r *result.Tolerance) ([]float64, error) {
+func (s *spreadStudy) shifts(ctx context.Context, builds []Build, got []map[string]float64, r *result.Tolerance) ([]float64, error) {
 	shift := make([]float64, len(r.Figures))
 	if s.o.Accuracy != Draft || isFreeField(s.d) {
 		return shift, nil
 	}
-	var lacks [][]float64
-	for k := 0; k < len(builds) && len(lacks) < shiftBuilds; k++ {
-		if got[k] == nil {
-			continue
+	var list []Build
+	var thin []map[string]float64
+	for k := 0; k < len(builds) && len(list) < shiftBuilds; k++ {
+		if got[k] != nil {
+			b := builds[k]
+			b.Thin = false
+			list, thin = append(list, b), append(thin, got[k])
 		}
-		values, err := s.build(ctx, builds[k], false)
-		if ctx.Err() != nil {
-			return nil, ctx.Err()
-		}
-		if err != nil {
-			continue
-		}
-		lack := s.view.take(values, nil)
-		for i := range lack {
-			lack[i] -= got[k][r.Figures[i].Key()]
-			shift[i] += lack[i]
-		}
-		lacks = append(lacks, lack)
 	}
+	lacks := make([][]float64, len(list))
+	err := s.o.Solve(ctx, list, func(k int, b Built, err error) {
+		if err != nil {
+			return
+		}
+		for i := range r.Figures {
+			key := r.Figures[i].Key()
+			lacks[k] = append(lacks[k], b.Figures[key]-thin[k][key])
+		}
+	})
+	if err != nil {
+		return nil, err
+	}
+	lacks = slices.DeleteFunc(lacks, func(l []float64) bool { return l == nil })
 	if len(lacks) == 0 {
 		return nil, errors.New("no build could be solved on the grids of the draft itself")
 	}
 	var told []string
 	for i := range shift {
-		shift[i] /= float64(len(lacks))
+		for _, lack := range lacks {
+			shift[i] += lack[i] / float64(len(lacks))
+		}
 		var off float64
 		for _, lack := range lacks {
 			off = math.Max(off, math.Abs(lack[i]-shift[i]))
@@ -802,51 +879,23 @@ func (s *spreadStudy) straighten(points [][]float64, r *result.Tolerance) {
 	}
 }
 
-// here solves builds one after the other, beginning at the field of the design.
-func (s *spreadStudy) here(ctx context.Context, builds [][]Deviation, each func(int, map[string]float64, error)) error {
-	for k, list := range builds {
-		s.report(fmt.Sprintf("build %d of %d", k+1, len(builds)), s.share(1+2*len(s.sources)+k, len(s.sources)))
-		values, err := s.build(ctx, list, true)
+// here solves builds one after the other.
+func (s *spreadStudy) here(ctx context.Context, list []Build, each func(int, Built, error)) error {
+	for k, b := range list {
+		what := fmt.Sprintf("build %d of %d", k+1, len(list))
+		if b.Values {
+			what = fmt.Sprintf("sensitivities, solve %d of %d", k+1, len(list))
+		}
+		s.report(what, s.share())
+		built, err := s.builds.Solve(ctx, b)
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}
-		if err != nil {
-			each(k, nil, err)
-			continue
-		}
-		each(k, s.view.named(s.d, values), nil)
+		s.done++
+		each(k, built, err)
 	}
 	return nil
 }
 
-// named are the figures of a build with these values by their keys.
-func (v *viewPoints) named(d *design.Design, values []float64) map[string]float64 {
-	out := map[string]float64{}
-	taken := v.take(values, nil)
-	for i, f := range v.figures(d) {
-		out[f.Key()] = taken[i]
-	}
-	return out
-}
-
-// BuildFigures solves one build of a design and gives the figures that RunTolerance looks at: "field_T", "uniformity_ppm", "pull_N",
-// "stray_field_T". Those that the design does not have are left out. A draft is solved on thin grids, as Options.FieldOnly does: there the pull and
-// the shape of the field are off by some per cent, but by as much in all builds of a design, which RunTolerance takes off. Errors are those of Apply
-// and Run.
-func BuildFigures(ctx context.Context, d *design.Design, build []Deviation, accuracy Accuracy) (map[string]float64, error) {
-	a, err := newAssembly(d)
-	if err != nil {
-		return nil, err
-	}
-	v := pointsOf(a)
-	b, err := Apply(d, build)
-	if err != nil {
-		return nil, err
-	}
-	var effort result.Solver
-	values, _, err := v.solve(ctx, b, accuracy, true, nil, &effort)
-	if err != nil {
-		return nil, err
-	}
-	return v.named(d, values), nil
-}
+// share is how far the solves here have come.
+func (s *spreadStudy) share() float64 { return 0.99 * min(1, float64(s.done)/float64(max(1, s.todo))) }

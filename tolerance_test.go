@@ -100,13 +100,17 @@ func TestToleranceOfNothing(t *testing.T) {
 			t.Errorf("%s strays by %g", what, f.Spread.SD)
 		}
 	}
-	alone, err := polewright.BuildFigures(context.Background(), d, nil, polewright.Draft)
-	if err != nil || len(alone) != len(r.Figures) {
+	builds, err := polewright.BuildsOf(d, polewright.Draft)
+	if err != nil {
+		t.Fatal(err)
+	}
+	alone, err := builds.Solve(context.Background(), polewright.Build{Thin: true})
+	if err != nil || len(alone.Figures) != len(r.Figures) {
 		t.Fatalf("a build by itself: %v, %v", alone, err)
 	}
 	for i := range r.Figures {
-		if f := &r.Figures[i]; math.Abs(alone[f.Key()]/f.Design-1) > 1e-12 {
-			t.Errorf("%s of a build by itself: %g, want %g", f.Key(), alone[f.Key()], f.Design)
+		if f := &r.Figures[i]; math.Abs(alone.Figures[f.Key()]/f.Design-1) > 1e-12 {
+			t.Errorf("%s of a build by itself: %g, want %g", f.Key(), alone.Figures[f.Key()], f.Design)
 		}
 	}
 	if r.Yield == nil || r.Yield.Share != 1 && r.Yield.Share != 0 {

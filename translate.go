@@ -12,6 +12,7 @@ import (
 	"polewright/grid"
 	"polewright/magnetostatic"
 	"polewright/material"
+	"polewright/mistake"
 	"polewright/shape"
 )
 
@@ -41,6 +42,7 @@ type assembly struct {
 	round *revolution         // set once the field is found in the half plane
 	draft *drafts             // on the grid of an accuracy of draft
 
+	forces bool   // forces and energies only are wanted, no field at the centre: the grid need not be fine there
 	center r3.Vec // of the gap: the target region, else the first probe in free space, else the middle of the assembly
 }
 
@@ -114,9 +116,9 @@ func sorted(f filmShare) []float64 {
 
 // unsupported refuses, with line and key, what this version cannot solve.
 func unsupported(d *design.Design) error {
-	var errs design.Errors
+	var errs mistake.Errors
 	add := func(line int, key, what, hint string) {
-		errs = append(errs, &design.Error{File: d.File, Line: line, Key: key, What: what, Hint: hint})
+		errs = append(errs, &mistake.Error{File: d.File, Line: line, Key: key, What: what, Hint: hint})
 	}
 	most, what := mostOnGrid, "on a grid, as steel and magnets with recoil need it"
 	if isFreeField(d) {
@@ -143,7 +145,7 @@ const (
 
 // unfit names the wound yokes that no common axis of extrusion serves.
 func (a *assembly) unfit(cause error) error {
-	var errs design.Errors
+	var errs mistake.Errors
 	for _, p := range a.parts {
 		if p.Kind != "wound" || len(a.design.Wounds) < 2 {
 			continue
@@ -154,7 +156,7 @@ func (a *assembly) unfit(cause error) error {
 				axes += string("xyz"[axis])
 			}
 		}
-		errs = append(errs, &design.Error{File: a.design.File, Line: p.Line, Key: p.Kind + "." + p.Name, What: "the axis of this spool is " + axes,
+		errs = append(errs, &mistake.Error{File: a.design.File, Line: p.Line, Key: p.Kind + "." + p.Name, What: "the axis of this spool is " + axes,
 			Hint: "all wound yokes of one design must share the axis of their spools: turn them so; others are not solved yet"})
 	}
 	if len(errs) == 0 {
@@ -162,6 +164,9 @@ func (a *assembly) unfit(cause error) error {
 	}
 	return errs
 }
+
+// thinnestFilmM is the thickness (m) below which a film is none: less than an atom.
+const thinnestFilmM = 1e-10
 
 // addJoints finds where the two parts of each joint touch.
 func (a *assembly) addJoints() error {
@@ -187,9 +192,12 @@ func (a *assembly) addJoints() error {
 		}
 		axis, at, overlap, ok := contact(a.parts[i], a.parts[k])
 		if !ok {
-			return design.Errors{{File: d.File, Line: j.Line, Key: "joint",
+			return mistake.Errors{{File: d.File, Line: j.Line, Key: "joint",
 				What: fmt.Sprintf("%q and %q do not touch on faces across x, y or z", j.Between[0], j.Between[1]),
 				Hint: "a joint needs two parts with faces that lie on each other; turn the parts so or leave the joint out"}}
+		}
+		if j.ThicknessM < thinnestFilmM {
+			continue
 		}
 		var normal r3.Vec
 		*component(&normal, axis) = 1
@@ -199,14 +207,14 @@ func (a *assembly) addJoints() error {
 				if c := math.Abs(*component(&local, l)); c > 0.999 {
 					a.gap[i][l] += j.ThicknessM
 				} else if c > 1e-3 {
-					return design.Errors{{File: d.File, Line: j.Line, Key: "joint",
+					return mistake.Errors{{File: d.File, Line: j.Line, Key: "joint",
 						What: fmt.Sprintf("the face of %q at this joint is not one of its own faces across x, y or z", a.parts[i].Name), Hint: "leave the joint out"}}
 				}
 			}
 			continue
 		}
 		if i >= steels {
-			return design.Errors{{File: d.File, Line: j.Line, Key: "joint", What: "a joint between two wound yokes is not solved yet", Hint: "leave it out, or put a steel plate between them"}}
+			return mistake.Errors{{File: d.File, Line: j.Line, Key: "joint", What: "a joint between two wound yokes is not solved yet", Hint: "leave it out, or put a steel plate between them"}}
 		}
 		// Into the part whose whole face it covers, if there is one: the flux through it runs across the film.
 		if k < steels && faceArea(a.parts[k], axis) < faceArea(a.parts[i], axis) {
@@ -325,6 +333,9 @@ func (a *assembly) spec(levels int, density float64, planes [3][]float64) grid.S
 	if t := a.design.Target; t != nil && t.Region != nil {
 		s.Radius = regionRadius(t.Region)
 	}
+	if a.forces {
+		s.Focus = nil
+	}
 	s.Still = a.still()
 	// T of a coil jumps at its end planes, over the bore too.
 	for i := range a.design.Coils {
@@ -369,7 +380,7 @@ func regionRadius(r *design.Region) float64 {
 
 // problem gives each body its medium on the grids.
 func (a *assembly) problem(g *grid.Grids, c condition) *magnetostatic.Problem {
-	p := &magnetostatic.Problem{Grids: g, Media: make([]magnetostatic.Medium, len(a.bodies))}
+	p := &magnetostatic.Problem{Grids: g, Media: make([]magnetostatic.Medium, len(a.bodies)), Rough: a.forces}
 	d := a.design
 	var moment r3.Vec
 	for i := range a.bodies {

@@ -15,6 +15,7 @@ import (
 	"polewright/design"
 	"polewright/harmonic"
 	"polewright/measurement"
+	"polewright/mistake"
 	"polewright/result"
 )
 
@@ -63,6 +64,7 @@ type Sensitivity struct {
 	up, down   []func(r3.Vec) r3.Vec // the fields one step to either side
 	Swaps      []Deviation           // without a step: a magnet the wrong way round, a part left out
 	swapped    []func(r3.Vec) r3.Vec
+	unsure     []func(r3.Vec) r3.Vec // of the fields of swaps, by two grids
 	base       func(r3.Vec) r3.Vec
 	between    func(r3.Vec) r3.Vec // the design's, solved as its neighbours are
 }
@@ -90,22 +92,34 @@ func SensitivityOf(ctx context.Context, d *design.Design, list []Deviation, a Ac
 			todo++
 		}
 	}
-	solve := func(c *design.Design, a Accuracy, from *Solved, what string) (*Solved, error) {
-		o := Options{Accuracy: a, FieldOnly: true, From: from, Progress: func(_ string, part float64) { progress(what, (done+part)/todo) }}
+	near, err := nearTo(d)
+	if err != nil {
+		return nil, err
+	}
+	solve := func(c *design.Design, a Accuracy, what string, build ...Deviation) (*Solved, error) {
+		o := Options{Accuracy: a, FieldOnly: true, build: build, Progress: func(_ string, part float64) { progress(what, (done+part)/todo) }}
+		if len(build) > 0 {
+			o.near = near
+		}
 		solved, err := Run(ctx, c, o)
 		done++
 		return solved, err
 	}
-	var err error
-	if s.Base, err = solve(d, a, nil, "the design"); err != nil {
+	if s.Base, err = solve(d, a, "the design"); err != nil {
 		return nil, err
 	}
 	done++ // it counts double
 	s.base = s.Base.smooth()
 	s.between = s.base
+	near.took(s.Base, a)
+	// A swap is compared as it is, not by differences, and what grids make of it tells twins apart that the readings do not.
+	swaps := a
+	if s.Base.Result.Solver.Unknowns > mostSwapUnknowns {
+		swaps = Draft
+	}
 	if _, exact := s.Base.f.(closedForm); !exact && a != Draft {
 		todo++
-		draft, err := solve(d, Draft, nil, "the design at draft")
+		draft, err := solve(d, Draft, "the design at draft")
 		if err != nil {
 			return nil, err
 		}
@@ -117,27 +131,28 @@ func SensitivityOf(ctx context.Context, d *design.Design, list []Deviation, a Ac
 			if err != nil {
 				return nil, err
 			}
-			solved, err := solve(c, Draft, nil, v.String())
+			solved, err := solve(c, swaps, v.String(), v.Of(1))
 			if v.Kind == DeviatesMissing && err != nil && ctx.Err() == nil { // what is left is no magnet: nobody would take it for one
 				continue
 			}
 			if err != nil {
 				return nil, err
 			}
-			s.Swaps, s.swapped = append(s.Swaps, v.Of(1)), append(s.swapped, solved.smooth())
+			s.Swaps, s.swapped, s.unsure = append(s.Swaps, v.Of(1)), append(s.swapped, solved.smooth()), append(s.unsure, solved.unsure())
 			continue
 		}
-		var from *Solved
 		var fields [2]func(r3.Vec) r3.Vec
 		for i, way := range []float64{1, -1} {
-			c, err := Apply(d, []Deviation{v.Of(way * v.Step)})
+			build := v.Of(way * v.Step)
+			c, err := Apply(d, []Deviation{build})
 			if err != nil {
 				return nil, err
 			}
-			if from, err = solve(c, Draft, from, v.String()); err != nil {
+			solved, err := solve(c, Draft, v.String(), build)
+			if err != nil {
 				return nil, fmt.Errorf("%s: %w", v, err)
 			}
-			fields[i] = from.smooth()
+			fields[i] = solved.smooth()
 		}
 		s.Deviations = append(s.Deviations, v)
 		s.up, s.down = append(s.up, fields[0]), append(s.down, fields[1])
@@ -169,6 +184,22 @@ func (s *Solved) smooth() func(r3.Vec) r3.Vec {
 	}
 }
 
+// mostSwapUnknowns of the design is up to where swaps are solved as finely: they have less symmetry, and all of them are held in memory.
+const mostSwapUnknowns = 200_000
+
+// unsure is about the error of the solved field at a point: what it differs by from that on the next coarser grid, by the shares of estimatedError.
+func (s *Solved) unsure() func(r3.Vec) r3.Vec {
+	g, ok := s.f.(*gridField)
+	if !ok { // far below any reading's
+		return func(r3.Vec) r3.Vec { return r3.Vec{} }
+	}
+	return func(p r3.Vec) r3.Vec {
+		fine, _ := g.At(p)
+		coarse, _ := g.coarse.At(p)
+		return r3.Scale(poleErrorShare, r3.Sub(fine, coarse))
+	}
+}
+
 // VerifiedDeviations are those of Deviations that readings of the field are fitted with: thickness and place of a magnet act as the gap and the
 // probe's frame do, and the temperature as the remanence of all magnets. Besides, a magnet or a piece of steel may have been left out.
 func VerifiedDeviations(d *design.Design) []Deviation {
@@ -194,7 +225,7 @@ func VerifiedDeviations(d *design.Design) []Deviation {
 	return list
 }
 
-// Verify compares a log of readings with a design. Errors about the log are measurement.Errors.
+// Verify compares a log of readings with a design. Errors about the log are mistake.Errors.
 func Verify(ctx context.Context, d *design.Design, log *measurement.Log, o VerifyOptions) (*result.Verification, error) {
 	if o.Accuracy.Name == "" {
 		o.Accuracy = Standard
@@ -209,13 +240,13 @@ func Verify(ctx context.Context, d *design.Design, log *measurement.Log, o Verif
 	return s.Judge(log, o)
 }
 
-// Readable refuses readings that lie within a part, where no probe goes. The error is measurement.Errors.
+// Readable refuses readings that lie within a part, where no probe goes. The error is mistake.Errors.
 func Readable(d *design.Design, log *measurement.Log) error {
-	var errs measurement.Errors
+	var errs mistake.Errors
 	for _, r := range log.Readings {
 		for _, p := range d.Parts() {
-			if p.Magnetic() && p.Solid.Contains(p.Place.ToLocal(r.At), -1e-5) && len(errs) < design.MaxErrors {
-				errs = append(errs, &measurement.Error{File: log.File, Line: r.Line, What: fmt.Sprintf("the place lies within the part %q", p.Name),
+			if p.Magnetic() && p.Solid.Contains(p.Place.ToLocal(r.At), -1e-5) && len(errs) < mistake.Most {
+				errs = append(errs, &mistake.Error{File: log.File, Line: r.Line, What: fmt.Sprintf("the place lies within the part %q", p.Name),
 					Hint: "places count from the origin of the design, which is the middle of the gap as a rule: check frame, unit and axes"})
 				break
 			}
@@ -255,7 +286,7 @@ func value(b r3.Vec, c measurement.Component) float64 {
 	return *component(&b, int(c))
 }
 
-// Judge compares readings with the prediction. Errors about the log are measurement.Errors.
+// Judge compares readings with the prediction. Errors about the log are mistake.Errors.
 func (s *Sensitivity) Judge(log *measurement.Log, o VerifyOptions) (*result.Verification, error) {
 	d := s.Base.a.design
 	if err := Readable(d, log); err != nil {
@@ -326,6 +357,14 @@ func (v *verifier) model(log *measurement.Log, out *result.Verification) (m asbu
 	for k, dev := range s.Swaps {
 		swap := of(s.swapped[k])
 		swap.Name = dev.String()
+		for i, q := range log.Readings {
+			off := s.unsure[k](q.At)
+			e := r3.Norm(off)
+			if q.Component != measurement.Magnitude {
+				e = *component(&off, int(q.Component))
+			}
+			swap.Uncertainty[i] = math.Hypot(swap.Uncertainty[i], e)
+		}
 		m.Swaps = append(m.Swaps, swap)
 	}
 	if slices.ContainsFunc(log.Readings, func(q measurement.Reading) bool { return q.Component != measurement.Magnitude }) {

@@ -12,6 +12,7 @@ import (
 
 	"polewright/design"
 	"polewright/material"
+	"polewright/mistake"
 	"polewright/shape"
 	"polewright/winding"
 )
@@ -220,7 +221,7 @@ func (s *windingStudy) solveShare(turns int, packing, share float64, m material.
 		o.From = s.from
 	}
 	solved, err := Run(s.ctx, &c, o)
-	var mistakes design.Errors // begin with file and line
+	var mistakes mistake.Errors // begin with file and line
 	if errors.As(err, &mistakes) {
 		return nil, err
 	}

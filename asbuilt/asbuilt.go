@@ -82,7 +82,7 @@ type Estimated struct {
 type Diagnosis struct {
 	Sound    float64   // probability that nothing is off
 	Findings []Finding // named: their probability reaches the confidence
-	Suspects []Finding // not named, but more than a tenth likely, the likeliest first
+	Suspects []Finding // not named, but more than a tenth likely, the likeliest first; at least two where something is off and nothing is named
 
 	Fit         []Estimated   // of all parameters: those of the findings free, others with their usual spread as prior
 	Covariance  *mat.SymDense // of the fit
@@ -192,6 +192,7 @@ func Diagnose(m Model, r Readings, o Options) (Diagnosis, error) {
 		return Diagnosis{}, err
 	}
 	var named []int
+	var unlikely []Finding
 	for s := range m.Swaps {
 		var p float64
 		for _, k := range all[s+1].models {
@@ -202,6 +203,8 @@ func Diagnose(m Model, r Readings, o Options) (Diagnosis, error) {
 			d.Findings = append(d.Findings, f)
 		} else if p > suspect {
 			d.Suspects = append(d.Suspects, f)
+		} else {
+			unlikely = append(unlikely, f)
 		}
 	}
 	for i := range m.Parameters {
@@ -222,6 +225,8 @@ func Diagnose(m Model, r Readings, o Options) (Diagnosis, error) {
 			named = append(named, i)
 		} else if p > suspect && seen[i] {
 			d.Suspects = append(d.Suspects, f)
+		} else if seen[i] {
+			unlikely = append(unlikely, f)
 		}
 	}
 	byConfidence := func(a, b Finding) int {
@@ -234,6 +239,10 @@ func Diagnose(m Model, r Readings, o Options) (Diagnosis, error) {
 		return 0
 	}
 	slices.SortStableFunc(d.Findings, byConfidence)
+	slices.SortStableFunc(unlikely, byConfidence)
+	if len(d.Findings) == 0 && d.Sound <= suspect && len(d.Suspects) < 2 { // what the readings have not quite ruled out is what to read next for
+		d.Suspects = append(d.Suspects, unlikely[:min(len(unlikely), 2-len(d.Suspects))]...)
+	}
 	slices.SortStableFunc(d.Suspects, byConfidence)
 	own, readings := m.of(best.swap, r)
 	err = d.fit(own, readings, best, named, o.Confidence)

@@ -60,9 +60,9 @@ type Plan struct {
 	// Gap is the free box between the poles of a pair, from corner to corner, and Across its axis; both corners alike where there is none.
 	GapMin, GapMax r3.Vec
 	Across         int
-	// LegsFirst closes a frame in the other order: its legs stand on the lower half, steel alone, before the upper half comes down onto them. It is
-	// nil for what has no legs, or where they are in the way.
-	LegsFirst *Step
+	// LegsFirst is the other order in which a frame may be closed: its legs stand on the lower plate, steel alone, before any magnet is near, and the
+	// upper half comes down onto them. It is empty for what has no legs, or where they are in the way.
+	LegsFirst []Step
 }
 
 // Layouts as they are recognized by the parts alone. A design's own name for its layout goes before them.
@@ -331,26 +331,39 @@ func (o *order) addPair(p pair) (layout string) {
 	return layout
 }
 
-// legsFirst is the closing of a pair whose legs stand already. The way of every part of the lower half must be free with them there.
-func (o *order) legsFirst(p pair) *Step {
-	if len(p.legs) == 0 || len(o.wounds) > 0 {
+// legsFirst is the order of a pair whose legs stand from the beginning, if every way to the lower half is free with them there.
+func (o *order) legsFirst(p pair) (list []Step) {
+	if len(p.legs) == 0 || len(o.wounds) > 0 || slices.ContainsFunc(p.legs, func(l *Part) bool { return l.Hollow }) {
 		return nil
 	}
 	legs := names(p.legs)
+	first := order{parts: o.parts}
+	first.setDown(slices.Concat(p.lower.backs, p.legs))
+	list = first.steps
 	for _, s := range o.steps {
-		if s.Title != CloseHalves {
-			if slices.ContainsFunc(p.lower.magnets, func(m *Part) bool { return slices.Contains(s.Moves, m.Name) }) && !o.freeStep(s, legs) {
+		switch {
+		case s.Leg || slices.Equal(s.Moves, names(p.lower.backs)):
+			continue
+		case s.Title == CloseHalves, p.lower.has(s.Moves):
+			if s.Slides {
+				s.FromM -= s.ClearM
+				s.ClearM = o.clearance(o.find(s.Moves[0]), slices.Concat(s.Among, legs), s.Toward)
+				s.FromM += s.ClearM
+			}
+			if !o.freeStep(s, legs) {
 				return nil
 			}
-			continue
+			if len(s.Among) > 0 {
+				s.Among = slices.Concat(s.Among, legs)
+			}
 		}
-		s.Among = append(slices.Clone(s.Among), legs...)
-		if !slices.ContainsFunc(p.legs, func(l *Part) bool { return l.Hollow }) && o.freeStep(s, legs) {
-			return &s
-		}
+		list = append(list, s)
 	}
-	return nil
+	return list
 }
+
+// has tells whether parts are of this half.
+func (h half) has(moves []string) bool { return slices.Contains(h.names(), moves[0]) }
 
 // freeStep tells whether a step's parts come to their places past others.
 func (o *order) freeStep(s Step, others []string) bool {

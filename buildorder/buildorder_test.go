@@ -125,8 +125,15 @@ func TestTipsAndLegs(t *testing.T) {
 	if fmt.Sprint(p.Steps[i].Moves) != "[tip rim]" || p.Steps[i].Title != `Lower "tip" and "rim" onto the magnet` {
 		t.Errorf("%q moves %v", p.Steps[i].Title, p.Steps[i].Moves)
 	}
-	if s := p.LegsFirst; s == nil || !slices.Contains(s.Among, "right leg") || slices.Contains(s.Moves, "left leg") {
-		t.Errorf("legs first: %+v", p.LegsFirst)
+	other := Plan{Layout: "legs first", Steps: p.LegsFirst}
+	sound(t, parts, other)
+	if len(other.Steps) != len(p.Steps)-2 || fmt.Sprint(other.Steps[0].Moves) != "[bottom back left leg right leg]" {
+		t.Errorf("legs first: %+v", other.Steps)
+	}
+	for _, s := range other.Steps {
+		if lower := slices.Contains(s.Moves, "lower") || slices.Contains(s.Moves, "tip"); (lower || s.Title == CloseHalves) != slices.Contains(s.Among, "right leg") {
+			t.Errorf("legs first: %q among %v", s.Title, s.Among)
+		}
 	}
 	across := append(frame(), box("near leg", Steel, mm(12, 80, 58), mm(-36, 0, 0)), box("far leg", Steel, mm(12, 80, 58), mm(36, 0, 0)))
 	if p := Order(across, ""); p.LegsFirst != nil {

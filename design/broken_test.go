@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"polewright/mistake"
 )
 
 var show = flag.Bool("show", false, "print the message of every broken file")
@@ -45,7 +47,7 @@ func TestBrokenFiles(t *testing.T) {
 			t.Errorf("%s: read without an error", c.name)
 			continue
 		}
-		var list Errors
+		var list mistake.Errors
 		if !errors.As(err, &list) || len(list) == 0 {
 			t.Errorf("%s: %v is no Errors", c.name, err)
 		}

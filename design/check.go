@@ -8,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/shape"
 	"polewright/spelling"
@@ -144,7 +145,7 @@ func (r *reader) checkOverlaps(s []stand) {
 			}
 			deep, way := depth(a.box, b.box)
 			r.fail(a.Line, a.path(), "overlaps "+b.String(), fmt.Sprintf("parts may touch but not share space; their outer boxes share %s along %s: move or shorten one of them", mm(deep), axisNames[way]))
-			if found++; found > MaxErrors {
+			if found++; found > mistake.Most {
 				return
 			}
 		}

@@ -19,7 +19,6 @@ import (
 const (
 	MaxFileBytes = 4 << 20 // bytes of a design file or a curve file
 	MaxParts     = 10_000  // magnets, steels, wounds, spacers and coils together
-	MaxErrors    = 20      // mistakes reported at once
 	MaxLengthM   = 100     // m, any length or coordinate
 	MaxFluxT     = 3       // T, any remanence or target field
 	MaxApartM    = 20      // m of empty space, along an axis, that parts may leave between them

@@ -15,6 +15,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 
+	"polewright/mistake"
 	"polewright/shape"
 )
 
@@ -363,7 +364,7 @@ func TestReadFile(t *testing.T) {
 		large:                           "is 1024 MiB long",
 	} {
 		_, err := ReadFile(path)
-		var e *Error
+		var e *mistake.Error
 		if !errors.As(err, &e) || e.What != want || e.Hint == "" || e.File != path {
 			t.Errorf("%s: %v", path, err)
 		}
@@ -415,9 +416,9 @@ func TestManyParts(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, err = Read(bytes.NewReader(many(MaxParts, "")), "d.toml") // 1 mm apart: all overlap
-	var list Errors
-	if !errors.As(err, &list) || len(list) != MaxErrors {
-		t.Errorf("%d errors of %d", len(list), MaxErrors)
+	var list mistake.Errors
+	if !errors.As(err, &list) || len(list) != mistake.Most {
+		t.Errorf("%d errors of %d", len(list), mistake.Most)
 	}
 	if _, err = Read(bytes.NewReader(many(MaxParts+1, "0")), "d.toml"); err == nil || !strings.Contains(err.Error(), "over 10000 parts") {
 		t.Errorf("one part too many: %v", err)
@@ -427,8 +428,8 @@ func TestManyParts(t *testing.T) {
 func TestManyMistakesAreCut(t *testing.T) {
 	text := bytes.ReplaceAll(many(2000, "0"), []byte("N42"), []byte("N43"))
 	_, err := Read(bytes.NewReader(text), "d.toml")
-	var list Errors
-	if !errors.As(err, &list) || len(list) != MaxErrors || list[0].Line != 8 {
+	var list mistake.Errors
+	if !errors.As(err, &list) || len(list) != mistake.Most || list[0].Line != 8 {
 		t.Errorf("%v", err)
 	}
 }
@@ -544,7 +545,7 @@ func sameNumbers(t *rapid.T, a, b reflect.Value, tol float64) {
 	}
 }
 
-// Whatever the bytes: an answer or Errors that say where and what would do,
+// Whatever the bytes: an answer or mistakes that say where and what would do,
 // never a panic; and what is read keeps the limits that the package promises.
 func FuzzRead(f *testing.F) {
 	base, err := os.ReadFile("testdata/base.toml")
@@ -566,8 +567,8 @@ func FuzzRead(f *testing.F) {
 		}
 		d, err := Read(bytes.NewReader(text), "")
 		if err != nil {
-			var list Errors
-			if !errors.As(err, &list) || len(list) == 0 || len(list) > MaxErrors || d != nil {
+			var list mistake.Errors
+			if !errors.As(err, &list) || len(list) == 0 || len(list) > mistake.Most || d != nil {
 				t.Fatalf("%v", err)
 			}
 			lines := 1 + bytes.Count(text, []byte("\n"))

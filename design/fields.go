@@ -11,6 +11,7 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/spelling"
 )
@@ -84,7 +85,7 @@ func (f fields) finish() {
 		if !f.t.asked[k] && f.r.mistakes <= enough {
 			f.fail(f.t.values[k].line, shortened(k), "unknown key", meant(k, known, "keys here"))
 			if e := f.t.missing[spelling.Nearest(k, known)]; e != nil {
-				f.r.errs = slices.DeleteFunc(f.r.errs, func(other *Error) bool { return other == e })
+				f.r.errs = slices.DeleteFunc(f.r.errs, func(other *mistake.Error) bool { return other == e })
 			}
 		}
 	}
@@ -166,7 +167,7 @@ func (f fields) money(name string) *quantity.Money {
 	m, err := quantity.ParseMoney(v.text)
 	switch {
 	case err != nil:
-		what, hint := said(err)
+		what, hint := mistake.Said(err)
 		f.fail(v.line, name, what, hint)
 	case m.Amount == 0:
 		f.fail(v.line, name, v.String()+": zero", hint)

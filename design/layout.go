@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/material"
+	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/shape"
 )
@@ -156,7 +157,7 @@ func (r *reader) layout(f fields, d *Design) {
 	}
 	var err error
 	if m.magnet, err = material.Grade(grade); err != nil && r.mistakes == before {
-		what, hint := said(err)
+		what, hint := mistake.Said(err)
 		f.fail(f.get("grade").line, "grade", what, hint)
 	}
 	if a.steel != "" {
@@ -167,7 +168,7 @@ func (r *reader) layout(f fields, d *Design) {
 			f.absent("material", Text, 0, name, 0)
 		}
 		if m.steel, err = material.SteelNamed(name); err != nil && name != "" {
-			what, hint := said(err)
+			what, hint := mistake.Said(err)
 			f.fail(f.get("material").line, "material", what, hint)
 		}
 	}

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"unicode"
 
+	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/spelling"
 )
@@ -51,11 +52,6 @@ func (p Parameter) Unit() string {
 	}
 	return quantity.Units(p.Dimension)[0]
 }
-
-// PathError is a parameter that cannot be set.
-type PathError struct{ Path, What, Hint string }
-
-func (e *PathError) Error() string { return e.Path + ": " + e.What + "\n  hint: " + e.Hint }
 
 // slot is a Parameter and where it stands.
 type slot struct {
@@ -158,9 +154,8 @@ func slotsOf(text []byte) ([]slot, error) {
 			list = append(list, s)
 		}
 	}
-	if len(list) == 0 && len(r.errs) > 0 {
-		r.errs.sortByLine()
-		return nil, r.errs[:min(len(r.errs), MaxErrors)]
+	if len(list) == 0 {
+		return nil, r.errs.Err()
 	}
 	return list, nil
 }
@@ -190,7 +185,7 @@ func (e *Editor) Parameters() []Parameter {
 	return list
 }
 
-// Find is the parameter with a path. The error is a *PathError.
+// Find is the parameter with a path. The error is a *mistake.Error.
 func (e *Editor) Find(path string) (Parameter, error) {
 	s, err := e.at(path)
 	if err != nil {
@@ -222,7 +217,7 @@ func (e *Editor) at(path string) (*slot, error) {
 	} else if inside := within(path, names); len(inside) > 0 {
 		hint = "there are " + strings.Join(inside, ", ")
 	}
-	return nil, &PathError{shortened(path), "the design has no such parameter", hint}
+	return nil, &mistake.Error{Key: shortened(path), What: "the design has no such parameter", Hint: hint}
 }
 
 // within lists the first few paths that begin as the given one does, up to a dot.
@@ -288,7 +283,7 @@ func (e *Editor) Set(changes ...Change) ([]byte, error) {
 	last := 0
 	for _, p := range list {
 		if p.from < last {
-			return nil, &PathError{changes[0].Path, "is set twice at once", "give each parameter one value"}
+			return nil, &mistake.Error{Key: changes[0].Path, What: "is set twice at once", Hint: "give each parameter one value"}
 		}
 		out = append(append(out, e.body[last:p.from]...), p.written...)
 		last = p.to
@@ -305,7 +300,7 @@ func Parameters(text []byte) ([]Parameter, error) {
 	return e.Parameters(), nil
 }
 
-// Find is the parameter with a path. The error is a *PathError or that of NewEditor.
+// Find is the parameter with a path. The error is a *mistake.Error or that of NewEditor.
 func Find(text []byte, path string) (Parameter, error) {
 	e, err := NewEditor(text)
 	if err != nil {
@@ -315,7 +310,7 @@ func Find(text []byte, path string) (Parameter, error) {
 }
 
 // Set is the text of a design file with one parameter changed; every other byte stays. The value is written as a person would say it, "16 mm",
-// "1500", "N45", without quotes. A key that is left out and may be there is added to its table. The error is a *PathError or that of
+// "1500", "N45", without quotes. A key that is left out and may be there is added to its table. The error is a *mistake.Error or that of
 // NewEditor. Whether the new design can be built is for Read to say.
 func Set(text []byte, path, value string) ([]byte, error) {
 	e, err := NewEditor(text)
@@ -331,7 +326,7 @@ var tomlNumber = regexp.MustCompile(`^[-+]?(0|[1-9][0-9]*)(\.[0-9]+)?$`)
 func (s slot) written(value string) (string, error) {
 	value = strings.TrimSpace(value)
 	fail := func(what, hint string) (string, error) {
-		return "", &PathError{s.Path, shortened(strconv.Quote(value)) + ": " + what, hint}
+		return "", &mistake.Error{Key: s.Path, What: shortened(strconv.Quote(value)) + ": " + what, Hint: hint}
 	}
 	switch s.Kind {
 	case Quantity:
@@ -366,7 +361,7 @@ func (s slot) added(text []byte, value string) (at int, written string, err erro
 	at = s.table.end
 	switch {
 	case at <= 0 || at > len(text):
-		return 0, "", &PathError{s.Path, "is left out, and its table is written with dots in its keys", "add " + written + " by hand"}
+		return 0, "", &mistake.Error{Key: s.Path, What: "is left out, and its table is written with dots in its keys", Hint: "add " + written + " by hand"}
 	case s.table.inline:
 		if len(s.table.keys) > 0 {
 			return at, ", " + written, nil

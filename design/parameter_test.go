@@ -12,6 +12,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"polewright/mistake"
 	"polewright/quantity"
 )
 
@@ -77,7 +78,7 @@ func TestSetSaysWhatIsWrong(t *testing.T) {
 	for _, c := range []struct{ text, path, value, want string }{
 		{layoutFile, "layout.gpa", "1 mm", "layout.gpa: the design has no such parameter\n  hint: did you mean \"layout.gap\"?"},
 		{layoutFile, "layout", "1 mm", "layout: the design has no such parameter\n  hint: there are layout.kind, layout.magnet_x, layout.magnet_y, layout.magnet_z, layout.gap, layout.side, layout.leg, layout.back"},
-		{layoutFile, "", "1 mm", ": the design has no such parameter\n  hint: paths are such as layout.gap"},
+		{layoutFile, "", "1 mm", "the design has no such parameter\n  hint: paths are such as layout.gap"},
 		{layoutFile, "layout.gap", "16", "layout.gap: \"16\": no unit\n  hint: put the unit inside the quotes, e.g. \"16 mm\" (mm, m, cm, um, in or ft)"},
 		{layoutFile, "layout.gap", "16 T", `"T" is a unit of flux density`},
 		{layoutFile, "layout.grade", " ", `layout.grade: "": nothing is given`},
@@ -133,8 +134,7 @@ func TestSetChangesOneThing(t *testing.T) {
 		}
 		value := anyValue(t, p)
 		got, err := Set(text, p.Path, value)
-		var refused *PathError
-		if errors.As(err, &refused) && p.Kind == Quantity { // out of all proportion
+		if _, refused := err.(*mistake.Error); refused && p.Kind == Quantity { // out of all proportion
 			return
 		}
 		if err != nil {
@@ -280,8 +280,7 @@ func FuzzSet(f *testing.F) {
 	f.Add("format = 1\n[layout]\nkind = 'round-pot'\ngap = '''18 mm'''", "layout.gap", "1 in")
 	f.Fuzz(func(t *testing.T, text, path, value string) {
 		got, err := Set([]byte(text), path, value)
-		var mistakes Errors
-		var refused *PathError
+		var known *mistake.Error
 		switch {
 		case err == nil:
 			p, err := Find(got, path)
@@ -292,7 +291,7 @@ func FuzzSet(f *testing.F) {
 			if err != nil || !bytes.Equal(again, got) {
 				t.Fatalf("%q in %q: not the same when set to what it is: %v", path, text, err)
 			}
-		case !errors.As(err, &mistakes) && !errors.As(err, &refused):
+		case !errors.As(err, &known):
 			t.Fatalf("an error of no known kind: %v", err)
 		}
 	})

@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/material"
+	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/shape"
 )
@@ -184,7 +185,7 @@ func (f fields) magnetMaterial() material.Magnet {
 		if name, ok := f.text("grade", must, `"N42"`); ok {
 			m, err := material.Grade(name)
 			if err != nil {
-				what, hint := said(err)
+				what, hint := mistake.Said(err)
 				f.fail(f.get("grade").line, "grade", what, hint)
 			}
 			return m
@@ -216,7 +217,7 @@ func (f fields) customMagnet() material.Magnet {
 		return material.Magnet{}
 	}
 	fail := func(err error) material.Magnet {
-		what, hint := said(err)
+		what, hint := mistake.Said(err)
 		f.fail(f.get("remanence").line, "remanence", what, hint)
 		return material.Magnet{}
 	}
@@ -259,7 +260,7 @@ func (f fields) steelMaterial(example string) material.Steel {
 		if name, ok := f.text("material", must, example); ok {
 			s, err := material.SteelNamed(name)
 			if err != nil {
-				what, hint := said(err)
+				what, hint := mistake.Said(err)
 				f.fail(f.get("material").line, "material", what, hint)
 			}
 			return s
@@ -285,7 +286,7 @@ func (r *reader) spacer(f fields) (Spacer, bool) {
 	if name, ok := f.text("material", must, `"aluminium"`); ok {
 		m, err := material.PlainNamed(name)
 		if err != nil {
-			what, hint := said(err)
+			what, hint := mistake.Said(err)
 			f.fail(f.get("material").line, "material", what, hint)
 		}
 		s.Material = m
@@ -365,7 +366,7 @@ func (w *Wound) wire(f fields) {
 			w.WireDiameterM, _, err = material.WireDiameter(kind, n)
 		}
 		if err != nil {
-			what, hint := said(err)
+			what, hint := mistake.Said(err)
 			g.fail(g.get("gauge").line, "gauge", what, hint)
 		}
 	case g.has("diameter"):

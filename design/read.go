@@ -16,16 +16,17 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 
 	"polewright/material"
+	"polewright/mistake"
 	"polewright/quantity"
 )
 
 // Read reads and checks a design. The filename serves messages and is where
 // curve files are looked for: in its folder or below. With no filename the
-// text came from no file, and a curve file is a mistake. The error is Errors,
+// text came from no file, and a curve file is a mistake. The error is mistake.Errors,
 // or what r itself returned.
 func Read(r io.Reader, filename string) (*Design, error) { return read(r, filename, false) }
 
-// ReadTarget is Read of a file that needs no parts: a [target] with a field, and a gap or a region, is enough. The error is Errors, or what r
+// ReadTarget is Read of a file that needs no parts: a [target] with a field, and a gap or a region, is enough. The error is mistake.Errors, or what r
 // itself returned.
 func ReadTarget(r io.Reader, filename string) (*Design, error) { return read(r, filename, true) }
 
@@ -37,9 +38,8 @@ func read(r io.Reader, filename string, targetOnly bool) (*Design, error) {
 	rd := newReader(filename)
 	rd.targetOnly = targetOnly
 	d := rd.read(text)
-	if len(rd.errs) > 0 {
-		rd.errs.sortByLine()
-		return nil, rd.errs[:min(len(rd.errs), MaxErrors)]
+	if err := rd.errs.Err(); err != nil {
+		return nil, err
 	}
 	d.File = filename
 	return d, nil
@@ -55,15 +55,15 @@ func newReader(filename string) *reader {
 	return r
 }
 
-// ReadFile reads and checks the design file at path. The error is Errors.
+// ReadFile reads and checks the design file at path. The error is mistake.Errors.
 func ReadFile(path string) (*Design, error) { return readFile(path, Read) }
 
-// ReadTargetFile is ReadTarget of the file at path. The error is Errors.
+// ReadTargetFile is ReadTarget of the file at path. The error is mistake.Errors.
 func ReadTargetFile(path string) (*Design, error) { return readFile(path, ReadTarget) }
 
 func readFile(path string, read func(io.Reader, string) (*Design, error)) (*Design, error) {
 	refuse := func(what, hint string) (*Design, error) {
-		return nil, Errors{{File: path, What: what, Hint: hint}}
+		return nil, mistake.Errors{{File: path, What: what, Hint: hint}}
 	}
 	info, err := os.Stat(path)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -77,24 +77,15 @@ func readFile(path string, read func(io.Reader, string) (*Design, error)) (*Desi
 	}
 	file, err := os.Open(path)
 	if err != nil {
-		return refuse("cannot be opened: "+cause(err), "check who may read it")
+		return refuse("cannot be opened: "+mistake.Cause(err).Error(), "check who may read it")
 	}
 	defer file.Close()
 	d, err := read(file, path)
-	var known Errors
+	var known mistake.Errors
 	if err != nil && !errors.As(err, &known) {
-		return refuse("cannot be read: "+cause(err), "check the disk and who may read it")
+		return refuse("cannot be read: "+mistake.Cause(err).Error(), "check the disk and who may read it")
 	}
 	return d, err
-}
-
-// cause is an error without the path, which the message has already.
-func cause(err error) string {
-	var e *fs.PathError
-	if errors.As(err, &e) {
-		return e.Err.Error()
-	}
-	return err.Error()
 }
 
 const tooLong = "a design file may be 4 MiB long, which holds 10000 parts: is it the right file?"
@@ -102,7 +93,7 @@ const tooLong = "a design file may be 4 MiB long, which holds 10000 parts: is it
 // reader holds what lasts over one file.
 type reader struct {
 	file, dir string
-	errs      Errors
+	errs      mistake.Errors
 	mistakes  int // all of them, kept or not
 	curves    map[string]*material.Curve
 	lines     map[string]int // of each name of a part
@@ -127,9 +118,9 @@ type reader struct {
 // kind and then shown in the order of the file.
 const enough = 1000
 
-func (r *reader) fail(line int, key, what, hint string) *Error {
+func (r *reader) fail(line int, key, what, hint string) *mistake.Error {
 	r.mistakes++
-	e := &Error{File: r.file, Line: line, Key: key, What: what, Hint: hint}
+	e := &mistake.Error{File: r.file, Line: line, Key: key, What: what, Hint: hint}
 	if len(r.errs) < enough {
 		r.errs = append(r.errs, e)
 	}
@@ -412,7 +403,7 @@ func (r *reader) curve(f fields, name string) (*material.Curve, bool) {
 	}
 	root, err := os.OpenRoot(r.dir)
 	if err != nil {
-		return fail(cause(err), "put the curve file beside the design file")
+		return fail(mistake.Cause(err).Error(), "put the curve file beside the design file")
 	}
 	defer root.Close()
 	info, err := root.Stat(filepath.FromSlash(path))
@@ -420,31 +411,24 @@ func (r *reader) curve(f fields, name string) (*material.Curve, bool) {
 		return fail("there is no such file", "put the curve file beside the design file and write its name")
 	}
 	if err != nil {
-		return fail(cause(err), "check who may read it")
+		return fail(mistake.Cause(err).Error(), "check who may read it")
 	}
 	if !info.Mode().IsRegular() || info.Size() > MaxFileBytes {
 		return fail("no ordinary file of up to 4 MiB", "a curve file is text: H_A_per_m,B_T and a line per point")
 	}
 	file, err := root.Open(filepath.FromSlash(path))
 	if err != nil {
-		return fail(cause(err), "check who may read it")
+		return fail(mistake.Cause(err).Error(), "check who may read it")
 	}
 	defer file.Close()
 	c, err := material.ReadCurve(io.LimitReader(file, MaxFileBytes), path)
 	if err != nil {
-		what, hint := said(err)
+		what, hint := mistake.Said(err)
 		f.fail(v.line, name, what, hint)
 		return nil, false
 	}
 	r.curves[path] = c
 	return c, true
-}
-
-// said parts the message of package material, which puts what would do behind
-// a semicolon.
-func said(err error) (what, hint string) {
-	what, hint, _ = strings.Cut(err.Error(), "; ")
-	return what, hint
 }
 
 // present lists the keys of a table that are among names, in order.

@@ -10,6 +10,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2/unstable"
+
+	"polewright/mistake"
 )
 
 // A document is the file as a tree in which every key and value knows its line.
@@ -22,8 +24,8 @@ type table struct {
 	keys   []string
 	values map[string]*value
 
-	asked   map[string]bool   // the keys that the reader looked for
-	missing map[string]*Error // those it reported missing
+	asked   map[string]bool           // the keys that the reader looked for
+	missing map[string]*mistake.Error // those it reported missing
 }
 
 type value struct {
@@ -38,7 +40,7 @@ type value struct {
 }
 
 func newTable(line int) *table {
-	return &table{line: line, values: map[string]*value{}, asked: map[string]bool{}, missing: map[string]*Error{}}
+	return &table{line: line, values: map[string]*value{}, asked: map[string]bool{}, missing: map[string]*mistake.Error{}}
 }
 
 // toml turns text, which must be UTF-8, into a tree. Mistakes of grammar go to
@@ -51,7 +53,7 @@ func toml(text []byte, report func(line int, key, what, hint string)) *table {
 		}
 	}
 	b.here = b.root
-	for start := 0; start < len(text) && b.mistakes < MaxErrors; {
+	for start := 0; start < len(text) && b.mistakes < mistake.Most; {
 		bad := b.run(start)
 		if bad < 0 {
 			break

@@ -145,15 +145,14 @@ func (s *drafter) bar(x, y, most float64) {
 	s.text(Dimension, v(x, y+1.8), smallText, Left, fmt.Sprintf("to check the scale: this line stands for %s mm", decimals(length, 4)))
 }
 
-// notes writes sentences in lines from a corner down and returns where the next line would stand.
-func (s *drafter) notes(x, y, width float64, sentences []string) float64 {
+// notes writes sentences in lines from a corner down.
+func (s *drafter) notes(x, y, width float64, sentences []string) {
 	for _, n := range sentences {
 		for _, line := range wrapped(n, textHeight, width) {
 			s.text(Text, v(x, y), textHeight, Left, line)
 			y -= textHeight * 1.7
 		}
 	}
-	return y
 }
 
 // column of the parts list.

@@ -125,12 +125,3 @@ func frustum(f shape.Frustum, chord float64) ([]Triangle, error) {
 	}
 	return out, nil
 }
-
-// Volume is what a closed surface encloses, m3 (the divergence theorem: a sixth of the triple products).
-func Volume(surface []Triangle) float64 {
-	v := 0.0
-	for _, t := range surface {
-		v += r3.Dot(t[0], r3.Cross(t[1], t[2])) / 6
-	}
-	return v
-}

@@ -24,6 +24,10 @@ type Assembly struct {
 	coils   []Coil
 	bodies  []prepared // in the order of the tree
 	nodes   []cluster  // the root first; empty without bodies
+
+	// With recoil, see [Relax]: the magnets without it, and their recoil permeabilities.
+	bare   Sources
+	recoil []float64
 }
 
 // prepared is a magnet or a coil with what does not depend on the point.
@@ -35,6 +39,12 @@ type prepared struct {
 	center r3.Vec // of a ball that holds it
 	radius float64
 	cost   float64 // of its closed form, about, ns
+
+	// With recoil, see [Relax]:
+	bare   r3.Vec  // J of the recoil line, world frame
+	excess float64 // relative recoil permeability less one
+	panels []panel
+	rest   *multipoles // of the panels
 }
 
 // cluster is a node of the tree: the bodies from first up to last. A leaf has no children.
@@ -51,22 +61,37 @@ const leafBodies = 6
 
 // Assemble makes magnets and coils ready. It takes a millisecond or so for each.
 func Assemble(s Sources, coils ...Coil) *Assembly {
-	a := &Assembly{magnets: s, coils: coils, bodies: make([]prepared, 0, len(s)+len(coils))}
-	for _, m := range s {
-		if m.Solid != nil {
-			a.bodies = append(a.bodies, prepare(m))
+	a := &Assembly{magnets: s, coils: coils}
+	a.plant(0)
+	a.fill()
+	return a
+}
+
+// plant prepares the bodies, with panels if any are asked for, and grows the tree.
+func (a *Assembly) plant(cuts int) {
+	a.bodies, a.nodes = make([]prepared, 0, len(a.magnets)+len(a.coils)), nil
+	for i, m := range a.magnets {
+		if m.Solid == nil {
+			continue
 		}
+		b := prepare(m)
+		if a.recoil != nil {
+			b.bare, b.excess = a.bare[i].Polarization, a.recoil[i]-1
+		}
+		if b.half != (r3.Vec{}) && b.excess != 0 && cuts > 0 {
+			b.panels = panelsOf(b.half, cuts)
+			b.cost += costOf(panelDegree)
+		}
+		a.bodies = append(a.bodies, b)
 	}
-	for i := range coils {
-		if coils[i].Winding != nil {
-			a.bodies = append(a.bodies, prepareCoil(&coils[i]))
+	for i := range a.coils {
+		if a.coils[i].Winding != nil {
+			a.bodies = append(a.bodies, prepareCoil(&a.coils[i]))
 		}
 	}
 	if len(a.bodies) > 0 {
 		a.grow(0, len(a.bodies))
-		a.fill()
 	}
-	return a
 }
 
 func prepare(m Magnet) prepared {
@@ -115,7 +140,19 @@ func (b *prepared) field(p r3.Vec) (h r3.Vec, share float64) {
 		return b.Magnet.field(p)
 	}
 	h, share = blockTimes(b.half, b.Place.ToLocal(p), b.local)
-	return r3.Scale(1/(4*math.Pi*material.Mu0), b.Place.Rot.Apply(h)), share
+	h = r3.Scale(1/(4*math.Pi*material.Mu0), b.Place.Rot.Apply(h))
+	if b.panels != nil {
+		h = r3.Add(h, b.fieldOfPanels(p))
+	}
+	return h, share
+}
+
+// within is what the medium of a body adds to mu0 H about a point of which it holds a share: a polarization, and a part of H.
+func (b *prepared) within(share float64) (j r3.Vec, excess float64) {
+	if b.excess != 0 {
+		return r3.Scale(share, b.bare), share * b.excess
+	}
+	return r3.Scale(share, b.Polarization), 0
 }
 
 // grow cuts the bodies from first up to last in two along the longest extent of their centres until few are left, and returns the node.
@@ -211,6 +248,9 @@ func (b *prepared) addMultipoles(center r3.Vec, radius float64, d []complex128) 
 		}
 	}
 	magnetized(volume, magnetization, d)
+	if b.panels != nil {
+		b.addPanels(center, radius, d)
+	}
 }
 
 // visit walks the tree for a point: far clusters go to far with the degree that serves, the bodies of the others to near.
@@ -244,14 +284,16 @@ func costOf(degree int) float64 { return 50 + 2*float64((degree+2)*(degree+2)) }
 // Field is B in tesla and H in A/m at the world point p, see [Magnet.B].
 func (a *Assembly) Field(p r3.Vec) (b, h r3.Vec) {
 	var j r3.Vec
+	mu := 1.0
 	a.visit(p, func(c *multipoles, degree int) { h = r3.Add(h, c.h(p, degree)) }, func(m *prepared) {
 		f, share := m.field(p)
 		h = r3.Add(h, f)
 		if share != 0 {
-			j = r3.Add(j, r3.Scale(share, m.Polarization))
+			own, excess := m.within(share)
+			j, mu = r3.Add(j, own), mu+excess
 		}
 	})
-	return r3.Add(r3.Scale(material.Mu0, h), j), h
+	return r3.Add(r3.Scale(mu*material.Mu0, h), j), h
 }
 
 // B is the flux density in tesla at the world point p.
@@ -274,18 +316,20 @@ func (a *Assembly) Potential(p r3.Vec) (sum float64) {
 func (a *Assembly) Fields(points, b, h []r3.Vec) {
 	a.inBatches(len(points), func(lo, hi int) {
 		var sum, j [pointsAtOnce]r3.Vec
+		var excess [pointsAtOnce]float64
 		a.sweep(points[lo:hi], func(i int, c *multipoles, degree int) {
 			sum[i] = r3.Add(sum[i], c.h(points[lo+i], degree))
 		}, func(i int, m *prepared) {
 			f, share := m.field(points[lo+i])
 			sum[i] = r3.Add(sum[i], f)
 			if share != 0 {
-				j[i] = r3.Add(j[i], r3.Scale(share, m.Polarization))
+				own, mu := m.within(share)
+				j[i], excess[i] = r3.Add(j[i], own), excess[i]+mu
 			}
 		})
 		for i := range hi - lo {
 			if b != nil {
-				b[lo+i] = r3.Add(r3.Scale(material.Mu0, sum[i]), j[i])
+				b[lo+i] = r3.Add(r3.Scale((1+excess[i])*material.Mu0, sum[i]), j[i])
 			}
 			if h != nil {
 				h[lo+i] = sum[i]

@@ -20,6 +20,8 @@ func brick(x, y, z float64) shape.Block { return shape.Block{Size: r3.Vec{X: x, 
 
 func coin(d, t float64) shape.Disc { return shape.Disc{Diameter: d, Thickness: t} }
 
+// Points that package published checks, too, are not repeated here.
+
 // Fields on the axis, worked from the textbook closed forms (Furlani, Permanent Magnet and Electromechanical Devices (2001)):
 // block (Br/pi)[atan(ab/(2z sqrt(4z^2+a^2+b^2))) - the same at z+t], cylinder (Br/2)[(z+L)/sqrt(R^2+(z+L)^2) - z/sqrt(R^2+z^2)], ring by
 // difference. Six decimals are given, so half a unit of the last is allowed. z = 0 is the face, where the normal B is continuous.
@@ -29,11 +31,10 @@ func TestAxialFieldTable(t *testing.T) {
 		br    float64
 		field map[float64]float64 // mm from the face: T
 	}{
-		{brick(0.050, 0.050, 0.025), 1.30, map[float64]float64{0: 0.433333, 5: 0.360122, 12.5: 0.254294, 25: 0.133344, 50: 0.041873}},
-		{brick(0.040, 0.020, 0.010), 1.20, map[float64]float64{0: 0.338457, 2: 0.293678, 5: 0.225673, 10: 0.138644, 20: 0.055549}},
-		{coin(0.020, 0.010), 1.30, map[float64]float64{0: 0.459619, 1: 0.416284, 5: 0.250144, 10: 0.121758, 20: 0.035266}},
-		{shape.Ring{OuterDiameter: 0.020, InnerDiameter: 0.010, Thickness: 0.010}, 1.30,
-			map[float64]float64{0: -0.121758, 1: -0.047979, 5: 0.093119, 10: 0.072543}},
+		{brick(0.050, 0.050, 0.025), 1.30, map[float64]float64{12.5: 0.254294}},
+		{brick(0.040, 0.020, 0.010), 1.20, map[float64]float64{0: 0.338457, 5: 0.225673, 10: 0.138644}},
+		{coin(0.020, 0.010), 1.30, map[float64]float64{1: 0.416284, 10: 0.121758}},
+		{shape.Ring{OuterDiameter: 0.020, InnerDiameter: 0.010, Thickness: 0.010}, 1.30, map[float64]float64{1: -0.047979, 5: 0.093119}},
 	}
 	for _, tt := range tests {
 		m := axial(tt.s, 0, tt.br)
@@ -41,35 +42,6 @@ func TestAxialFieldTable(t *testing.T) {
 			if got := m.B(r3.Vec{Z: tt.s.HalfExtent().Z + z*1e-3}).Z; math.Abs(got-want) > 5.1e-7 {
 				t.Errorf("%v, Br %v T, %v mm from the face: %.7f T, want %.6f", tt.s, tt.br, z, got, want)
 			}
-		}
-	}
-	for _, tt := range []struct {
-		s    shape.Solid
-		gap  float64
-		want float64
-	}{
-		{brick(0.050, 0.050, 0.025), 0.030, 0.448041},
-		{coin(0.0762, 0.0254), 0.020, 0.554845},
-	} {
-		z := tt.s.HalfExtent().Z + tt.gap/2
-		pair := Sources{axial(tt.s, z, 1.3), axial(tt.s, -z, 1.3)}
-		if got := pair.B(r3.Vec{}).Z; math.Abs(got-tt.want) > 5.1e-7 {
-			t.Errorf("pair of %v, gap %v: %.7f T, want %.6f", tt.s, tt.gap, got, tt.want)
-		}
-	}
-}
-
-// Full-space values of a block by its eight corners (Akoun and Yonnet 1984; Furlani 2001), checked at the source against a sum of
-// 200 x 200 charges; seven decimals.
-func TestBlockFullSpace(t *testing.T) {
-	m := axial(brick(0.050, 0.050, 0.025), 0, 1.30)
-	for _, tt := range []struct{ at, b r3.Vec }{
-		{r3.Vec{X: 0.030, Y: 0.010, Z: 0.020}, r3.Vec{X: 0.1939662, Y: 0.0349926, Z: 0.0456042}},
-		{r3.Vec{Z: 0.0375}, r3.Vec{Z: 0.1333442}},
-		{r3.Vec{X: 0.060, Y: 0.040, Z: 0.005}, r3.Vec{X: 0.0038061, Y: 0.0024490, Z: -0.0194514}},
-	} {
-		if got := m.B(tt.at); r3.Norm(r3.Sub(got, tt.b)) > 1e-7 {
-			t.Errorf("B%v = %.7f, want %.7f", tt.at, got, tt.b)
 		}
 	}
 }
@@ -92,21 +64,10 @@ func TestDemagnetizingFactors(t *testing.T) {
 		want float64
 	}{
 		{brick(1, 1, 0.05), 2, 0.881004},
-		{brick(1, 1, 0.1), 2, 0.805078},
-		{brick(1, 1, 0.5), 2, 0.495922},
 		{brick(1, 1, 1), 0, 1.0 / 3},
-		{brick(1, 1, 2), 2, 0.198316},
-		{brick(1, 1, 5), 2, 0.088316},
 		{brick(1, 1, 20), 2, 0.023262},
-		{brick(3, 2, 1), 2, 0.538790},
-		{brick(3, 2, 1), 1, 0.278392},
-		{brick(3, 2, 1), 0, 0.182818},
-		{coin(1, 0.1), 2, 0.796676},
-		{coin(1, 0.5), 2, 0.474490},
-		{coin(1, 1), 2, 0.311577},
+		{brick(3, 2, 1), 0, 0.182818},       // across the axis of the others
 		{coin(1, 1), 0, (1 - 0.311577) / 2}, // the three factors add to 1
-		{coin(1, 2), 2, 0.181864},
-		{coin(1, 5), 2, 0.079907},
 		{coin(1, 20), 2, 0.020908},
 	}
 	for _, tt := range tests {
@@ -313,38 +274,11 @@ func TestFacingPairIsTwiceOneFace(t *testing.T) {
 	}
 }
 
-// Field at the centre of a Halbach cylinder of M equal segments polarized at twice their angle: sin(2 pi/M)/(2 pi/M) times that of the ideal one
-// of finite length, Br {ln(Ro/Ri) + (z/2)[1/sqrt(z^2+Ri^2) - 1/sqrt(z^2+Ro^2)] + ln[(z+sqrt(z^2+Ri^2))/(z+sqrt(z^2+Ro^2))]}, z = L/2
-// (form of Ni Mhiochain, Weaire, McMurry, Coey, J. Appl. Phys. 86 (1999) 6412, constants checked by brute force at their source: 1.139505 T and
-// 0.953171 T for Br 1.30, Ri 20, Ro 50, L 100 and 50 mm; factors 0.900316 for 8 and 0.974495 for 16).
-func TestHalbachSegments(t *testing.T) {
-	for _, tt := range []struct {
-		m           int
-		length, b   float64
-		segmentLoss float64
-	}{{8, 0.100, 1.139505, 0.900316}, {16, 0.050, 0.953171, 0.974495}} {
-		var s Sources
-		for i := range tt.m {
-			a := 2 * math.Pi * float64(i) / float64(tt.m)
-			half := math.Pi / float64(tt.m)
-			sin, cos := math.Sincos(2 * a)
-			s = append(s, Magnet{
-				shape.Wedge{OuterDiameter: 0.100, InnerDiameter: 0.040, Thickness: tt.length, From: a - half, To: a + half},
-				shape.Placement{Rot: shape.Identity()}, r3.Vec{X: 1.3 * cos, Y: 1.3 * sin},
-			})
-		}
-		b := s.B(r3.Vec{})
-		if want := tt.b * tt.segmentLoss; math.Abs(b.X-want) > 2e-6 || math.Hypot(b.Y, b.Z) > 1e-9 {
-			t.Errorf("%d segments, length %v: %v, want %.6f along x", tt.m, tt.length, b, want)
-		}
-	}
-}
-
 // Fluxmetric demagnetizing factors of cylinders, chi = 0: minus the mean of H over the middle plane, over M (D.-X. Chen, J. A. Brug, R. B. Goldfarb,
 // IEEE Trans. Magn. 27 (1991) 3601; values by a Bessel integral at their source, six decimals).
 func TestFluxmetricFactors(t *testing.T) {
 	for _, tt := range []struct{ ratio, want float64 }{
-		{0.1, 0.784520}, {0.5, 0.422088}, {1, 0.232211}, {2, 0.093506}, {5, 0.018891}, {10, 0.004927}, {50, 0.000200},
+		{10, 0.004927}, {50, 0.000200},
 	} {
 		m := axial(coin(1, tt.ratio), 0, 1)
 		mean := 0.0
@@ -359,7 +293,7 @@ func TestFluxmetricFactors(t *testing.T) {
 }
 
 // A long Halbach cylinder has Br ln(ro/ri) in its bore, one of N equal segments sin(2 pi/N)/(2 pi/N) of that at its centre (K. Halbach, Nucl.
-// Instrum. Methods 169 (1980) 1, from memory; the same factor as in the finite case above). The ends of a length of 400 outer radii take
+// Instrum. Methods 169 (1980) 1, from memory). The ends of a length of 400 outer radii take
 // 1e-5 of Br at most.
 func TestLongHalbachCylinder(t *testing.T) {
 	for _, n := range []int{8, 16, 24} {

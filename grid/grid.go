@@ -65,6 +65,8 @@ type Grids struct {
 	Down     []*plan.Prolongation // from the plan of Grid[i] to that of Grid[i+1]
 	Poles    bool                 // whether steel stands next to a focus
 	Scale    float64              // half the largest dimension of the assembly, m
+
+	sizes *sizes
 }
 
 // Spec says what to lay a grid over and how finely.
@@ -77,6 +79,7 @@ type Spec struct {
 	Levels  int          // how many grids, at least 2
 	Density float64      // cells a length of the coarsest grid, 1 is usual
 	Still   bool         // follow no round pole tip: the plan is not to be stretched
+	Whole   [3]bool      // world axes across which no symmetry is taken, though there may be one
 }
 
 // ErrTooMuch is wrapped by the error for an assembly that no machine would solve.
@@ -188,57 +191,15 @@ type placed struct {
 
 // Build lays the grids. Bodies that need not fit and do not are left out (Fits tells which).
 func Build(s Spec) (*Grids, error) {
-	if len(s.Bodies) == 0 {
-		return nil, errors.New("grid: there is nothing to lay a grid over")
-	}
-	axis, err := Axis(s.Bodies)
+	g, bodies, err := begin(s)
 	if err != nil {
 		return nil, err
 	}
-	g := &Grids{Axis: axis, Bodies: slices.Clone(s.Bodies), Fits: make([]bool, len(s.Bodies))}
-	box := shape.Bounds(s.Bodies[0].Solid, s.Bodies[0].Place)
-	for i := range s.Bodies[1:] {
-		b := &s.Bodies[i+1]
-		o := shape.Bounds(b.Solid, b.Place)
-		box.Min = r3.Vec{X: math.Min(box.Min.X, o.Min.X), Y: math.Min(box.Min.Y, o.Min.Y), Z: math.Min(box.Min.Z, o.Min.Z)}
-		box.Max = r3.Vec{X: math.Max(box.Max.X, o.Max.X), Y: math.Max(box.Max.Y, o.Max.Y), Z: math.Max(box.Max.Z, o.Max.Z)}
-	}
-	g.Center = r3.Scale(0.5, r3.Add(box.Min, box.Max))
-	half := r3.Scale(0.5, r3.Sub(box.Max, box.Min))
-	g.Scale = math.Max(half.X, math.Max(half.Y, half.Z))
-	clean(&g.Center, g.Scale)
-	g.Symmetry, g.Partner = symmetry(append(slices.Clone(s.Bodies), s.Marks...), g.Center, g.Scale)
-
-	center := Frame(axis, g.Center)
-	var bodies []placed
-	for i := range s.Bodies {
-		b := &s.Bodies[i]
-		loops, lo, hi, ok := shape.Outline(b.Solid, b.Place, axis)
-		if !ok {
-			continue
-		}
-		g.Fits[i] = true
-		bodies = append(bodies, placed{i, shifted(loops, center), lo - center[2], hi - center[2], b})
-	}
-	if !s.Still {
-		followed := g.follow(s, bodies)
-		for _, p := range followed {
-			g.Fits[p.index] = true
-		}
-		bodies = append(bodies, followed...)
-	}
-	far := farFactor * g.Scale
-	par := g.parity()
-	for k := range 3 {
-		g.Min[k], g.Max[k] = -far, far
-		if par[k] != None {
-			g.Min[k] = 0
-		}
-	}
 	z := newSizes(s, g, bodies)
+	g.sizes = z
 	mesh, err := plan.Generate(r2.Vec{X: g.Min[0], Y: g.Min[1]}, r2.Vec{X: g.Max[0], Y: g.Max[1]}, z.curves, z.at)
 	if err != nil {
-		return nil, fmt.Errorf("the plan along %s could not be meshed: %w", string("xyz"[axis]), err)
+		return nil, fmt.Errorf("the plan along %s could not be meshed: %w", string("xyz"[g.Axis]), err)
 	}
 	base := &Grid{Plan: mesh, Faces: z.layers(g)}
 	if err := base.assign(bodies); err != nil {
@@ -267,6 +228,72 @@ func Build(s Spec) (*Grids, error) {
 		g.Down = append(g.Down, p)
 	}
 	return g, nil
+}
+
+// SymmetryOf is the symmetry that the grids of a spec have. Errors are those of Build.
+func SymmetryOf(s Spec) ([3]Parity, error) {
+	g, _, err := begin(s)
+	if err != nil {
+		return [3]Parity{}, err
+	}
+	return g.Symmetry, nil
+}
+
+// begin finds frame, symmetry and domain of the grids, and the bodies that they follow.
+func begin(s Spec) (*Grids, []placed, error) {
+	if len(s.Bodies) == 0 {
+		return nil, nil, errors.New("grid: there is nothing to lay a grid over")
+	}
+	axis, err := Axis(s.Bodies)
+	if err != nil {
+		return nil, nil, err
+	}
+	g := &Grids{Axis: axis, Bodies: slices.Clone(s.Bodies), Fits: make([]bool, len(s.Bodies))}
+	box := shape.Bounds(s.Bodies[0].Solid, s.Bodies[0].Place)
+	for i := range s.Bodies[1:] {
+		b := &s.Bodies[i+1]
+		o := shape.Bounds(b.Solid, b.Place)
+		box.Min = r3.Vec{X: math.Min(box.Min.X, o.Min.X), Y: math.Min(box.Min.Y, o.Min.Y), Z: math.Min(box.Min.Z, o.Min.Z)}
+		box.Max = r3.Vec{X: math.Max(box.Max.X, o.Max.X), Y: math.Max(box.Max.Y, o.Max.Y), Z: math.Max(box.Max.Z, o.Max.Z)}
+	}
+	g.Center = r3.Scale(0.5, r3.Add(box.Min, box.Max))
+	half := r3.Scale(0.5, r3.Sub(box.Max, box.Min))
+	g.Scale = math.Max(half.X, math.Max(half.Y, half.Z))
+	clean(&g.Center, g.Scale)
+	g.Symmetry, g.Partner = symmetry(append(slices.Clone(s.Bodies), s.Marks...), g.Center, g.Scale)
+	for axis, whole := range s.Whole {
+		if whole {
+			g.Symmetry[axis], g.Partner[axis] = None, nil
+		}
+	}
+
+	center := Frame(axis, g.Center)
+	var bodies []placed
+	for i := range s.Bodies {
+		b := &s.Bodies[i]
+		loops, lo, hi, ok := shape.Outline(b.Solid, b.Place, axis)
+		if !ok {
+			continue
+		}
+		g.Fits[i] = true
+		bodies = append(bodies, placed{i, shifted(loops, center), lo - center[2], hi - center[2], b})
+	}
+	if !s.Still {
+		followed := g.follow(s, bodies)
+		for _, p := range followed {
+			g.Fits[p.index] = true
+		}
+		bodies = append(bodies, followed...)
+	}
+	far := farFactor * g.Scale
+	par := g.parity()
+	for k := range 3 {
+		g.Min[k], g.Max[k] = -far, far
+		if par[k] != None {
+			g.Min[k] = 0
+		}
+	}
+	return g, bodies, nil
 }
 
 // farFactor is the half-width of the domain over that of the assembly. Beyond it the closure passes a dipole exactly; what it reflects is

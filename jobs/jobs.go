@@ -3,8 +3,9 @@
 //
 // A job is its payload, bytes whose meaning only the solver knows. Its key is the hash of the program's version and of the payload's first line, so a
 // job that was solved before is not solved again, by nobody: what bears on the answer belongs in the first line, or a hash of it, and what may
-// differ without bearing on it, such as a design's text as somebody wrote it, below. A payload of one line is named by all of it. A job waits in a work queue until its answer is stored; a worker that dies in the middle of
-// one gives it back after a while, and one that is never finished ends as failed.
+// differ without bearing on it, such as a design's text as somebody wrote it, below. A payload of one line is named by all of it. A job waits in a
+// work queue until its answer is stored; a worker that dies in the middle of one gives it back after a while, and one that is never finished ends
+// as failed.
 package jobs
 
 import (
@@ -15,7 +16,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime/debug"
@@ -27,6 +27,8 @@ import (
 	"github.com/nats-io/nats-server/v2/server"
 	"github.com/nats-io/nats.go"
 	"github.com/nats-io/nats.go/jetstream"
+
+	"polewright/mistake"
 )
 
 // Options say where the queue is.
@@ -247,12 +249,12 @@ func (q *Queue) serve() error {
 	dir := q.o.Dir
 	const hint = "name a folder that you may write to"
 	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return &Error{fmt.Sprintf("the store %s cannot be made", dir), hint, cause(err)}
+		return &Error{fmt.Sprintf("the store %s cannot be made", dir), hint, mistake.Cause(err)}
 	}
 	q.lock = flock.New(filepath.Join(dir, "in-use"))
 	mine, err := q.lock.TryLock()
 	if err != nil {
-		return &Error{fmt.Sprintf("the store %s cannot be written", dir), hint, cause(err)}
+		return &Error{fmt.Sprintf("the store %s cannot be written", dir), hint, mistake.Cause(err)}
 	}
 	if !mine {
 		q.lock = nil
@@ -268,14 +270,6 @@ func (q *Queue) serve() error {
 		return &Error{fmt.Sprintf("the queue in the store %s did not start", dir), "is the disk full, or the store of a newer program? Another folder begins anew", nil}
 	}
 	return nil
-}
-
-func cause(err error) error {
-	var e *fs.PathError
-	if errors.As(err, &e) {
-		return e.Err
-	}
-	return err
 }
 
 // prepare makes stream, store and consumer where they are not there.

@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"polewright/freefield"
 	"polewright/grid"
 	"polewright/material"
 )
@@ -32,6 +33,8 @@ type shells struct {
 	at     [][]int32 // shells whose weight is 1 at each node
 	magnet []bool
 	beside []bool    // magnets that touch others: the field at their common edges needs its closed form
+	pairs  []*pair   // of those of them whose force is taken by closed forms, else nil
+	mean   []Vec     // T, polarization of bodies that are empty space but for their closed form
 	volume []float64 // m3, all images together; endless for bodies of air
 }
 
@@ -84,6 +87,7 @@ func (s *Solution) newShells() *shells {
 			sh.volume[b] = math.Inf(1) // a coil: its stress is not free of divergence within it
 		}
 	}
+	s.pairUp(sh)
 	sh.touch = s.bodiesAtNodes()
 	sh.at = make([][]int32, len(sh.touch))
 	for node, bodies := range sh.touch {
@@ -332,7 +336,7 @@ func (s *Solution) masks(sh *shells, t, l int, out []mask) []mask {
 			}
 		}
 	}
-	return slices.DeleteFunc(out, func(m mask) bool { return m.bits == allNodes && (m.in == 1 || own < 0) })
+	return slices.DeleteFunc(out, func(m mask) bool { return sh.pairs[m.shell] != nil || m.bits == allNodes && (m.in == 1 || own < 0) })
 }
 
 // at is the weight with its gradient at a quadrature point.
@@ -400,8 +404,106 @@ func (s *Solution) Forces(centers []r3.Vec) (force, torque []r3.Vec) {
 		force[i] = grid.World(axis, f)
 		arm := r3.Sub(centers[i], s.Problem.Grids.Center)
 		torque[i] = r3.Sub(grid.World(axis, m), r3.Cross(arm, force[i]))
+		if p := sh.pairs[i]; p != nil {
+			f, m := p.others.Force(p.own)
+			force[i] = r3.Add(force[i], f)
+			torque[i] = r3.Add(torque[i], r3.Add(m, r3.Cross(r3.Sub(p.own.Place.Center, centers[i]), f)))
+		}
 	}
 	return force, torque
+}
+
+// pair is a magnet that touches others, and those near it, uniformly polarized with the mean of what they have. The force among these is known in closed
+// form, whatever edge of one lies across a face of another, where the field rises without bound.
+type pair struct {
+	own    freefield.Magnet
+	others freefield.Sources
+	all    freefield.Sources
+}
+
+// pairUp finds the magnets that touch others and no steel, of little recoil: every shell's weight would have to end on their faces.
+func (s *Solution) pairUp(sh *shells) {
+	sh.pairs, sh.mean = make([]*pair, len(sh.of)), make([]Vec, len(sh.of))
+	if !slices.Contains(sh.beside, true) {
+		return
+	}
+	list := s.closedForms()
+	of := func(b int) int {
+		body := &s.Problem.Grids.Bodies[b]
+		return slices.IndexFunc(list, func(c *closedForm) bool { return c.body.Solid == body.Solid && c.body.Place == body.Place })
+	}
+	for b := range sh.of {
+		i := -1
+		if s.bare[b] {
+			i = of(b)
+		}
+		if i < 0 {
+			continue
+		}
+		own := list[i].body
+		sh.mean[b] = Vec(grid.Frame(s.Problem.Grids.Axis, own.Polarization))
+		if !sh.beside[b] || len(sh.of[b]) > 1 {
+			continue
+		}
+		p := &pair{own: own}
+		for k, c := range list {
+			reach := r3.Norm(own.Solid.HalfExtent()) + r3.Norm(c.body.Solid.HalfExtent())
+			if k != i && r3.Norm(r3.Sub(c.body.Place.Center, own.Place.Center)) < nearby*reach {
+				p.others = append(p.others, c.body)
+			}
+		}
+		p.all = append(freefield.Sources{own}, p.others...)
+		sh.pairs[b] = p
+	}
+}
+
+// charge is the density of a body's charge on a face, T, and that of its mean polarization, for H on its side and the normal out of it.
+func (s *Solution) charge(sh *shells, body int32, h, q, n *[3]float64) (sigma, mean float64) {
+	var lw law
+	s.medium(body).at(h, q, &lw)
+	for k := range 3 {
+		sigma += n[k] * (lw.B[k] - material.Mu0*h[k])
+		mean += n[k] * sh.mean[body][k]
+	}
+	return sigma, mean
+}
+
+// pushCharge adds what the force on the charge of a cell's outer faces is beyond that of the closed forms alone: sigma times the mean of H on both
+// sides of it. The fit goes on across faces, so what it gives is the mean over both sides of what the charge there, its own and that of a body
+// beyond, differs from that of the closed forms.
+func (s *Solution) pushCharge(sh *shells, c *pair, t, l int, own int32, to *part) {
+	for i, other := range s.sides(t, l) {
+		if other == own || other == outOfGrid {
+			continue
+		}
+		s.eachFacePoint(t, l, i, true, func(p *facePoint, hf [3]float64) {
+			var closed [3]float64
+			s.giveBack(c.all, &closed, p.at, t, l)
+			sigma, mean := s.charge(sh, own, &hf, &p.at, &p.normal)
+			across := mean // twice the step from the inner side to the middle of the charge, T
+			switch {
+			case other >= 0 && s.bare[other]:
+				out, beyond := [3]float64{-p.normal[0], -p.normal[1], -p.normal[2]}, hf
+				step := mean
+				for k := range 3 {
+					step += out[k] * sh.mean[other][k]
+				}
+				for k := range 3 {
+					beyond[k] += p.normal[k] * step / material.Mu0
+				}
+				theirs, theirMean := s.charge(sh, other, &beyond, &p.at, &out)
+				across -= theirs - theirMean
+			case other >= 0: // which the fit does not go into
+				across = sigma
+			}
+			var f [3]float64
+			for k := range 3 {
+				n := p.normal[k] / (2 * material.Mu0)
+				f[k] = p.weight * (sigma*(hf[k]+n*across) - mean*(closed[k]+n*mean))
+			}
+			to.take(f, p.at, 1)
+		})
+	}
 }
 
 // push is what the cells of one chunk of triangles add to the shells.
@@ -420,6 +522,9 @@ func (s *Solution) pushTriangle(sh *shells, t int, to *push) {
 	for l := range s.Grid.Layers() {
 		list = s.masks(sh, t, l, list)
 		own := s.Grid.Cell[t*s.Grid.Layers()+l]
+		if own >= 0 && sh.pairs[own] != nil {
+			s.pushCharge(sh, sh.pairs[own], t, l, own, &to.parts[own])
+		}
 		if len(list) == 0 {
 			continue
 		}

@@ -15,7 +15,15 @@ import (
 //
 // The component across the plane is the virtual work of the cells next to the plane on its positive side; the components along it are the
 // integral of B_n H_t.
-func (s *Solution) HalfForce(axis int, at float64) (r3.Vec, error) {
+func (s *Solution) HalfForce(axis int, at float64) (r3.Vec, error) { return s.half(axis, at, true) }
+
+// HalfPull is the component of HalfForce across the plane, which takes no field on the plane in air.
+func (s *Solution) HalfPull(axis int, at float64) (float64, error) {
+	f, err := s.half(axis, at, false)
+	return [3]float64{f.X, f.Y, f.Z}[axis], err
+}
+
+func (s *Solution) half(axis int, at float64, shear bool) (r3.Vec, error) {
 	g := s.Problem.Grids
 	k := (axis - g.Axis + 2) % 3 // the plane's axis in the grid's frame
 	c := grid.Frame(g.Axis, g.Center)
@@ -88,7 +96,6 @@ func (s *Solution) HalfForce(axis int, at float64) (r3.Vec, error) {
 			// On the plane itself: what a film changes across it, and the shear along it.
 			visit := func(p *facePoint, hf [3]float64) {
 				q, w := p.at, p.weight
-				found = true
 				var n [3]float64
 				n[k] = 1
 				if own >= 0 {
@@ -101,12 +108,18 @@ func (s *Solution) HalfForce(axis int, at float64) (r3.Vec, error) {
 					}
 				}
 			}
+			skip := own < 0 && !shear // which tells of the shear alone
 			if k == 2 {
-				s.eachFacePoint(t, l, 0, false, visit)
+				if found = true; !skip {
+					s.eachFacePoint(t, l, 0, false, visit)
+				}
 				continue
 			}
 			for edge := range 3 {
 				if on(int(tri[edge]), 0) && on(int(tri[(edge+1)%3]), 0) {
+					if found = true; skip {
+						continue
+					}
 					s.eachFacePoint(t, l, 2+edge, false, visit)
 				}
 			}

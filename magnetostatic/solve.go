@@ -30,6 +30,8 @@ type Problem struct {
 	Unfitted []Unfitted
 	Dipole   r3.Vec // world direction of the assembly's moment when it lies along an axis, else zero: it sharpens the closure of open space
 	Start    *Start // where to begin, nil for zero
+	// Rough asks for forces and energies only: the tolerances are roughly times as large, which changes them by less than 1e-5.
+	Rough bool
 }
 
 // Stage tells how far a solve has come: done and todo are in the same unit of work.
@@ -66,6 +68,7 @@ const (
 	coarseTolerance = 1e-2
 	errorTolerance  = 1e-5
 	fineTolerance   = 2e-7
+	roughly         = 50
 	mostSteps       = 40
 )
 
@@ -119,6 +122,9 @@ func (p *Problem) solveOn(ctx context.Context, tm *team, level int, coarse *Solu
 		tolerance = fineTolerance
 	case 2:
 		tolerance = errorTolerance
+	}
+	if p.Rough && tolerance < coarseTolerance {
+		tolerance *= roughly
 	}
 	var begin Effort
 	switch {

@@ -33,6 +33,20 @@ func StartFrom(coarse, fine *Solution) *Start {
 	return st
 }
 
+// Along is the start with what leads from it to others, on grids of the same cells, each so many times. The others' cells are not looked at.
+func (st *Start) Along(others []*Start, times []float64) *Start {
+	o := *st
+	for i := range o.phi {
+		o.phi[i] = slices.Clone(st.phi[i])
+		for k, other := range others {
+			for j, v := range other.phi[i] {
+				o.phi[i][j] += times[k] * (v - st.phi[i][j])
+			}
+		}
+	}
+	return &o
+}
+
 // carried is a start on the last two grids of a problem.
 type carried struct {
 	phi   [2][]float64

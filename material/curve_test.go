@@ -29,18 +29,14 @@ func mustSteel(t testing.TB, name string) *Curve {
 	return s.Curve
 }
 
-// The points of the published tables must come back: TEAM 13 and TEAM 24 (README of the reference data, seen).
+// The points of the published tables must come back: TEAM 13 and TEAM 24 (README of the reference data, seen). More of them are in package
+// published.
 func TestCurveGoesThroughPublishedPoints(t *testing.T) {
 	for _, c := range []struct {
 		steel     string
 		h, b, tol float64
 	}{
-		{"low-carbon-plate", 16, 0.0025, 1e-12}, {"low-carbon-plate", 233, 0.4, 1e-12}, {"low-carbon-plate", 433, 1.2, 1e-12},
-		{"low-carbon-plate", 933, 1.5, 1e-12}, {"low-carbon-plate", 9423, 1.8, 1e-12},
-		{"annealed-wire", 933, 1.5, 1e-12},
-		{"steel-en9-annealed", 4000, 1.413, 1e-12}, {"steel-en9-annealed", 80070, 2.042, 1e-12},
-		// From 208 kA/m on the table's B - Mu0·H falls by up to 5 mT, which is levelled: 2.4 mT of its end remain.
-		{"steel-en9-annealed", 396340, 2.472, 4e-3},
+		{"low-carbon-plate", 16, 0.0025, 1e-12}, {"annealed-wire", 933, 1.5, 1e-12},
 		{"steel-1010", 1591.5, 1.302, 1e-12}, {"steel-1010", 318310, 2.4, 1e-4},
 	} {
 		b, _, _ := mustSteel(t, c.steel).Eval(c.h)

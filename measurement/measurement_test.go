@@ -10,6 +10,8 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
+
+	"polewright/mistake"
 )
 
 func TestReadLog(t *testing.T) {
@@ -44,7 +46,7 @@ func TestLogMistakes(t *testing.T) {
 		{"0,0,5,612.3\n", "the first line names the columns"},
 		{"x_mm,y_mm\n0,1\n", "log.csv:1: there is no column of the field"},
 		{"Bz_mT\n1\n", "log.csv:1: there is no column of the place"},
-		{"x_mm,Bz_mT,Bz_T\n0,1,1\n", "log.csv:1: Bz_T: is given again, after Bz_mT"},
+		{"x_mm,Bz_mT,Bz_T\n0,1,1\n", "log.csv:1: Bz_T: gives the field again, after Bz_mT"},
 		{"x_mm;Bz_mT\n0;1\n", "not parted by commas"},
 		{"x_mm,Bz_mT\n0,1,2\n", "log.csv:2: there are 3 values for 2 columns"},
 		{"x_mm,Bz_mT\n0,1\n,1\n0,abc\n", "log.csv:3: x_mm: is missing"},
@@ -60,13 +62,13 @@ func TestLogMistakes(t *testing.T) {
 		{"x_mm,Bz_T\n\xff,1", "not text in UTF-8"},
 	} {
 		_, err := ReadLog(strings.NewReader(c.text), "log.csv")
-		var e Errors
+		var e mistake.Errors
 		if !errors.As(err, &e) || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%.40q: %v; want %q", c.text, err, c.want)
 		}
 	}
 	_, err := ReadLog(strings.NewReader("x_mm,Bz_T\n"+strings.Repeat("a,b\n", 100)), "log.csv")
-	if e := (Errors{}); !errors.As(err, &e) || len(e) != maxErrors {
+	if e := (mistake.Errors{}); !errors.As(err, &e) || len(e) != mistake.Most {
 		t.Errorf("%d mistakes told of 200", len(e))
 	}
 }
@@ -79,7 +81,7 @@ func FuzzReadLog(f *testing.F) {
 	f.Fuzz(func(t *testing.T, s string) {
 		l, err := ReadLog(strings.NewReader(s), "a")
 		if err != nil {
-			var e Errors
+			var e mistake.Errors
 			if !errors.As(err, &e) || len(e) == 0 || err.Error() == "" {
 				t.Fatalf("an error without a word: %v", err)
 			}

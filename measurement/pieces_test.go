@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"polewright/mistake"
 )
 
 func TestReadPieces(t *testing.T) {
@@ -35,11 +37,14 @@ func TestPiecesMistakes(t *testing.T) {
 		"":                                   "there is no header",
 		"piece,m_Am2\n":                      "no pieces below",
 		"m_Am2\n1\n":                         "no column piece",
-		"piece,m\n":                          "no unit that would do",
-		"piece,m_kg\n":                       "no unit that would do",
+		"piece,m\n":                          "has no unit of magnetic moment",
+		"piece,m_kg\n":                       "has no unit of magnetic moment",
 		"piece,B_mT\n":                       "needs its distance",
 		"piece,m_Am2,B_mT,at_mm\n":           "not one kind of reading",
 		"piece,mx_Am2,mz_Am2\n":              "neither one column nor three",
+		"piece,m_Am2,mx_Am2,my_Am2,mz_Am2\n": "neither one column nor three",
+		"piece,mx_Am2,my_Am2,mz_mAm2\n":      "different units",
+		"piece,m_Am2,u_kg\n":                 "has no unit of magnetic moment or flux density",
 		"piece,m_Am2,u_mT\n":                 "not in a unit of the reading",
 		"piece,m_Am2\nA,1\nA,2\n":            `p.csv:3: piece: "A" is on line 2 already`,
 		"piece,m_Am2\nA,one\n":               `p.csv:2: m_Am2: "one" is no value of the moment`,
@@ -49,18 +54,18 @@ func TestPiecesMistakes(t *testing.T) {
 		"piece,B_mT,at_mm\nA,1,-1\n":         "no value of the distance",
 		"piece;m_Am2\n":                      "not parted by commas",
 		"piece,weight\n":                     "no column of a list of pieces",
-		"piece,m_Am2,m_Am2\n":                "given again",
+		"piece,m_Am2,m_Am2\n":                "gives the moment again",
 		"piece,m_Am2\n" + "\xff" + "A,1,1\n": "not text in UTF-8",
 	} {
 		_, err := ReadPieces(strings.NewReader(text), "p.csv")
-		var list Errors
+		var list mistake.Errors
 		if !errors.As(err, &list) || !strings.Contains(err.Error(), want) || list[0].Hint == "" {
 			t.Errorf("%q: %v, want %q with a hint", text, err, want)
 		}
 	}
 }
 
-// Whatever is read is within bounds; all else is Errors.
+// Whatever is read is within bounds; all else is mistake.Errors.
 func FuzzReadPieces(f *testing.F) {
 	f.Add("# coil: 300 mm\npiece,magnet,mx_mAm2,my_mAm2,mz_mAm2,T_degC,u_mAm2\nA1,upper,12,-3,62400,21,50\n")
 	f.Add("piece,B_mT,at_mm\n1,254.3,12.5\n")
@@ -68,7 +73,7 @@ func FuzzReadPieces(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		l, err := ReadPieces(strings.NewReader(text), "p")
 		if err != nil {
-			var list Errors
+			var list mistake.Errors
 			if !errors.As(err, &list) || len(list) == 0 {
 				t.Fatalf("%v", err)
 			}

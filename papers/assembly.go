@@ -59,6 +59,9 @@ func assemblySection(r *result.Assembly) Section {
 	}
 	if len(r.Orders) > 0 {
 		o.Blocks = append(o.Blocks, Table{Caption: "Legs last or legs first", Head: []string{"order", ">force N", "in", ">energy J", "in", "verdict"}, Rows: report.OrderRows(r)})
+		if r.OrdersOnMagnets != "" {
+			o.Blocks = append(o.Blocks, Text("Magnets: "+r.OrdersOnMagnets+"."))
+		}
 	}
 	list := Table{Caption: "What to do, and where to stop", Head: []string{">step", "how", "HOLD until"}}
 	for _, s := range r.Steps {

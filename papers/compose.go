@@ -147,6 +147,10 @@ func facts(d *design.Design, r *result.Result) Table {
 }
 
 func errorOf(r *result.Result) string {
+	if r.Solver.Method == "free-field" && r.Solver.EstimatedError > 0 {
+		return fmt.Sprintf("about %s %% of the gap field, from closed forms with panels of two sizes (accuracy %s); magnets of a grade differ by more",
+			report.Figures(r.Solver.EstimatedError, 2), r.Solver.Accuracy)
+	}
 	if r.Solver.Method == "free-field" {
 		return "closed forms: no error of a grid; magnets of a grade differ by some per cent"
 	}

@@ -35,6 +35,8 @@ func TestFactorsAgainstNIST811(t *testing.T) {
 		{"1 A", Current, 1}, {"1 kA", Current, 1e3}, {"1 mA", Current, 1e-3},
 		{"1 Nm", Torque, 1}, {"1 mNm", Torque, 1e-3},
 		{"1 K", Difference, 1},
+		// By IEC 60050-121 and mu0 = 1.256637e-6 N/A2, not in that table.
+		{"1 Am2", Moment, 1}, {"1 mAm2", Moment, 1e-3}, {"1 Wbm", Moment, 7.957747e5}, {"1 mWbm", Moment, 7.957747e2}, {"1 uWbm", Moment, 0.7957747},
 	} {
 		got, err := Parse(c.s, c.d)
 		if err != nil {
@@ -47,8 +49,8 @@ func TestFactorsAgainstNIST811(t *testing.T) {
 	for d := range dimensions {
 		n += len(table[d].units)
 	}
-	if n != 39 {
-		t.Errorf("%d units in the table, 39 in this test: add the new ones", n)
+	if n != 44 {
+		t.Errorf("%d units in the table, 44 in this test: add the new ones", n)
 	}
 }
 

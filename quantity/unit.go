@@ -2,7 +2,7 @@
 // of units of the program: parser, reports and pages all use it.
 //
 // Inside the program every number is in SI units (m, T, A/m, rad, kg, N, A,
-// N m, kg/m3, 1/K, K, a plain fraction), save temperatures, which are in degC.
+// N m, kg/m3, 1/K, K, A m2, a plain fraction), save temperatures, which are in degC.
 package quantity
 
 import "math"
@@ -25,6 +25,7 @@ const (
 	Current                        // A; ampere-turns
 	Torque                         // N m
 	Difference                     // K, of temperatures
+	Moment                         // A m2
 	dimensions
 )
 
@@ -56,7 +57,9 @@ type kind struct {
 // Exact by definition: the inch 25.4 mm, the foot 12 in and the pound
 // 0.45359237 kg (international yard and pound agreement, 1959); standard
 // gravity 9.80665 m/s2 (3rd CGPM, 1901); the gauss 1e-4 T. The oersted is
-// 1000/(4 pi) A/m (NIST Special Publication 811, 2008, appendix B.8).
+// 1000/(4 pi) A/m (NIST Special Publication 811, 2008, appendix B.8). A magnetic
+// dipole moment in Wb m is mu0 times the moment in A m2 (IEC 60050-121), with the
+// mu0 of before 2019, which differs by 1e-10.
 var table = [dimensions]kind{
 	Length: {"length", "18 mm", []unit{
 		{"mm", []string{"millimetre", "millimetres", "millimeter", "millimeters"}, 1, 1e3},
@@ -123,6 +126,13 @@ var table = [dimensions]kind{
 	Difference: {"temperature difference", "1.5 K", []unit{
 		{"K", []string{"kelvin"}, 1, 1},
 	}, -2000, 2000},
+	Moment: {"magnetic moment", "62.4 Am2", []unit{
+		{"Am2", []string{"A m2", "A·m2", "Am²"}, 1, 1},
+		{"mAm2", nil, 1, 1e3},
+		{"Wbm", []string{"Wb m", "Wb·m"}, 1, 4e-7 * math.Pi},
+		{"mWbm", nil, 1, 4e-4 * math.Pi},
+		{"uWbm", []string{"µWbm", "μWbm"}, 1, 0.4 * math.Pi},
+	}, -1e6, 1e6},
 }
 
 // Units lists the names of the units of d, the customary one first. The plain

@@ -47,6 +47,9 @@ func AssemblyText(w io.Writer, r *result.Assembly) error {
 			}
 			fact(&b, row[0], "%s", text)
 		}
+		if r.OrdersOnMagnets != "" {
+			fact(&b, "magnets", "%s", r.OrdersOnMagnets)
+		}
 	}
 	for i := range r.Steps {
 		assemblyStep(&b, r, &r.Steps[i])
@@ -92,8 +95,15 @@ func beginning(a result.Takeoff) string {
 // KeeperText says what a keeper does on the pole of a loose magnet.
 func KeeperText(l result.LooseMagnet) string {
 	k := l.Keeper
-	return fmt.Sprintf("keeper of %s x %s x %s mm steel on a pole: %s pull it off (B²A/2µ0 with %s T over %s mm² is %s N); %s mm or more carry the flux at 1.6 T",
-		millimetres(k.SizeM[0]), millimetres(k.SizeM[1]), millimetres(k.SizeM[2]), force(k.PullN), decimals(k.B, 2), decimals(1e6*k.AreaM2, 0), newtons(k.PoleN), decimals(1e3*k.NeedM, 1))
+	return fmt.Sprintf("keeper on a pole, a steel %s: %s pull it off (B²A/2µ0 with %s T over %s mm² is %s N); %s mm or more carry the flux at 1.6 T", keeperSize(k), force(k.PullN), decimals(k.B, 2), decimals(1e6*k.AreaM2, 0), newtons(k.PoleN), decimals(1e3*k.NeedM, 1))
+}
+
+// keeperSize says a keeper's shape and size.
+func keeperSize(k *result.Keeper) string {
+	if k.DiameterM > 0 {
+		return fmt.Sprintf("disc %s mm across and %s mm thick", millimetres(k.DiameterM), millimetres(k.ThicknessM))
+	}
+	return fmt.Sprintf("bar of %s x %s x %s mm", millimetres(k.SizeM[0]), millimetres(k.SizeM[1]), millimetres(k.SizeM[2]))
 }
 
 // AssemblyRows are the rows of the order: step, what, mass kg, force N, pull N, push N, side force N, energy J, speed m/s, screws.
@@ -124,7 +134,7 @@ func ScrewText(s *result.Screws) string {
 	return fmt.Sprintf("%d x %s for %s N each, %s N·m", s.Count, s.Size, newtons(s.LoadN), figures(s.TorqueNm, 2))
 }
 
-// AssemblyStrains are the rows of what the magnets stand: state, magnet, distance mm, lowest H and knee kA/m, per cent left and kept.
+// AssemblyStrains are the rows of what the magnets stand, at the end those states that another order alone has: state, magnet, distance mm, lowest H and knee kA/m, per cent left and kept.
 func AssemblyStrains(r *result.Assembly) (rows [][]string) {
 	add := func(state string, s *result.StateStrain, far bool) {
 		if s == nil {
@@ -150,6 +160,13 @@ func AssemblyStrains(r *result.Assembly) (rows [][]string) {
 	}
 	for _, s := range r.Steps {
 		add(fmt.Sprintf("%d %s", s.Number, s.Title), s.Worst, len(s.Way) > 0)
+	}
+	for _, o := range r.Orders[min(1, len(r.Orders)):] {
+		for i := range o.States {
+			if s := &o.States[i]; s.SameAs == 0 {
+				add(o.Name+" "+s.Step, &s.StateStrain, true)
+			}
+		}
 	}
 	return rows
 }
@@ -265,12 +282,16 @@ func assemblyStep(b *strings.Builder, r *result.Assembly, s *result.AssemblyStep
 	}
 }
 
-// mostCurves is how many steps a chart tells apart.
+// mostCurves is how many curves a chart tells apart.
 const mostCurves = 6
 
-// AssemblyChart draws the force on what moves against the distance, the hardest steps only; ok is false where no step pulls over a distance.
+// heldShare is the share of a force that holds off from which on a step counts as held off: a force in contact is known no better.
+const heldShare = 0.02
+
+// AssemblyChart draws the force on what moves against the distance, the hardest steps only: its size where nothing holds it off, else what draws it in,
+// what holds it off and what pushes it aside, each by itself. ok is false where no step pulls over a distance.
 func AssemblyChart(r *result.Assembly, dark bool) (g Lines, ok bool) {
-	g = Lines{Title: "Force on what moves", XName: "distance from its place, mm", YName: "|F|, N", LogY: true, Dark: dark}
+	g = Lines{Title: "Force on what moves", XName: "distance from its place, mm", YName: "force, N", LogY: true, Dark: dark}
 	var steps []*result.AssemblyStep
 	for i := range r.Steps {
 		if s := &r.Steps[i]; len(s.Way) > 1 && s.SameAs == 0 && s.PeakN > 0 {
@@ -278,30 +299,58 @@ func AssemblyChart(r *result.Assembly, dark bool) (g Lines, ok bool) {
 		}
 	}
 	slices.SortStableFunc(steps, func(a, b *result.AssemblyStep) int { return int(math.Copysign(1, b.PeakN-a.PeakN)) })
-	steps = steps[:min(len(steps), mostCurves)]
-	slices.SortStableFunc(steps, func(a, b *result.AssemblyStep) int { return a.Number - b.Number })
+	var kept []*result.AssemblyStep
+	curves, all := map[int][]Curve{}, 0
 	for _, s := range steps {
-		c := Curve{Name: fmt.Sprintf("%d %s", s.Number, s.Title)}
-		c.X, c.Y = smooth(s.Way)
-		g.Curves = append(g.Curves, c)
+		list := stepCurves(s)
+		if all += len(list); all > mostCurves && len(kept) > 0 {
+			break
+		}
+		kept, curves[s.Number] = append(kept, s), list
 	}
-	if len(steps) > 0 {
+	slices.SortStableFunc(kept, func(a, b *result.AssemblyStep) int { return a.Number - b.Number })
+	for _, s := range kept {
+		g.Curves = append(g.Curves, curves[s.Number]...)
+	}
+	if len(kept) > 0 {
 		g.Levels = []Level{{"a hand stands 140 N (ISO/TS 15066, from memory)", 140}}
 	}
-	return g, len(steps) > 0
+	return g, len(kept) > 0
+}
+
+// stepCurves are the curves of a step's way.
+func stepCurves(s *result.AssemblyStep) (list []Curve) {
+	name := fmt.Sprintf("%d %s", s.Number, s.Title)
+	add := func(what string, of func(result.WayPoint) float64) {
+		c := Curve{Name: name + what}
+		if c.X, c.Y = smooth(s.Way, of); slices.ContainsFunc(c.Y, func(y float64) bool { return y > leastForce }) {
+			list = append(list, c)
+		}
+	}
+	if !slices.ContainsFunc(s.Way, func(w result.WayPoint) bool { return w.PullN < -heldShare*size(w.Force) }) {
+		add("", func(w result.WayPoint) float64 { return size(w.Force) })
+		return list
+	}
+	add(": drawn in", func(w result.WayPoint) float64 { return w.PullN })
+	add(": held off", func(w result.WayPoint) float64 { return -w.PullN })
+	if s.PeakSideN > heldShare*s.PeakN {
+		add(": aside", func(w result.WayPoint) float64 { return w.SideN })
+	}
+	return list
 }
 
 // leastForce is the least that a chart shows, N.
 const leastForce = 0.1
 
-// smooth is the force of a way at many distances: a monotone cubic through its logarithm over log(1 + x/near), in which its places lie evenly.
-func smooth(way []result.WayPoint) (x, y []float64) {
+// smooth is a force of a way at many distances, NaN where it is below what a chart shows: a monotone cubic through the inverse hyperbolic sine, which is
+// the logarithm of a large force and keeps its sign, over log(1 + x/near), in which the places lie evenly.
+func smooth(way []result.WayPoint, of func(result.WayPoint) float64) (x, y []float64) {
 	const points = 100
 	near := way[0].DistanceM / 50
 	n := len(way)
 	u, f := make([]float64, n), make([]float64, n)
 	for i, w := range way {
-		u[n-1-i], f[n-1-i] = math.Log(1+w.DistanceM/near), math.Log(math.Max(leastForce, size(w.Force)))
+		u[n-1-i], f[n-1-i] = math.Log(1+w.DistanceM/near), math.Asinh(of(w)/leastForce)
 	}
 	var cubic interp.FritschButland
 	if cubic.Fit(u, f) != nil {
@@ -309,7 +358,11 @@ func smooth(way []result.WayPoint) (x, y []float64) {
 	}
 	for i := range points + 1 {
 		v := u[n-1] * float64(i) / points
-		x, y = append(x, 1e3*near*math.Expm1(v)), append(y, math.Exp(cubic.Predict(v)))
+		force := leastForce * math.Sinh(cubic.Predict(v))
+		if force < leastForce {
+			force = math.NaN()
+		}
+		x, y = append(x, 1e3*near*math.Expm1(v)), append(y, force)
 	}
 	return x, y
 }

@@ -318,6 +318,12 @@ func windings(b *strings.Builder, r *result.Result) {
 func effort(b *strings.Builder, r *result.Result) {
 	s := r.Solver
 	heading(b, "Solve")
+	if s.Method == "free-field" && s.EstimatedError > 0 {
+		fact(b, "error", "about %s of the gap field (accuracy %s), from panels of two sizes", estimate(s.EstimatedError), s.Accuracy)
+		fact(b, "method", "closed forms with the recoil on panels; there is no steel, so no grid")
+		fact(b, "took", "%s", seconds(s.Seconds))
+		return
+	}
 	if s.Method == "free-field" {
 		fact(b, "method", "closed forms; there is no steel and no recoil, so no grid and no error of one")
 		fact(b, "took", "%s", seconds(s.Seconds))

@@ -19,6 +19,8 @@ type Assembly struct {
 
 	// Orders compares the ways to close a frame, the one above first; empty where there is no choice.
 	Orders []AssemblyOrder `json:"orders,omitempty"`
+	// OrdersOnMagnets says which of them is gentler to the magnets, and by how much.
+	OrdersOnMagnets string `json:"orders_on_magnets,omitempty"`
 
 	Loose []LooseMagnet `json:"loose_magnets"`
 	// CostsField lists what weakens a magnet for good: a step's or a loose magnet's state; empty where none does.
@@ -41,6 +43,17 @@ type AssemblyOrder struct {
 	Recommended bool    `json:"recommended"`
 	Why         string  `json:"why,omitempty"` // it is recommended, or cannot be
 	Notes       string  `json:"notes,omitempty"`
+	// Gentler tells whether it leaves the magnets farther from their knees than the other; neither does where both are alike.
+	Gentler bool `json:"gentler_to_magnets"`
+	// States is what the magnets stand in each of its steps that moves something near a magnet.
+	States []OrderState `json:"demagnetization"`
+}
+
+// OrderState is the worst state of the magnets in a step of an order.
+type OrderState struct {
+	Step   string `json:"step"`                   // its number in that order and its title
+	SameAs int    `json:"same_as_step,omitempty"` // the step of the order above that has the same state
+	StateStrain
 }
 
 // AssemblyStep moves some parts to their places. Where nothing pulls it has no way.
@@ -144,9 +157,12 @@ type LooseMagnet struct {
 	Keeper  *Keeper     `json:"keeper,omitempty"`
 }
 
-// Keeper is a bar of steel over a pole or across the gap.
+// Keeper is a bar of steel over a pole or across the gap, or for round poles a disc.
 type Keeper struct {
-	SizeM [3]float64 `json:"size_m"`
+	SizeM [3]float64 `json:"size_m"` // of the box round it
+	// DiameterM and ThicknessM are those of a disc; 0 of a bar.
+	DiameterM  float64 `json:"diameter_m,omitempty"`
+	ThicknessM float64 `json:"thickness_m,omitempty"`
 	// B is the mean flux density that leaves the pole into it, and AreaM2 the pole's.
 	B      float64 `json:"b_T"`
 	AreaM2 float64 `json:"pole_area_m2"`

@@ -8,18 +8,9 @@ import (
 	"polewright/material"
 )
 
-// Moment returns the magnetic moment Br V/mu0, A·m², of a magnet of remanence (T) and volume (m3). Moments of several
-// magnets add as vectors; a closed yoke leaves a small part of their sum.
-func Moment(remanence, volume float64) float64 { return remanence * volume / material.Mu0 }
-
-// DipoleAxisT returns |B|, T, at the distance r (m) from a dipole of moment m (A·m²) on its axis, mu0 m/(2π r³); beside it, it is
-// half as much. For a magnet it is good to a few per cent beyond five times its largest dimension.
-func DipoleAxisT(m, r float64) float64 {
-	return material.Mu0 * math.Abs(m) / (2 * math.Pi * r * r * r)
-}
-
 // DipoleReach returns the distances, m, on the axis and beside it, at which a dipole of moment m (A·m²) has the flux density
-// limit (T): r³ = mu0 m/(2π limit) and half of that. Both are 0 unless the limit is above zero.
+// limit (T): r³ = mu0 m/(2π limit) and half of that. Both are 0 unless the limit is above zero. For a magnet they are good to a few
+// per cent beyond five times its largest dimension.
 func DipoleReach(m, limit float64) (axis, side float64) {
 	if !(limit > 0) {
 		return 0, 0

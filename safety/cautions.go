@@ -51,7 +51,7 @@ type Facts struct {
 	LargestForceN    float64 // largest magnetic force on a single part
 	LargestForcePart string
 	HalfForceN       float64 // force between the halves
-	PinchEnergyJ     float64 // set free when the parts close, see PinchEnergy
+	PinchEnergyJ     float64 // set free when the parts close
 
 	HeaviestKg   float64 // heaviest part or, where larger, piece that has to be handled
 	HeaviestPart string

@@ -260,7 +260,6 @@ func (t Racetrack) Direction(x, y float64) (dx, dy float64) {
 	}
 }
 
-// String names shape and size.
 // Along gives the place of a point of the winding along the wire, m, counted on the middle turn from the positive x axis towards y, and
 // its height over the core, m.
 func (t Racetrack) Along(x, y float64) (s, height float64) {

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"polewright/design"
+	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/shape"
 )
@@ -51,13 +52,13 @@ type Limit struct {
 	Met  bool    `json:"met"` // false too where something is missing, whose price is not known
 }
 
-// CheckCurrency tells whether the cost that a design's target allows is in the list's currency. The error is design.Errors.
+// CheckCurrency tells whether the cost that a design's target allows is in the list's currency. The error is mistake.Errors.
 func (l *List) CheckCurrency(d *design.Design) error {
 	t := d.Target
 	if t == nil || t.Cost == nil || t.Cost.Currency == l.Currency {
 		return nil
 	}
-	return design.Errors{{File: d.File, Line: t.Line, Key: "target.cost", What: fmt.Sprintf("is in %s, the prices of %s in %s", t.Cost.Currency, l.File, l.Currency),
+	return mistake.Errors{{File: d.File, Line: t.Line, Key: "target.cost", What: fmt.Sprintf("is in %s, the prices of %s in %s", t.Cost.Currency, l.File, l.Currency),
 		Hint: "write the cost in the currency of the list; no rate of exchange is known here"}}
 }
 

@@ -13,7 +13,7 @@ import (
 
 	"pgregory.net/rapid"
 
-	"polewright/design"
+	"polewright/mistake"
 )
 
 func TestStarterIsSound(t *testing.T) {
@@ -45,13 +45,13 @@ func TestMistakes(t *testing.T) {
 		{"empty", "", "list.csv: there is no header\n  hint: begin with the columns"},
 		{"notes alone", "# nothing\n\n", "there is no header"},
 		{"header alone", head, "there is nothing in the list"},
-		{"semicolons", "name;shape;material;price_EUR\n", "list.csv:1: the columns are not divided by commas"},
-		{"no currency", "name,shape,material,price\n", "list.csv:1: price: a price without a currency\n  hint: write the column with its currency: price_EUR"},
-		{"small letters", "name,shape,material,price_eur\n", `price_eur: "eur" is no code of a currency`},
-		{"no such currency", "name,shape,material,price_QQQ\n", `"QQQ" is no code`},
-		{"no unit", "name,shape,material,width,price_EUR\n", "list.csv:1: width: has no unit\n  hint: write width_mm"},
-		{"wrong unit", "name,shape,material,width_kg,price_EUR\n", `width_kg: "kg" is no unit of length`},
-		{"unknown column", "name,shape,material,price_EUR,colour\n", "list.csv:1: colour: unknown column"},
+		{"semicolons", "name;shape;material;price_EUR\n", "list.csv:1: the columns are not parted by commas"},
+		{"no currency", "name,shape,material,price\n", "list.csv:1: price: has no code of a currency\n  hint: write the three capital letters of ISO 4217: price_EUR"},
+		{"small letters", "name,shape,material,price_eur\n", "price_eur: has no code of a currency"},
+		{"no such currency", "name,shape,material,price_QQQ\n", "price_QQQ: has no code"},
+		{"no unit", "name,shape,material,width,price_EUR\n", "list.csv:1: width: has no unit of length\n  hint: write for example width_mm"},
+		{"wrong unit", "name,shape,material,width_kg,price_EUR\n", "width_kg: has no unit of length"},
+		{"unknown column", "name,shape,material,price_EUR,colour\n", `list.csv:1: "colour" is no column of a list of stock`},
 		{"misspelt column", "name,shape,material,price_EUR,refrence\n", "did you mean reference?"},
 		{"column twice", "name,shape,material,width_mm,width_in,price_EUR\n", "width_in: gives the width again, after width_mm"},
 		{"two prices", "name,shape,material,price_EUR,price_USD\n", "price_USD: gives the price again"},
@@ -68,20 +68,20 @@ func TestMistakes(t *testing.T) {
 		{"name twice", head + "a,block,N42,10,10,5,,,,1\na,block,N42,10,10,5,,,,1\n", `list.csv:3: name: "a" is used twice; first on line 2`},
 		{"size missing", head + "a,block,N42,10,,5,,,,1\n", "list.csv:2: width_mm: is missing\n  hint: a block has length, width, thickness"},
 		{"size too many", head + "a,disc,N42,10,,5,10,,,1\n", `length_mm: "10": a disc has none`},
-		{"NaN", head + "a,block,N42,NaN,10,5,,,,1\n", `length_mm: "NaN": no number`},
-		{"infinite", head + "a,block,N42,1e999,10,5,,,,1\n", `"1e999": no number`},
-		{"unit in the cell", head + "a,block,N42,10 mm,10,5,,,,1\n", `"10 mm": no number` + "\n  hint: write the number alone, with a point in decimals; the unit, mm, stands in the header"},
-		{"zero", head + "a,block,N42,0,10,5,,,,1\n", `"0": zero`},
-		{"negative", head + "a,block,N42,-10,10,5,,,,1\n", `"-10": no number`},
-		{"huge", head + "a,block,N42,1e6,10,5,,,,1\n", "out of all proportion"},
-		{"hexadecimal", head + "a,block,N42,0x10,10,5,,,,1\n", "no number"},
-		{"decimal comma", head + "a,block,N42,10,10,\"5,5\",,,,1\n", `"5,5": no number`},
+		{"NaN", head + "a,block,N42,NaN,10,5,,,,1\n", `length_mm: "NaN" is no value of the length`},
+		{"infinite", head + "a,block,N42,1e999,10,5,,,,1\n", `"1e999" is no value of the length`},
+		{"unit in the cell", head + "a,block,N42,10 mm,10,5,,,,1\n", `"10 mm" is no value of the length` + "\n  hint: write the number alone, with a point in decimals; its unit, mm, stands in the header"},
+		{"zero", head + "a,block,N42,0,10,5,,,,1\n", `"0" is no value of the length` + "\n  hint: write a size above zero"},
+		{"negative", head + "a,block,N42,-10,10,5,,,,1\n", `"-10" is no value of the length`},
+		{"huge", head + "a,block,N42,1e6,10,5,,,,1\n", "a length lies between 0.01 mm and 100 m"},
+		{"hexadecimal", head + "a,block,N42,0x10,10,5,,,,1\n", `"0x10" is no value`},
+		{"decimal comma", head + "a,block,N42,10,10,\"5,5\",,,,1\n", `"5,5" is no value of the thickness`},
 		{"ring inside out", head + "a,ring,N42,,,5,10,20,,1\n", "inner: is not below the outer diameter"},
 		{"bar on edge", head + "a,flat,steel-1018,500,10,50,,,,1\n", "thickness: is above the width"},
 		{"price missing", head + "a,block,N42,10,10,5,,,,\n", "list.csv:2: price_EUR: is missing"},
-		{"price with sign", head + "a,block,N42,10,10,5,,,,€ 3\n", `price_EUR: "€ 3": no price`},
-		{"price NaN", head + "a,block,N42,10,10,5,,,,nan\n", "no price"},
-		{"available", head + "a,block,N42,10,10,5,,,,1,2.5\n", `available: "2.5": no number of pieces`},
+		{"price with sign", head + "a,block,N42,10,10,5,,,,€ 3\n", `price_EUR: "€ 3" is no value of the price`},
+		{"price NaN", head + "a,block,N42,10,10,5,,,,nan\n", `"nan" is no value of the price`},
+		{"available", head + "a,block,N42,10,10,5,,,,1,2.5\n", `available: "2.5" is no number of pieces`},
 		{"too many values", head + "a,block,N42,10,10,5,,,,1,2,3\n", "12 values for 11 columns"},
 		{"quote", head + "a\"b,block,N42,10,10,5,,,,1\n", "list.csv:2: has a quotation mark astray"},
 		{"not UTF-8", "name,shape\xb0", "is not text in UTF-8"},
@@ -102,13 +102,13 @@ func TestMistakes(t *testing.T) {
 func TestAllMistakesAtOnce(t *testing.T) {
 	text := "name,shape,material,length_mm,width_mm,thickness_mm,price_EUR\n" + "a,block,N42,x,10,5,1\n# note\nb,block,N999,10,10,5,\nc,block,N42,10,10,5,1\n"
 	_, err := Read(strings.NewReader(text), "list.csv")
-	var all design.Errors
+	var all mistake.Errors
 	if !errors.As(err, &all) || len(all) != 3 || all[0].Line != 2 || all[1].Line != 4 || all[2].Line != 4 {
 		t.Fatalf("%v", err)
 	}
 	_, err = Read(strings.NewReader("name,shape,material,length_mm,width_mm,thickness_mm,price_EUR\n"+strings.Repeat("a,block,N999,0,0,0,x\n", 500)), "list.csv")
-	if !errors.As(err, &all) || len(all) != design.MaxErrors {
-		t.Fatalf("%d mistakes, at most %d are told", len(all), design.MaxErrors)
+	if !errors.As(err, &all) || len(all) != mistake.Most {
+		t.Fatalf("%d mistakes, at most %d are told", len(all), mistake.Most)
 	}
 }
 
@@ -228,8 +228,8 @@ func FuzzRead(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text []byte) {
 		l, err := Read(bytes.NewReader(text), "list.csv")
 		if err != nil {
-			var all design.Errors
-			if !errors.As(err, &all) || len(all) == 0 || len(all) > design.MaxErrors || all[0].What == "" || l != nil {
+			var all mistake.Errors
+			if !errors.As(err, &all) || len(all) == 0 || len(all) > mistake.Most || all[0].What == "" || l != nil {
 				t.Fatalf("%v", err)
 			}
 			return

@@ -7,6 +7,7 @@ import (
 
 	"polewright"
 	"polewright/design"
+	"polewright/mistake"
 	"polewright/result"
 	"polewright/spelling"
 )
@@ -73,13 +74,8 @@ func FigureNamed(name string) (Figure, error) {
 	if best := spelling.Nearest(plain, names); best != "" {
 		hint = fmt.Sprintf("did you mean %q? %s", best, hint)
 	}
-	return Figure{}, &Error{fmt.Sprintf("there is no figure %q", strings.TrimSpace(name)), hint}
+	return Figure{}, mistake.Of(fmt.Sprintf("there is no figure %q", strings.TrimSpace(name)), hint)
 }
-
-// Error is a mistake in what a study is asked for, and what would do.
-type Error struct{ What, Hint string }
-
-func (e *Error) Error() string { return e.What + "\n  hint: " + e.Hint }
 
 // FiguresFor are those that a design has without being asked: all but cost and, without temperatures in the target, what those do.
 func FiguresFor(d *design.Design) (list []Figure) {

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"polewright/design"
+	"polewright/mistake"
 	"polewright/report"
 )
 
@@ -17,7 +18,7 @@ const mostCurves = 8
 func (t *Table) Chart(f Figure, title string) (report.Lines, error) {
 	over := slices.IndexFunc(t.Kinds, func(p design.Parameter) bool { return p.Kind != design.Text })
 	if over < 0 {
-		return report.Lines{}, &Error{"a picture needs a parameter that takes numbers", "vary a length or a number, too"}
+		return report.Lines{}, mistake.Of("a picture needs a parameter that takes numbers", "vary a length or a number, too")
 	}
 	p := t.Kinds[over]
 	unit, times := p.Unit(), 1.0
@@ -73,7 +74,7 @@ func (t *Table) Chart(f Figure, title string) (report.Lines, error) {
 		c.X, c.Y = append(c.X, x), append(c.Y, y*f.Times)
 	}
 	if len(names) > mostCurves {
-		return g, &Error{fmt.Sprintf("%d curves in one picture", len(names)), fmt.Sprintf("a picture shows up to %d: put the parameter with most values first", mostCurves)}
+		return g, mistake.Of(fmt.Sprintf("%d curves in one picture", len(names)), fmt.Sprintf("a picture shows up to %d: put the parameter with most values first", mostCurves))
 	}
 	for _, n := range names {
 		c := byName[n]

@@ -12,6 +12,7 @@ import (
 	"polewright"
 	"polewright/design"
 	"polewright/jobs"
+	"polewright/mistake"
 	"polewright/quantity"
 )
 
@@ -56,10 +57,10 @@ func (f Figure) dimension() (d quantity.Dimension, times float64, ok bool) {
 	return 0, 1, false
 }
 
-// ParseLimit reads a limit such as "gap field >= 0.8 T". The error is an *Error.
+// ParseLimit reads a limit such as "gap field >= 0.8 T". The error is a *mistake.Error.
 func ParseLimit(s string) (l Limit, err error) {
 	fail := func(what, hint string) (Limit, error) {
-		return Limit{}, &Error{fmt.Sprintf("%q: %s", strings.TrimSpace(s), what), hint}
+		return Limit{}, mistake.Of(fmt.Sprintf("%q: %s", strings.TrimSpace(s), what), hint)
 	}
 	const example = `write figure, sign and value: "gap field >= 0.8 T", "saturation <= 90 %"`
 	name, value, ok := strings.Cut(s, ">=")
@@ -163,11 +164,11 @@ func (s *Search) Run(ctx context.Context, evaluate Evaluate, progress func(what 
 	n := s.Space.Size()
 	switch {
 	case len(s.Goals) < 1 || len(s.Goals) > 2:
-		return nil, &Error{"a search has one goal or two", "for example the least mass"}
+		return nil, mistake.Of("a search has one goal or two", "for example the least mass")
 	case n > MostSearched:
-		return nil, &Error{fmt.Sprintf("over %d designs to search", MostSearched), "take coarser steps first, and finer ones round the best then"}
+		return nil, mistake.Of(fmt.Sprintf("over %d designs to search", MostSearched), "take coarser steps first, and finer ones round the best then")
 	case n < 2:
-		return nil, &Error{"there is nothing to choose from", `vary something: --vary "layout.leg = 6..16 mm / 1 mm"`}
+		return nil, mistake.Of("there is nothing to choose from", `vary something: --vary "layout.leg = 6..16 mm / 1 mm"`)
 	}
 	s.Space.Figures = s.figures()
 	c := &chooser{goals: s.Goals, limits: s.Limits}
@@ -191,9 +192,9 @@ func (s *Search) Run(ctx context.Context, evaluate Evaluate, progress func(what 
 	if len(c.entries) == 0 {
 		first := s.Space.Case(s.Space.At(0))
 		if first.Err != nil {
-			return nil, &Error{"none of the designs can be built; the first: " + first.Err.Error(), "vary other values"}
+			return nil, mistake.Of("none of the designs can be built; the first: "+first.Err.Error(), "vary other values")
 		}
-		return nil, &Error{"none of the designs is in stock altogether", "vary sizes that the list has, or leave --in-stock out"}
+		return nil, mistake.Of("none of the designs is in stock altogether", "vary sizes that the list has, or leave --in-stock out")
 	}
 	most := s.Solves
 	if most == 0 {

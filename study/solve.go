@@ -7,7 +7,9 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
+	"sync"
 
 	"polewright"
 	"polewright/design"
@@ -16,8 +18,8 @@ import (
 // Solve is what a worker does with a case: it is a jobs.Solve. It returns when ctx ends, even in the midst of a step that does not look.
 func Solve(ctx context.Context, payload []byte) ([]byte, error) {
 	type answer struct {
-		figures map[string]float64
-		err     error
+		solved any
+		err    error
 	}
 	done := make(chan answer, 1)
 	go func() {
@@ -29,8 +31,10 @@ func Solve(ctx context.Context, payload []byte) ([]byte, error) {
 			done <- a
 		}()
 		var c Case
-		if c, a.err = caseOf(payload); a.err == nil {
-			a.figures, a.err = c.Solve(ctx)
+		if c, a.err = caseOf(payload); a.err == nil && c.Effort.Build {
+			a.solved, a.err = c.solveBuild(ctx)
+		} else if a.err == nil {
+			a.solved, a.err = c.Solve(ctx)
 		}
 	}()
 	select {
@@ -40,14 +44,15 @@ func Solve(ctx context.Context, payload []byte) ([]byte, error) {
 		if a.err != nil {
 			return nil, a.err
 		}
-		return json.Marshal(a.figures)
+		return json.Marshal(a.solved)
 	}
 }
 
 // Solve solves a case here and now, and gives its figures.
 func (c Case) Solve(ctx context.Context) (map[string]float64, error) {
 	if c.Effort.Build {
-		return c.solveBuild(ctx)
+		b, err := c.solveBuild(ctx)
+		return b.Figures, err
 	}
 	d, err := c.Design()
 	if err != nil {
@@ -67,18 +72,52 @@ func (c Case) Solve(ctx context.Context) (map[string]float64, error) {
 	return figuresOf(d, s.Result), nil
 }
 
-func (c Case) solveBuild(ctx context.Context) (map[string]float64, error) {
+func (c Case) solveBuild(ctx context.Context) (polewright.Built, error) {
+	builds, err := c.builds()
+	if err != nil {
+		return polewright.Built{}, err
+	}
+	return builds.Solve(ctx, polewright.Build{Deviations: c.Deviations, Values: c.Effort.Values, Thin: c.Effort.Thin})
+}
+
+// mostKept is how many designs this process keeps for more builds of them: a worker may serve some studies by turns.
+const mostKept = 3
+
+// kept are the designs whose builds were solved last, by identity and accuracy, the latest last.
+var kept struct {
+	sync.Mutex
+	list []keptBuilds
+}
+
+type keptBuilds struct {
+	identity, accuracy string
+	builds             *polewright.Builds
+}
+
+// builds are those of the case's design, at whose fields the build begins.
+func (c Case) builds() (*polewright.Builds, error) {
+	kept.Lock()
+	defer kept.Unlock()
+	for i, k := range kept.list {
+		if c.Identity != "" && k.identity == c.Identity && k.accuracy == c.Accuracy {
+			kept.list = append(slices.Delete(kept.list, i, i+1), k)
+			return k.builds, nil
+		}
+	}
 	a, err := polewright.AccuracyNamed(c.Accuracy)
 	if err != nil {
 		return nil, err
 	}
-	build := c.Deviations
 	c.Deviations = nil // where a build is looked at is the design's matter
 	d, err := c.Design()
 	if err != nil {
 		return nil, err
 	}
-	return polewright.BuildFigures(ctx, d, build, a)
+	b, err := polewright.BuildsOf(d, a)
+	if err == nil && c.Identity != "" {
+		kept.list = append(kept.list[max(0, len(kept.list)-mostKept+1):], keptBuilds{c.Identity, c.Accuracy, b})
+	}
+	return b, err
 }
 
 // Design reads the case's design, deviations applied.

@@ -62,7 +62,10 @@ type Effort struct {
 	Parts        bool `json:"parts,omitempty"`        // flux in steel, forces on parts, stray field
 	Halves       bool `json:"halves,omitempty"`       // force between the halves
 	Temperatures bool `json:"temperatures,omitempty"` // what the target's temperatures do to the magnets
-	Build        bool `json:"build,omitempty"`        // the figures of polewright.BuildFigures, and nothing else
+	// Build is a build of a tolerance study as polewright.Builds solves it, and nothing else; Values and Thin are those of polewright.Build.
+	Build  bool `json:"build,omitempty"`
+	Values bool `json:"values,omitempty"`
+	Thin   bool `json:"thin,omitempty"`
 }
 
 // Setting is a parameter with its value, as written.
@@ -80,6 +83,7 @@ type Row struct {
 	Known    bool               // solved before
 	Seconds  float64            // that the solve took
 	Worker   string             // the process that did it
+	Built    polewright.Built   // of a build
 	Label    any
 }
 
@@ -172,12 +176,16 @@ func (c Case) row(index int, out jobs.Outcome) Row {
 	if r.Figures == nil {
 		r.Figures = map[string]float64{}
 	}
-	if out.Error == "" {
-		var solved map[string]float64
-		if err := json.Unmarshal(out.Payload, &solved); err != nil {
-			r.Error = fmt.Sprintf("the answer cannot be read: %v", err)
-		}
-		maps.Copy(r.Figures, solved)
+	if out.Error != "" {
+		return r
 	}
+	var into any = &r.Figures // beside those that were known
+	if c.Effort.Build {
+		into = &r.Built
+	}
+	if err := json.Unmarshal(out.Payload, into); err != nil {
+		r.Error = fmt.Sprintf("the answer cannot be read: %v", err)
+	}
+	maps.Copy(r.Figures, r.Built.Figures)
 	return r
 }

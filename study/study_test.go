@@ -24,6 +24,7 @@ import (
 	"polewright"
 	"polewright/design"
 	"polewright/jobs"
+	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/stock"
 )
@@ -105,7 +106,7 @@ func FuzzParseVariation(f *testing.F) {
 	f.Fuzz(func(t *testing.T, s string) {
 		v, err := ParseVariation([]byte(searched), s)
 		if err != nil {
-			var known *Error
+			var known *mistake.Error
 			if !errors.As(err, &known) || known.What == "" || known.Hint == "" {
 				t.Fatalf("%q: %v", s, err)
 			}

@@ -12,6 +12,7 @@ import (
 
 	"polewright/design"
 	"polewright/material"
+	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/stock"
 )
@@ -32,11 +33,11 @@ const MostCases = 1_000_000
 //	layout.grade = N42, N45, N48      a list; of quantities too: 14 mm, 16 mm
 //	magnet.upper.size.z & magnet.lower.size.z = 15..25 mm / 5 mm     the same value for both
 //
-// A unit that is left out is the one that follows in the range or, in a list, that of the last entry. The error is an *Error or that of the
+// A unit that is left out is the one that follows in the range or, in a list, that of the last entry. The error is a *mistake.Error or that of the
 // design's text.
 func ParseVariation(text []byte, s string) (v Variation, err error) {
 	fail := func(what, hint string) (Variation, error) {
-		return Variation{}, &Error{fmt.Sprintf("%q: %s", strings.TrimSpace(s), what), hint}
+		return Variation{}, mistake.Of(fmt.Sprintf("%q: %s", strings.TrimSpace(s), what), hint)
 	}
 	const example = `write path = values, e.g. "layout.gap = 14..22 mm / 2 mm" or "layout.grade = N42, N45"`
 	paths, values, ok := strings.Cut(s, "=")
@@ -46,9 +47,8 @@ func ParseVariation(text []byte, s string) (v Variation, err error) {
 	var first design.Parameter
 	for i, path := range strings.Split(paths, "&") {
 		p, err := design.Find(text, path)
-		var unknown *design.PathError
-		if errors.As(err, &unknown) {
-			return fail(unknown.Path+": "+unknown.What, unknown.Hint)
+		if unknown, ok := err.(*mistake.Error); ok {
+			return fail(unknown.Key+": "+unknown.What, unknown.Hint)
 		}
 		if err != nil {
 			return Variation{}, err
@@ -80,8 +80,7 @@ func ParseVariation(text []byte, s string) (v Variation, err error) {
 	for _, x := range v.Values {
 		for _, path := range v.Paths {
 			_, err := design.Set(text, path, x)
-			var wrong *design.PathError
-			if errors.As(err, &wrong) {
+			if wrong, ok := err.(*mistake.Error); ok {
 				return fail(wrong.What, wrong.Hint)
 			}
 			if err != nil {

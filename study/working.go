@@ -4,17 +4,17 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"iter"
 	"sync"
 
 	"polewright"
 	"polewright/design"
 	"polewright/jobs"
+	"polewright/mistake"
 )
 
 // This file holds what the command line and the bench do alike before and while they run a study.
 
-// VaryBy lets parameters vary as ParseVariation reads them. The error is an *Error or that of the design's text.
+// VaryBy lets parameters vary as ParseVariation reads them. The error is a *mistake.Error or that of the design's text.
 func (s *Space) VaryBy(list []string) error {
 	for _, text := range list {
 		v, err := ParseVariation(s.Text, text)
@@ -24,12 +24,12 @@ func (s *Space) VaryBy(list []string) error {
 		s.Vary = append(s.Vary, v)
 	}
 	if s.Size() > MostCases {
-		return &Error{fmt.Sprintf("over %d designs", MostCases), "take fewer values"}
+		return mistake.Of(fmt.Sprintf("over %d designs", MostCases), "take fewer values")
 	}
 	return nil
 }
 
-// Want asks for figures by their names; for none, for all that the design has. The cost needs the space's stock. The error is an *Error.
+// Want asks for figures by their names; for none, for all that the design has. The cost needs the space's stock. The error is a *mistake.Error.
 func (s *Space) Want(d *design.Design, names []string) error {
 	priced := func(f Figure) Figure { return f.In(s.Stock.Currency) }
 	if len(names) == 0 {
@@ -56,15 +56,15 @@ func (s *Space) Want(d *design.Design, names []string) error {
 }
 
 // ErrNoStock is that of a study which asks for costs without a list of stock.
-var ErrNoStock = &Error{"the cost needs your list of prices", "give a list of stock with prices"}
+var ErrNoStock = mistake.Of("the cost needs your list of prices", "give a list of stock with prices")
 
-// Aim sets the goals by the names of figures. The error is an *Error.
+// Aim sets the goals by the names of figures. The error is a *mistake.Error.
 func (z *Search) Aim(least, most []string) error {
 	switch n := len(least) + len(most); {
 	case n == 0:
-		return &Error{"a search needs a goal", `for example the least "mass", or the most "gap field"`}
+		return mistake.Of("a search needs a goal", `for example the least "mass", or the most "gap field"`)
 	case n > 2:
-		return &Error{fmt.Sprintf("%d goals", n), "a search has one, or two for the front between them; make the others limits"}
+		return mistake.Of(fmt.Sprintf("%d goals", n), "a search has one, or two for the front between them; make the others limits")
 	}
 	for i, name := range append(append([]string{}, least...), most...) {
 		f, err := FigureNamed(name)
@@ -76,7 +76,7 @@ func (z *Search) Aim(least, most []string) error {
 	return nil
 }
 
-// Keep sets the limits as ParseLimit reads them; for none, the wishes of the design's target. The error is an *Error.
+// Keep sets the limits as ParseLimit reads them; for none, the wishes of the design's target. The error is a *mistake.Error.
 func (z *Search) Keep(d *design.Design, limits []string) error {
 	for _, text := range limits {
 		l, err := ParseLimit(text)
@@ -91,7 +91,7 @@ func (z *Search) Keep(d *design.Design, limits []string) error {
 	return nil
 }
 
-// Price puts costs among goals and limits in the currency of the space's stock. Without stock a search knows no cost. The error is an *Error.
+// Price puts costs among goals and limits in the currency of the space's stock. Without stock a search knows no cost. The error is a *mistake.Error.
 func (z *Search) Price() error {
 	list := z.Space.Stock
 	asked := z.InStock
@@ -110,7 +110,7 @@ func (z *Search) Price() error {
 			break
 		}
 		if l.Figure.Unit != "" && l.Figure.Unit != list.Currency {
-			return &Error{fmt.Sprintf("the cost is in %s, the prices of the list in %s", l.Figure.Unit, list.Currency), "write it in the currency of the list; no rate of exchange is known here"}
+			return mistake.Of(fmt.Sprintf("the cost is in %s, the prices of the list in %s", l.Figure.Unit, list.Currency), "write it in the currency of the list; no rate of exchange is known here")
 		}
 		z.Limits[i].Figure = l.Figure.In(list.Currency)
 	}
@@ -120,18 +120,30 @@ func (z *Search) Price() error {
 	return nil
 }
 
-// Builds are cases of one design as it is built, each with deviations of its own.
-func Builds(whole Case, builds [][]polewright.Deviation) iter.Seq[Case] {
-	whole.Effort, whole.Figures = Effort{Build: true}, nil
-	return func(yield func(Case) bool) {
-		for _, list := range builds {
+// RunBuilds solves builds of one design as jobs; it is what polewright.Tolerances.Solve asks for. Each of the options hears of
+// them, too, with the build as Label, and may be nil.
+func RunBuilds(ctx context.Context, q *jobs.Queue, whole Case, list []polewright.Build, o Options, each func(int, polewright.Built, error)) error {
+	cases := func(yield func(Case) bool) {
+		for _, b := range list {
 			one := whole
-			one.Deviations = list
+			one.Deviations, one.Effort, one.Figures, one.Label = b.Deviations, Effort{Build: true, Values: b.Values, Thin: b.Thin}, nil, b
 			if !yield(one) {
 				return
 			}
 		}
 	}
+	rows := o.Each
+	o.Total, o.Each = len(list), func(r Row) {
+		if rows != nil {
+			rows(r)
+		}
+		if r.Error != "" {
+			each(r.Index, polewright.Built{}, errors.New(r.Error))
+			return
+		}
+		each(r.Index, r.Built, nil)
+	}
+	return Run(ctx, q, cases, o)
 }
 
 // Working runs a study while n workers in this process solve its cases.

@@ -9,6 +9,8 @@ import (
 	"io"
 	"mime"
 	"net/http"
+	"path/filepath"
+	"strings"
 	"sync"
 	"time"
 
@@ -16,8 +18,7 @@ import (
 	"polewright/design"
 	"polewright/jobs"
 	"polewright/magnetostatic"
-	"polewright/measurement"
-	"polewright/study"
+	"polewright/mistake"
 )
 
 // This file takes questions and gives answers: JSON in, JSON or a stream of events out, every mistake in words.
@@ -25,7 +26,7 @@ import (
 // mostBytes is the largest question: a design file, quoted, and some more.
 const mostBytes = 2*design.MaxFileBytes + 64<<10
 
-// Problem is one thing that is wrong, as design.Error has it.
+// Problem is one thing that is wrong, as mistake.Error has it.
 type Problem struct {
 	File string `json:"file,omitempty"` // that it is in, where that is not the design
 	Line int    `json:"line,omitempty"` // of the file, from 1; 0 when in no single line
@@ -56,13 +57,9 @@ func bad(what, hint string) *fault {
 // faultOf finds the words for any error of the program.
 func faultOf(err error) *fault {
 	var known *fault
-	var mistakes design.Errors
-	var path *design.PathError
+	var mistakes mistake.Errors
+	var one *mistake.Error
 	var memory *polewright.MemoryError
-	var parting *polewright.PartingError
-	var readings measurement.Errors
-	var group *polewright.SheetError
-	var asked *study.Error
 	var queue *jobs.Error
 	wrong := func(what, hint string) *fault {
 		return &fault{Status: http.StatusUnprocessableEntity, Problems: []Problem{{What: what, Hint: hint}}}
@@ -72,16 +69,8 @@ func faultOf(err error) *fault {
 		return known
 	case errors.As(err, &mistakes):
 		return &fault{Status: http.StatusUnprocessableEntity, Problems: problemsOf(mistakes)}
-	case errors.As(err, &path):
-		return &fault{Status: http.StatusUnprocessableEntity, Problems: []Problem{{Key: path.Path, What: path.What, Hint: path.Hint}}}
-	case errors.As(err, &readings):
-		return &fault{Status: http.StatusUnprocessableEntity, Problems: problemsOfLog(readings)}
-	case errors.As(err, &parting):
-		return wrong(parting.What, parting.Hint)
-	case errors.As(err, &group):
-		return wrong(group.What, group.Hint)
-	case errors.As(err, &asked):
-		return wrong(asked.What, asked.Hint)
+	case errors.As(err, &one):
+		return &fault{Status: http.StatusUnprocessableEntity, Problems: problemsOf(mistake.Errors{one})}
 	case errors.As(err, &queue):
 		what := queue.What
 		if queue.Err != nil {
@@ -102,29 +91,35 @@ func faultOf(err error) *fault {
 	return &fault{Status: http.StatusUnprocessableEntity, Problems: []Problem{{What: err.Error()}}}
 }
 
-func problemsOf(list design.Errors) []Problem {
+// problemsOf names the file of a mistake where it is not the design.
+func problemsOf(list mistake.Errors) []Problem {
 	out := []Problem{}
 	for _, e := range list {
-		out = append(out, Problem{Line: e.Line, Key: e.Key, What: e.What, Hint: e.Hint})
-	}
-	return out
-}
-
-func problemsOfLog(list measurement.Errors) []Problem {
-	out := []Problem{}
-	for _, e := range list {
-		out = append(out, Problem{File: e.File, Line: e.Line, Key: e.Key, What: e.What, Hint: e.Hint})
+		p := Problem(*e)
+		if p.File == "design" || strings.EqualFold(filepath.Ext(p.File), ".toml") {
+			p.File = ""
+		}
+		out = append(out, p)
 	}
 	return out
 }
 
 func refuse(w http.ResponseWriter, err error) {
 	f := faultOf(err)
-	answer(w, f.Status, Refusal{Problems: f.Problems, File: f.File})
+	write(w, f.Status, Refusal{Problems: f.Problems, File: f.File})
 }
 
-// answer writes v, or a refusal when it holds what JSON cannot say.
-func answer(w http.ResponseWriter, status int, v any) {
+// answer writes what there is, or why there is nothing.
+func answer[Answer any](w http.ResponseWriter, a Answer, err error) {
+	if err != nil {
+		refuse(w, err)
+		return
+	}
+	write(w, http.StatusOK, a)
+}
+
+// write writes v, or a refusal when it holds what JSON cannot say.
+func write(w http.ResponseWriter, status int, v any) {
 	text, err := encoded(v)
 	if err != nil {
 		status = http.StatusInternalServerError
@@ -143,6 +138,21 @@ func encoded(v any) ([]byte, error) {
 	e.SetEscapeHTML(false)
 	err := e.Encode(v)
 	return b.Bytes(), err
+}
+
+// bounded is a question that can ask for what there is not: check says so before anything is done.
+type bounded interface{ check() error }
+
+// take reads a question and holds it to its bounds.
+func take[Q any](w http.ResponseWriter, r *http.Request) (*Q, error) {
+	q := new(Q)
+	if err := read(w, r, q); err != nil {
+		return nil, err
+	}
+	if c, ok := any(q).(bounded); ok {
+		return q, c.check()
+	}
+	return q, nil
 }
 
 // read takes the body of a question.
@@ -225,10 +235,10 @@ func (e *events) progress(what string, done float64) {
 	e.send("progress", p)
 }
 
-// stream answers a question with progress and one last event, "answer" or "refusal".
-func stream[Answer any](w http.ResponseWriter, r *http.Request, work func(ctx context.Context, e *events) (Answer, error)) {
+// stream answers with progress and one last event, "answer" or "refusal".
+func stream[Answer any](w http.ResponseWriter, r *http.Request, work func(e *events) (Answer, error)) {
 	e := newEvents(w)
-	a, err := work(r.Context(), e)
+	a, err := work(e)
 	if r.Context().Err() != nil {
 		return
 	}

@@ -4,9 +4,9 @@ import (
 	"bytes"
 	"context"
 	"encoding/base64"
+	"errors"
 	"fmt"
 	"math"
-	"net/http"
 	"slices"
 
 	"polewright"
@@ -14,6 +14,7 @@ import (
 	"polewright/draw"
 	"polewright/facet"
 	"polewright/material"
+	"polewright/mistake"
 	"polewright/papers"
 	"polewright/report"
 	"polewright/result"
@@ -35,36 +36,32 @@ type Sizes struct {
 	Files  []string          `json:"files"`
 }
 
-func (b *Bench) size(w http.ResponseWriter, r *http.Request) {
-	var q Sizing
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
-	}
+func (q *Sizing) check() error {
 	if q.Solve < 0 || q.Solve > 5 {
-		refuse(w, bad("no such number of solves", "solve is 0 to 5"))
-		return
+		return bad("no such number of solves", "solve is 0 to 5")
 	}
-	stream(w, r, func(ctx context.Context, e *events) (*Sizes, error) {
-		d, err := b.read(q.Asked, readTarget)
+	return nil
+}
+
+func (b *Bench) size(ctx context.Context, q *Sizing, e *events) (*Sizes, error) {
+	d, err := b.read(q.Asked, readTarget)
+	if err != nil {
+		return nil, err
+	}
+	return apart(ctx, b, func(ctx context.Context) (*Sizes, error) {
+		s, err := polewright.RunSize(ctx, d, polewright.SizeOptions{Solve: q.Solve, Progress: e.progress})
 		if err != nil {
 			return nil, err
 		}
-		return apart(ctx, b, func(ctx context.Context) (*Sizes, error) {
-			s, err := polewright.RunSize(ctx, d, polewright.SizeOptions{Solve: q.Solve, Progress: e.progress})
+		out := &Sizes{Sizing: *s, Files: []string{}}
+		for _, c := range append(slices.Clone(s.Candidates), s.Others...) {
+			text, err := c.DesignFile(d)
 			if err != nil {
 				return nil, err
 			}
-			out := &Sizes{Sizing: *s, Files: []string{}}
-			for _, c := range append(slices.Clone(s.Candidates), s.Others...) {
-				text, err := c.DesignFile(d)
-				if err != nil {
-					return nil, err
-				}
-				out.Files = append(out.Files, string(text))
-			}
-			return out, nil
-		})
+			out.Files = append(out.Files, string(text))
+		}
+		return out, nil
 	})
 }
 
@@ -95,34 +92,30 @@ type Curve struct {
 	Kept float64   `json:"remanence_kept"` // at that point
 }
 
-func (b *Bench) magnet(w http.ResponseWriter, r *http.Request) {
-	var q Warming
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
+func (q *Warming) check() error {
+	if !(q.Permeance >= 0 && q.Permeance <= 1e6) {
+		return bad("no such permeance coefficient", "it is 0 or more")
 	}
+	return nil
+}
+
+func (b *Bench) magnet(_ string, q *Warming) (*Curves, error) {
 	d, err := b.design(q.Asked)
 	if err != nil {
-		refuse(w, err)
-		return
-	}
-	if !(q.Permeance >= 0 && q.Permeance <= 1e6) {
-		refuse(w, bad("no such permeance coefficient", "it is 0 or more"))
-		return
+		return nil, err
 	}
 	for _, m := range d.Magnets {
 		if m.Name == q.Part {
-			answer(w, http.StatusOK, curvesOf(m, q.Permeance))
-			return
+			return curvesOf(m, q.Permeance), nil
 		}
 	}
-	refuse(w, bad(fmt.Sprintf("there is no magnet %q", q.Part), ""))
+	return nil, bad(fmt.Sprintf("there is no magnet %q", q.Part), "")
 }
 
 // curvesOf draws a magnet's curves from -40 to 200 degC.
-func curvesOf(m design.Magnet, permeance float64) Curves {
+func curvesOf(m design.Magnet, permeance float64) *Curves {
 	const steps = 80
-	c := Curves{Part: m.Name, Grade: m.Material.Name, Source: m.Material.Source, Rule: m.Material.KneeRule(), Curves: []Curve{}}
+	c := &Curves{Part: m.Name, Grade: m.Material.Name, Source: m.Material.Source, Rule: m.Material.KneeRule(), Curves: []Curve{}}
 	for t := -40.0; t <= 200; t += 5 {
 		at := m.Material.At(t)
 		eval := func(h float64) float64 { return at.RemanenceT + at.RecoilPermeability*material.Mu0*h }
@@ -168,24 +161,20 @@ type Closing struct {
 	Steps int     `json:"steps"`  // 4 to 40
 }
 
-func (b *Bench) approach(w http.ResponseWriter, r *http.Request) {
-	var q Closing
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
-	}
+func (q *Closing) check() error {
 	if q.Plane.Axis < 0 || q.Plane.Axis > 2 || !(math.Abs(q.Plane.AtM) <= design.MaxLengthM) || !(q.FromM > 0 && q.FromM <= 10) || q.Steps < 4 || q.Steps > 40 {
-		refuse(w, bad("no such approach", "axis is 0, 1 or 2, from_m above 0 and up to 10, steps from 4 to 40"))
-		return
+		return bad("no such approach", "axis is 0, 1 or 2, from_m above 0 and up to 10, steps from 4 to 40")
 	}
-	stream(w, r, func(ctx context.Context, e *events) (*result.Approach, error) {
-		d, err := b.design(q.Asked)
-		if err != nil {
-			return nil, err
-		}
-		return apart(ctx, b, func(ctx context.Context) (*result.Approach, error) {
-			return polewright.RunApproach(ctx, d, polewright.Approach{Plane: polewright.Plane{Axis: q.Plane.Axis, AtM: q.Plane.AtM}, FromM: q.FromM, Steps: q.Steps, Progress: e.progress})
-		})
+	return nil
+}
+
+func (b *Bench) approach(ctx context.Context, q *Closing, e *events) (*result.Approach, error) {
+	d, err := b.design(q.Asked)
+	if err != nil {
+		return nil, err
+	}
+	return apart(ctx, b, func(ctx context.Context) (*result.Approach, error) {
+		return polewright.RunApproach(ctx, d, polewright.Approach{Plane: polewright.Plane{Axis: q.Plane.Axis, AtM: q.Plane.AtM}, FromM: q.FromM, Steps: q.Steps, Progress: e.progress})
 	})
 }
 
@@ -206,38 +195,31 @@ type WindingSheet struct {
 	Outlook *winding.Outlook `json:"outlook,omitempty"`
 }
 
-func (b *Bench) wind(w http.ResponseWriter, r *http.Request) {
-	var q Winding
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
+func (b *Bench) wind(ctx context.Context, q *Winding, e *events) (*WindingSheet, error) {
+	d, err := b.design(q.Asked)
+	if err != nil {
+		return nil, err
 	}
-	stream(w, r, func(ctx context.Context, e *events) (*WindingSheet, error) {
-		d, err := b.design(q.Asked)
-		if err != nil {
-			return nil, err
-		}
-		i := slices.IndexFunc(d.Wounds, func(w design.Wound) bool { return w.Name == q.Yoke })
-		if i < 0 {
-			return nil, bad(fmt.Sprintf("there is no wound yoke %q", q.Yoke), "")
-		}
-		yoke := &d.Wounds[i]
-		plan := polewright.WindingPlan(yoke)
-		s := &WindingSheet{Name: yoke.Name, Wire: yoke.Wire, DiameterM: yoke.WireDiameterM}
-		if s.Sheet, err = winding.Wind(plan); err == nil {
-			s.Preparation, err = plan.Prepare(s.Sheet, winding.Workshop{})
-		}
-		if err != nil {
-			return nil, design.Errors{{File: d.File, Line: yoke.Line, Key: "wound." + yoke.Name, What: err.Error()}}
-		}
-		if q.Solve {
-			s.Outlook, err = apart(ctx, b, func(ctx context.Context) (*winding.Outlook, error) {
-				o, _, err := polewright.OutlookOf(ctx, d, i, polewright.WindingOptions{Progress: e.progress})
-				return o, err
-			})
-		}
-		return s, err
-	})
+	i := slices.IndexFunc(d.Wounds, func(w design.Wound) bool { return w.Name == q.Yoke })
+	if i < 0 {
+		return nil, bad(fmt.Sprintf("there is no wound yoke %q", q.Yoke), "")
+	}
+	yoke := &d.Wounds[i]
+	plan := polewright.WindingPlan(yoke)
+	s := &WindingSheet{Name: yoke.Name, Wire: yoke.Wire, DiameterM: yoke.WireDiameterM}
+	if s.Sheet, err = winding.Wind(plan); err == nil {
+		s.Preparation, err = plan.Prepare(s.Sheet, winding.Workshop{})
+	}
+	if err != nil {
+		return nil, mistake.Errors{{File: d.File, Line: yoke.Line, Key: "wound." + yoke.Name, What: err.Error()}}
+	}
+	if q.Solve {
+		s.Outlook, err = apart(ctx, b, func(ctx context.Context) (*winding.Outlook, error) {
+			o, _, err := polewright.OutlookOf(ctx, d, i, polewright.WindingOptions{Progress: e.progress})
+			return o, err
+		})
+	}
+	return s, err
 }
 
 // Cutting is what to buy and to cut, with its drawings.
@@ -267,26 +249,19 @@ type Download struct {
 	Base64 string `json:"base64"`
 }
 
-func download(name, media string, data []byte) Download {
-	return Download{name, media, base64.StdEncoding.EncodeToString(data)}
+func download(name, media string, data []byte) *Download {
+	return &Download{name, media, base64.StdEncoding.EncodeToString(data)}
 }
 
 // mostDrawn is the most kinds of parts that the page draws at once.
 const mostDrawn = 60
 
-func (b *Bench) cut(w http.ResponseWriter, r *http.Request) {
-	var q Asked
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
+func (b *Bench) cut(ctx context.Context, q *Asked, e *events) (*Cutting, error) {
+	d, err := b.design(*q)
+	if err != nil {
+		return nil, err
 	}
-	stream(w, r, func(ctx context.Context, e *events) (*Cutting, error) {
-		d, err := b.design(q)
-		if err != nil {
-			return nil, err
-		}
-		return apart(ctx, b, func(ctx context.Context) (*Cutting, error) { return cuttingOf(ctx, d, e) })
-	})
+	return apart(ctx, b, func(ctx context.Context) (*Cutting, error) { return cuttingOf(ctx, d, e) })
 }
 
 func cuttingOf(ctx context.Context, d *design.Design, e *events) (*Cutting, error) {
@@ -312,7 +287,7 @@ func cuttingOf(ctx context.Context, d *design.Design, e *events) (*Cutting, erro
 		if err := s.WriteDXF(&dxf); err != nil {
 			return err
 		}
-		c.Files = append(c.Files, download(name+".svg", "image/svg+xml", svg.Bytes()), download(name+".dxf", "image/vnd.dxf", dxf.Bytes()))
+		c.Files = append(c.Files, *download(name+".svg", "image/svg+xml", svg.Bytes()), *download(name+".dxf", "image/vnd.dxf", dxf.Bytes()))
 		return nil
 	}
 	if len(parts) <= draw.MostParts {
@@ -344,7 +319,7 @@ func cuttingOf(ctx context.Context, d *design.Design, e *events) (*Cutting, erro
 		if err := facet.WriteSTL(&stl, it.Letter+" "+it.Name, surface); err != nil {
 			return nil, err
 		}
-		c.Files = append(c.Files, download(it.FileName()+".stl", "model/stl", stl.Bytes()))
+		c.Files = append(c.Files, *download(it.FileName()+".stl", "model/stl", stl.Bytes()))
 	}
 	return c, nil
 }
@@ -354,43 +329,36 @@ type Papering struct {
 	Asked
 	Accuracy string `json:"accuracy"`
 	Page
+	accuracy polewright.Accuracy
 }
 
-func (b *Bench) papers(w http.ResponseWriter, r *http.Request) {
-	var q Papering
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
-	}
-	paper, err := q.check()
+func (q *Papering) check() (err error) {
+	q.accuracy, err = accuracyNamed(q.Accuracy)
+	return errors.Join(q.Page.check(), err)
+}
+
+func (b *Bench) papers(ctx context.Context, q *Papering, e *events) (*Download, error) {
+	d, err := b.design(q.Asked)
 	if err != nil {
-		refuse(w, err)
-		return
+		return nil, err
 	}
-	accuracy, err := accuracyNamed(q.Accuracy)
+	prices, err := b.prices(d)
 	if err != nil {
-		refuse(w, err)
-		return
+		return nil, err
 	}
-	stream(w, r, func(ctx context.Context, e *events) (*Download, error) {
-		d, err := b.design(q.Asked)
+	return apart(ctx, b, func(ctx context.Context) (*Download, error) {
+		const solving = 0.7 // of the progress
+		o := polewright.Options{Accuracy: q.accuracy, Halves: polewright.Halves(d), Progress: func(what string, done float64) { e.progress(what, solving*done) }}
+		s, err := polewright.Run(ctx, d, o)
 		if err != nil {
 			return nil, err
 		}
-		return apart(ctx, b, func(ctx context.Context) (*Download, error) {
-			const solving = 0.7 // of the progress
-			o := polewright.Options{Accuracy: accuracy, Halves: polewright.Halves(d), Progress: func(what string, done float64) { e.progress(what, solving*done) }}
-			s, err := polewright.Run(ctx, d, o)
-			if err != nil {
-				return nil, err
-			}
-			source := papers.Source{Design: d, Solved: s, File: []byte(q.Text), Version: b.o.Version, Date: b.today()}
-			document, err := papers.Compose(ctx, source, func(what string, done float64) { e.progress("papers: "+what, solving+(1-solving)*done) })
-			if err != nil {
-				return nil, err
-			}
-			return q.written("build-papers", document, paper)
-		})
+		source := papers.Source{Design: d, Solved: s, Stock: prices, File: []byte(q.Text), Version: b.o.Version, Date: b.today()}
+		document, err := papers.Compose(ctx, source, func(what string, done float64) { e.progress("papers: "+what, solving+(1-solving)*done) })
+		if err != nil {
+			return nil, err
+		}
+		return q.written("build-papers", document)
 	})
 }
 
@@ -420,18 +388,16 @@ type ChartLevel struct {
 	Y    float64 `json:"y"`
 }
 
-func (b *Bench) chart(w http.ResponseWriter, r *http.Request) {
-	var q Charting
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
+func (q *Charting) check() error {
+	if len(q.Curves) > 20 || len(q.Levels) > 20 || slices.ContainsFunc(q.Curves, func(c ChartCurve) bool { return len(c.X) != len(c.Y) || len(c.X) > 20_000 }) {
+		return bad("no such chart", "up to 20 curves of 20,000 points, as many x as y")
 	}
+	return nil
+}
+
+func (b *Bench) chart(_ string, q *Charting) (*Download, error) {
 	g := report.Lines{Title: q.Title, XName: q.XName, YName: q.YName, LogX: q.LogX, LogY: q.LogY, Dark: q.Dark}
 	for _, c := range q.Curves {
-		if len(c.X) != len(c.Y) || len(c.X) > 20_000 || len(q.Curves) > 20 || len(q.Levels) > 20 {
-			refuse(w, bad("no such chart", "up to 20 curves of 20,000 points, as many x as y"))
-			return
-		}
 		curve := report.Curve{Name: c.Name, X: c.X, Points: c.Points}
 		for _, y := range c.Y {
 			if y == nil {
@@ -447,8 +413,7 @@ func (b *Bench) chart(w http.ResponseWriter, r *http.Request) {
 	}
 	var svg bytes.Buffer
 	if err := g.SVG(&svg, 180); err != nil {
-		refuse(w, err)
-		return
+		return nil, err
 	}
-	answer(w, http.StatusOK, download("chart.svg", "image/svg+xml", svg.Bytes()))
+	return download("chart.svg", "image/svg+xml", svg.Bytes()), nil
 }

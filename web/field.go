@@ -3,7 +3,6 @@ package web
 import (
 	"context"
 	"math"
-	"net/http"
 	"runtime"
 	"sync"
 	"sync/atomic"
@@ -65,31 +64,26 @@ type Map struct {
 // mapMargin is how much wider than the parts a map is, of their longest side; a number by which no rows of points come to lie on faces of parts.
 const mapMargin = 0.2618
 
-func (b *Bench) plane(w http.ResponseWriter, r *http.Request) {
-	var q Mapping
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
-	}
+func (q *Mapping) check() error {
 	if q.Plane.Axis < 0 || q.Plane.Axis > 2 || !(math.Abs(q.Plane.AtM) <= design.MaxLengthM) || q.Cells < 8 || q.Cells > 128 {
-		refuse(w, bad("no such plane", "axis is 0, 1 or 2, at_m within 100 m, cells from 8 to 128"))
-		return
+		return bad("no such plane", "axis is 0, 1 or 2, at_m within 100 m, cells from 8 to 128")
 	}
 	if q.Window != nil && q.Window.wide() == 0 {
-		refuse(w, bad("no such window", "its max_m lies above its min_m, both within 100 m, and no side is under a hundredth of the other"))
-		return
+		return bad("no such window", "its max_m lies above its min_m, both within 100 m, and no side is under a hundredth of the other")
 	}
-	stream(w, r, func(ctx context.Context, e *events) (*Map, error) {
-		k, err := b.solved(ctx, q.Asked, q.Effort, func(what string, done float64) { e.progress(what, done/2) })
-		if err != nil {
-			return nil, err
-		}
-		return lay(ctx, k.solved, k.design, q, e)
-	})
+	return nil
+}
+
+func (b *Bench) plane(ctx context.Context, q *Mapping, e *events) (*Map, error) {
+	k, err := b.solved(ctx, q.Asked, q.Effort, func(what string, done float64) { e.progress(what, done/2) })
+	if err != nil {
+		return nil, err
+	}
+	return lay(ctx, k.solved, k.design, q, e)
 }
 
 // lay samples the plane, first roughly.
-func lay(ctx context.Context, s *polewright.Solved, d *design.Design, q Mapping, e *events) (*Map, error) {
+func lay(ctx context.Context, s *polewright.Solved, d *design.Design, q *Mapping, e *events) (*Map, error) {
 	m := &Map{Plane: q.Plane, Across: (q.Plane.Axis + 1) % 3, Up: (q.Plane.Axis + 2) % 3}
 	if q.Plane.Axis == 1 { // z always points up
 		m.Across, m.Up = 0, 2
@@ -202,31 +196,33 @@ type Trace struct {
 	H [][3]float64 `json:"h_A_per_m"`
 }
 
-func (b *Bench) line(w http.ResponseWriter, r *http.Request) {
-	var q Tracing
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
-	}
-	from, to := vector(q.From), vector(q.To)
-	long := r3.Norm(r3.Sub(to, from))
+// ends are the two points of the line, and how far they lie apart.
+func (q *Tracing) ends() (from, to r3.Vec, long float64) {
+	from, to = vector(q.From), vector(q.To)
+	return from, to, r3.Norm(r3.Sub(to, from))
+}
+
+func (q *Tracing) check() error {
+	from, _, long := q.ends()
 	if q.Points < 2 || q.Points > 500 || !(long > 0 && long <= 2*design.MaxLengthM) || !(r3.Norm(from) <= 2*design.MaxLengthM) {
-		refuse(w, bad("no such line", "give two points apart, within 100 m, and 2 to 500 points"))
-		return
+		return bad("no such line", "give two points apart, within 100 m, and 2 to 500 points")
 	}
-	stream(w, r, func(ctx context.Context, e *events) (*Trace, error) {
-		k, err := b.solved(ctx, q.Asked, q.Effort, func(what string, done float64) { e.progress(what, 0.8*done) })
-		if err != nil {
-			return nil, err
-		}
-		t := &Trace{S: make([]float64, q.Points), B: make([][3]float64, q.Points), H: make([][3]float64, q.Points)}
-		err = each(ctx, q.Points, func(i int) {
-			x := float64(i) / float64(q.Points-1)
-			field, h := k.solved.Field(r3.Add(from, r3.Scale(x, r3.Sub(to, from))))
-			t.S[i], t.B[i], t.H[i] = x*long, numbers(field), numbers(h)
-		}, func(done int) { e.progress("field", 0.8+0.2*float64(done)/float64(q.Points)) })
-		return t, err
-	})
+	return nil
+}
+
+func (b *Bench) line(ctx context.Context, q *Tracing, e *events) (*Trace, error) {
+	k, err := b.solved(ctx, q.Asked, q.Effort, func(what string, done float64) { e.progress(what, 0.8*done) })
+	if err != nil {
+		return nil, err
+	}
+	from, to, long := q.ends()
+	t := &Trace{S: make([]float64, q.Points), B: make([][3]float64, q.Points), H: make([][3]float64, q.Points)}
+	err = each(ctx, q.Points, func(i int) {
+		x := float64(i) / float64(q.Points-1)
+		field, h := k.solved.Field(r3.Add(from, r3.Scale(x, r3.Sub(to, from))))
+		t.S[i], t.B[i], t.H[i] = x*long, numbers(field), numbers(h)
+	}, func(done int) { e.progress("field", 0.8+0.2*float64(done)/float64(q.Points)) })
+	return t, err
 }
 
 // Gauging asks for the quality of the gap field.
@@ -236,26 +232,22 @@ type Gauging struct {
 	ProbeM   float64 `json:"probe_m"`   // edge of the Hall probe
 }
 
-func (b *Bench) gap(w http.ResponseWriter, r *http.Request) {
-	var q Gauging
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
-	}
+func (q *Gauging) check() error {
 	if !(q.EnergyEV > 0 && q.EnergyEV <= 1e15) || !(q.ProbeM > 0 && q.ProbeM <= 1) {
-		refuse(w, bad("no such probe or energy", "energy_eV is above 0 and up to 1e15, probe_m above 0 and up to 1"))
-		return
+		return bad("no such probe or energy", "energy_eV is above 0 and up to 1e15, probe_m above 0 and up to 1")
 	}
-	stream(w, r, func(ctx context.Context, e *events) (*result.GapQuality, error) {
-		k, err := b.solved(ctx, q.Asked, q.Effort, e.progress)
-		if err != nil {
-			return nil, err
-		}
-		return apart(ctx, b, func(context.Context) (*result.GapQuality, error) {
-			k.one.Lock()
-			defer k.one.Unlock()
-			return k.solved.Quality(q.EnergyEV, q.ProbeM)
-		})
+	return nil
+}
+
+func (b *Bench) gap(ctx context.Context, q *Gauging, e *events) (*result.GapQuality, error) {
+	k, err := b.solved(ctx, q.Asked, q.Effort, e.progress)
+	if err != nil {
+		return nil, err
+	}
+	return apart(ctx, b, func(context.Context) (*result.GapQuality, error) {
+		k.one.Lock()
+		defer k.one.Unlock()
+		return k.solved.Quality(q.EnergyEV, q.ProbeM)
 	})
 }
 
@@ -275,35 +267,31 @@ type Fence struct {
 	FarthestM float64      `json:"farthest_m"`
 }
 
-func (b *Bench) stray(w http.ResponseWriter, r *http.Request) {
-	var q Fencing
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
-	}
+func (q *Fencing) check() error {
 	if !(q.LimitT >= 1e-6 && q.LimitT <= design.MaxFluxT) {
-		refuse(w, bad("no such limit", "limit_T lies from 1e-6 to 3"))
-		return
+		return bad("no such limit", "limit_T lies from 1e-6 to 3")
 	}
-	stream(w, r, func(ctx context.Context, e *events) (*Fence, error) {
-		k, err := b.solved(ctx, q.Asked, q.Effort, func(what string, done float64) { e.progress(what, 0.5*done) })
+	return nil
+}
+
+func (b *Bench) stray(ctx context.Context, q *Fencing, e *events) (*Fence, error) {
+	k, err := b.solved(ctx, q.Asked, q.Effort, func(what string, done float64) { e.progress(what, 0.5*done) })
+	if err != nil {
+		return nil, err
+	}
+	return apart(ctx, b, func(ctx context.Context) (*Fence, error) {
+		k.one.Lock()
+		defer k.one.Unlock()
+		surface, err := k.solved.Stray().Surface(ctx, q.LimitT, func(done float64) { e.progress("reach", 0.5+0.5*done) })
 		if err != nil {
 			return nil, err
 		}
-		return apart(ctx, b, func(ctx context.Context) (*Fence, error) {
-			k.one.Lock()
-			defer k.one.Unlock()
-			surface, err := k.solved.Stray().Surface(ctx, q.LimitT, func(done float64) { e.progress("reach", 0.5+0.5*done) })
-			if err != nil {
-				return nil, err
-			}
-			f := &Fence{LimitT: q.LimitT, Center: numbers(surface.Center), Triangles: surface.Triangle, VolumeM3: surface.Volume()}
-			for i, far := range surface.Distance {
-				p := surface.Point(i)
-				f.Points = append(f.Points, [3]float64{digits(p.X), digits(p.Y), digits(p.Z)})
-				f.FarthestM = max(f.FarthestM, far)
-			}
-			return f, nil
-		})
+		f := &Fence{LimitT: q.LimitT, Center: numbers(surface.Center), Triangles: surface.Triangle, VolumeM3: surface.Volume()}
+		for i, far := range surface.Distance {
+			p := surface.Point(i)
+			f.Points = append(f.Points, [3]float64{digits(p.X), digits(p.Y), digits(p.Z)})
+			f.FarthestM = max(f.FarthestM, far)
+		}
+		return f, nil
 	})
 }

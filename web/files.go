@@ -71,17 +71,16 @@ func fileName(name string) error {
 	return nil
 }
 
-func (b *Bench) list(w http.ResponseWriter, r *http.Request) {
+func (b *Bench) list(string) (*Folder, error) {
 	entries, err := fs.ReadDir(b.folder.FS(), ".")
 	if err != nil {
-		refuse(w, bad("the folder cannot be read: "+cause(err).Error(), "check that it is still there"))
-		return
+		return nil, bad("the folder cannot be read: "+cause(err).Error(), "check that it is still there")
 	}
 	name, err := filepath.Abs(b.o.Folder)
 	if err != nil {
 		name = b.o.Folder
 	}
-	out := Folder{Folder: name, Files: []Entry{}}
+	out := &Folder{Folder: name, Files: []Entry{}}
 	for _, e := range entries {
 		info, err := e.Info()
 		if err != nil || !info.Mode().IsRegular() || fileName(e.Name()) != nil {
@@ -91,19 +90,10 @@ func (b *Bench) list(w http.ResponseWriter, r *http.Request) {
 	}
 	slices.SortStableFunc(out.Files, func(a, b Entry) int { return cmp.Compare(b.Modified, a.Modified) })
 	out.Files = out.Files[:min(len(out.Files), mostEntries)]
-	answer(w, http.StatusOK, out)
+	return out, nil
 }
 
-func (b *Bench) open(w http.ResponseWriter, r *http.Request) {
-	f, err := b.load(r.PathValue("name"))
-	if err != nil {
-		refuse(w, err)
-		return
-	}
-	answer(w, http.StatusOK, f)
-}
-
-func (b *Bench) load(name string) (*File, error) {
+func (b *Bench) open(name string) (*File, error) {
 	if err := fileName(name); err != nil {
 		return nil, err
 	}
@@ -133,36 +123,32 @@ func (b *Bench) loadText(name string) (*File, error) {
 	return &File{Name: name, Text: string(text), Version: versionOf(text)}, nil
 }
 
+// missing tells whether an error is that there is no such file.
+func missing(err error) bool {
+	var f *fault
+	return errors.As(err, &f) && f.Status == http.StatusNotFound
+}
+
 // writing lets one page write at a time, so that two that have seen the same version cannot both replace it.
 var writing sync.Mutex
 
-func (b *Bench) save(w http.ResponseWriter, r *http.Request) {
-	var s Saving
-	name := r.PathValue("name")
-	err := errors.Join(fileName(name), read(w, r, &s))
-	if err != nil {
-		refuse(w, err)
-		return
+func (b *Bench) save(name string, s *Saving) (saved Saved, err error) {
+	if err := fileName(name); err != nil {
+		return saved, err
 	}
-	saved, err := b.keep(name, s)
-	if err != nil {
-		refuse(w, err)
-		return
-	}
-	answer(w, http.StatusOK, saved)
+	return b.keep(name, s)
 }
 
 // keep puts a text in the place of the version that it says, and of no other.
-func (b *Bench) keep(name string, s Saving) (saved Saved, err error) {
+func (b *Bench) keep(name string, s *Saving) (saved Saved, err error) {
 	if len(s.Text) > design.MaxFileBytes {
 		return saved, bad("the text is over 4 MiB long", "it would not be read again")
 	}
 	writing.Lock()
 	defer writing.Unlock()
 	now, err := b.loadText(name)
-	var missing *fault
 	switch {
-	case errors.As(err, &missing) && missing.Status == http.StatusNotFound:
+	case missing(err):
 		if s.Base != "" { // somebody took it away: it comes back only when asked for
 			return saved, &fault{Status: http.StatusConflict, Problems: []Problem{{What: name + " is not in the folder any more", Hint: "save it anew, or under another name"}}}
 		}

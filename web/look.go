@@ -3,7 +3,6 @@ package web
 import (
 	"errors"
 	"math"
-	"net/http"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -13,6 +12,7 @@ import (
 	"polewright/draw"
 	"polewright/facet"
 	"polewright/material"
+	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/report"
 )
@@ -118,13 +118,8 @@ const (
 	chordShare = 2e-3
 )
 
-func (b *Bench) look(w http.ResponseWriter, r *http.Request) {
-	var q Looking
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
-	}
-	l := Look{Problems: []Problem{}, Parameters: []Parameter{}, Parts: []Part{}, Meshes: []Mesh{}, Partings: []Plane{}, Wounds: []string{}}
+func (b *Bench) look(_ string, q *Looking) (*Look, error) {
+	l := &Look{Problems: []Problem{}, Parameters: []Parameter{}, Parts: []Part{}, Meshes: []Mesh{}, Partings: []Plane{}, Wounds: []string{}}
 	text := []byte(q.Text)
 	for _, c := range q.Changes {
 		changed, err := design.Set(text, c.Path, c.Value)
@@ -142,7 +137,7 @@ func (b *Bench) look(w http.ResponseWriter, r *http.Request) {
 		l.Parameters = described(parameters)
 	}
 	d, err := b.design(q.Asked)
-	var mistakes design.Errors
+	var mistakes mistake.Errors
 	switch {
 	case errors.As(err, &mistakes):
 		if d, err := b.read(q.Asked, readTarget); err == nil {
@@ -151,12 +146,11 @@ func (b *Bench) look(w http.ResponseWriter, r *http.Request) {
 			l.Problems = problemsOf(mistakes)
 		}
 	case err != nil:
-		refuse(w, err)
-		return
+		return nil, err
 	default:
 		l.fill(d)
 	}
-	answer(w, http.StatusOK, l)
+	return l, nil
 }
 
 // described adds what the parameters mean and what they are in SI units.
@@ -334,13 +328,12 @@ type Stuff struct {
 	Use  string `json:"use"`
 }
 
-func (b *Bench) catalogue(w http.ResponseWriter, r *http.Request) {
-	c := Catalogue{Version: b.o.Version, Layouts: []Layout{}, Grades: []Grade{}, Steels: []Stuff{}, Plain: []string{}, Palette: report.Palette(64)}
+func (b *Bench) catalogue(string) (*Catalogue, error) {
+	c := &Catalogue{Version: b.o.Version, Layouts: []Layout{}, Grades: []Grade{}, Steels: []Stuff{}, Plain: []string{}, Palette: report.Palette(64)}
 	for _, kind := range design.Layouts() {
 		written, err := design.Template(kind)
 		if err != nil {
-			refuse(w, err)
-			return
+			return nil, err
 		}
 		c.Layouts = append(c.Layouts, Layout{Kind: kind, Short: short(kind, written), Written: written})
 	}
@@ -353,7 +346,7 @@ func (b *Bench) catalogue(w http.ResponseWriter, r *http.Request) {
 	for _, p := range material.Plains() {
 		c.Plain = append(c.Plain, p.Name)
 	}
-	answer(w, http.StatusOK, c)
+	return c, nil
 }
 
 // short is a design of a layout by its lengths, with the target and the probes of the one that is written out.

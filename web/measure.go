@@ -2,11 +2,10 @@ package web
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"crypto/sha256"
-	"errors"
 	"fmt"
-	"net/http"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -56,37 +55,29 @@ func readLog(text, name string) (*measurement.Log, measurement.Probe, error) {
 	return log, probe, err
 }
 
-func (b *Bench) readings(w http.ResponseWriter, r *http.Request) {
-	name := r.PathValue("name")
+func (b *Bench) readings(name string) (*Readings, error) {
 	if err := fileName(name); err != nil {
-		refuse(w, err)
-		return
+		return nil, err
 	}
 	f, err := b.loadText(logName(name))
-	var missing *fault
 	switch {
-	case errors.As(err, &missing) && missing.Status == http.StatusNotFound:
-		answer(w, http.StatusOK, Readings{Name: logName(name), Problems: []Problem{}})
+	case missing(err):
+		return &Readings{Name: logName(name), Problems: []Problem{}}, nil
 	case err != nil:
-		refuse(w, err)
-	default:
-		answer(w, http.StatusOK, readingsOf(f))
+		return nil, err
 	}
+	return readingsOf(f), nil
 }
 
-func (b *Bench) keepReadings(w http.ResponseWriter, r *http.Request) {
-	var s Saving
-	name := r.PathValue("name")
-	if err := errors.Join(fileName(name), read(w, r, &s)); err != nil {
-		refuse(w, err)
-		return
+func (b *Bench) keepReadings(name string, s *Saving) (*Readings, error) {
+	if err := fileName(name); err != nil {
+		return nil, err
 	}
 	saved, err := b.keep(logName(name), s)
 	if err != nil {
-		refuse(w, err)
-		return
+		return nil, err
 	}
-	answer(w, http.StatusOK, readingsOf(&File{Name: logName(name), Text: s.Text, Version: saved.Version}))
+	return readingsOf(&File{Name: logName(name), Text: s.Text, Version: saved.Version}), nil
 }
 
 // Verifying asks what readings say of a built magnet. A number that is zero stands for what is usual.
@@ -121,12 +112,20 @@ func (q *Verifying) options() (o polewright.VerifyOptions, log *measurement.Log,
 		return o, nil, err
 	}
 	if q.Probe != "" {
-		if o.Probe, err = measurement.ParseProbe(q.Probe); err != nil {
-			return o, nil, bad(fmt.Sprintf("the probe %q: %v", q.Probe, err), `for example "point", "disc 2 mm" or "rectangle 1 mm x 2 mm"`)
+		if o.Probe, err = probeNamed(q.Probe); err != nil {
+			return o, nil, err
 		}
 	}
 	o.Noise, o.PlaceM, o.Confidence = q.Noise, q.PlaceM, q.Confidence
 	return o, log, nil
+}
+
+func probeNamed(text string) (measurement.Probe, error) {
+	p, err := measurement.ParseProbe(text)
+	if err != nil {
+		err = bad(fmt.Sprintf("the probe %q: %v", text, err), `for example "point", "disc 2 mm" or "rectangle 1 mm x 2 mm"`)
+	}
+	return p, err
 }
 
 // sensed is a design with what its deviations change, for one question at a time.
@@ -192,52 +191,42 @@ func (b *Bench) judged(ctx context.Context, q *Verifying, e *events) (*design.De
 	return d, v, err
 }
 
-func (b *Bench) verify(w http.ResponseWriter, r *http.Request) {
-	var q Verifying
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
-	}
-	stream(w, r, func(ctx context.Context, e *events) (*result.Verification, error) {
-		_, v, err := b.judged(ctx, &q, e)
-		return v, err
-	})
+func (b *Bench) verify(ctx context.Context, q *Verifying, e *events) (*result.Verification, error) {
+	_, v, err := b.judged(ctx, q, e)
+	return v, err
 }
 
 // Page says how a paper is to be written.
 type Page struct {
 	Format string `json:"format"`          // pdf or html
 	Paper  string `json:"paper,omitempty"` // A4 or letter
+	size   papers.Paper
 }
 
 // check finds the paper.
-func (p *Page) check() (size papers.Paper, err error) {
-	if p.Paper == "" {
-		p.Paper = papers.A4.Name
-	}
-	if size, err = papers.PaperNamed(p.Paper); err != nil {
-		return size, bad(err.Error(), "")
+func (p *Page) check() (err error) {
+	if p.size, err = papers.PaperNamed(cmp.Or(p.Paper, papers.A4.Name)); err != nil {
+		return bad(err.Error(), "")
 	}
 	if p.Format != "pdf" && p.Format != "html" {
-		return size, bad(fmt.Sprintf("there are no papers as %q", p.Format), "pdf or html")
+		return bad(fmt.Sprintf("there are no papers as %q", p.Format), "pdf or html")
 	}
-	return size, nil
+	return nil
 }
 
 // written is a document as the page wants it.
-func (p *Page) written(name string, d *papers.Document, size papers.Paper) (*Download, error) {
+func (p *Page) written(name string, d *papers.Document) (*Download, error) {
 	var out bytes.Buffer
 	media, err := "text/html", error(nil)
 	if p.Format == "pdf" {
-		media, err = "application/pdf", d.PDF(&out, size)
+		media, err = "application/pdf", d.PDF(&out, p.size)
 	} else {
 		err = d.HTML(&out)
 	}
 	if err != nil {
 		return nil, err
 	}
-	file := download(name+"."+p.Format, media, out.Bytes())
-	return &file, nil
+	return download(name+"."+p.Format, media, out.Bytes()), nil
 }
 
 // today is the date on papers, "" for none.
@@ -254,25 +243,13 @@ type Certifying struct {
 	Page
 }
 
-func (b *Bench) certificate(w http.ResponseWriter, r *http.Request) {
-	var q Certifying
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
-	}
-	size, err := q.check()
+func (b *Bench) certificate(ctx context.Context, q *Certifying, e *events) (*Download, error) {
+	d, v, err := b.judged(ctx, &q.Verifying, e)
 	if err != nil {
-		refuse(w, err)
-		return
+		return nil, err
 	}
-	stream(w, r, func(ctx context.Context, e *events) (*Download, error) {
-		d, v, err := b.judged(ctx, &q.Verifying, e)
-		if err != nil {
-			return nil, err
-		}
-		c := papers.Certificate(papers.CertificateSource{Design: d, Verification: v, DesignFile: []byte(q.Text), LogFile: []byte(q.Log), Version: b.o.Version, Date: b.today()})
-		return q.written("certificate", c, size)
-	})
+	c := papers.Certificate(papers.CertificateSource{Design: d, Verification: v, DesignFile: []byte(q.Text), LogFile: []byte(q.Log), Version: b.o.Version, Date: b.today()})
+	return q.written("certificate", c)
 }
 
 // Sheeting asks for a measurement sheet.
@@ -283,58 +260,49 @@ type Sheeting struct {
 	Accuracy string `json:"accuracy"`
 	Format   string `json:"format"` // pdf, html, or csv: a log to fill in
 	Paper    string `json:"paper,omitempty"`
+	page     Page
+	options  polewright.SheetOptions
 }
 
-func (b *Bench) sheet(w http.ResponseWriter, r *http.Request) {
-	var q Sheeting
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
-	}
-	var o polewright.SheetOptions
-	p := Page{Format: q.Format, Paper: q.Paper}
+func (q *Sheeting) check() (err error) {
+	q.page = Page{Format: q.Format, Paper: q.Paper}
 	if q.Format == "csv" {
-		p.Format = "pdf"
+		q.page.Format = "pdf"
 	}
-	size, err := p.check()
-	if err == nil {
-		o.Groups, err = polewright.ParseSheetGroups(q.Places)
+	if err = q.page.check(); err != nil {
+		return err
 	}
-	if err == nil {
-		o.Accuracy, err = accuracyNamed(q.Accuracy)
+	if q.options.Groups, err = polewright.ParseSheetGroups(q.Places); err != nil {
+		return err
 	}
-	if err == nil && q.Probe != "" {
-		if o.Probe, err = measurement.ParseProbe(q.Probe); err != nil {
-			err = bad(fmt.Sprintf("the probe %q: %v", q.Probe, err), `for example "point", "disc 2 mm" or "rectangle 1 mm x 2 mm"`)
-		}
+	if q.options.Accuracy, err = accuracyNamed(q.Accuracy); err != nil || q.Probe == "" {
+		return err
 	}
+	q.options.Probe, err = probeNamed(q.Probe)
+	return err
+}
+
+func (b *Bench) sheet(ctx context.Context, q *Sheeting, e *events) (*Download, error) {
+	d, err := b.design(q.Asked)
 	if err != nil {
-		refuse(w, err)
-		return
+		return nil, err
 	}
-	stream(w, r, func(ctx context.Context, e *events) (*Download, error) {
-		d, err := b.design(q.Asked)
-		if err != nil {
-			return nil, err
-		}
-		s, err := apart(ctx, b, func(ctx context.Context) (s *result.Sheet, err error) {
-			err = b.sensed.with(ctx, q.Asked, d, o.Accuracy, e.progress, func(known *polewright.Sensitivity) error {
-				s = known.Sheet(o)
-				return nil
-			})
-			return s, err
+	s, err := apart(ctx, b, func(ctx context.Context) (s *result.Sheet, err error) {
+		err = b.sensed.with(ctx, q.Asked, d, q.options.Accuracy, e.progress, func(known *polewright.Sensitivity) error {
+			s = known.Sheet(q.options)
+			return nil
 		})
-		if err != nil {
+		return s, err
+	})
+	if err != nil {
+		return nil, err
+	}
+	if q.Format == "csv" {
+		var out bytes.Buffer
+		if err := papers.BlankLog(&out, s, []byte(q.Text), b.o.Version, b.today()); err != nil {
 			return nil, err
 		}
-		if q.Format == "csv" {
-			var out bytes.Buffer
-			if err := papers.BlankLog(&out, s, []byte(q.Text), b.o.Version, b.today()); err != nil {
-				return nil, err
-			}
-			file := download("readings.csv", "text/csv", out.Bytes())
-			return &file, nil
-		}
-		return p.written("measurement-sheet", papers.MeasurementSheet(s, []byte(q.Text), b.o.Version, b.today()), size)
-	})
+		return download("readings.csv", "text/csv", out.Bytes()), nil
+	}
+	return q.page.written("measurement-sheet", papers.MeasurementSheet(s, []byte(q.Text), b.o.Version, b.today()))
 }

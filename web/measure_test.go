@@ -217,7 +217,7 @@ func TestShop(t *testing.T) {
 		Cautions []any    `json:"cautions"`
 		Sheet    Download `json:"sheet"`
 	}
-	heard(t, s, "/api/card", Carding{Asked{Text: pair}, "draft", Page{Format: "pdf"}}, &card)
+	heard(t, s, "/api/card", Carding{Papering{Asked: Asked{Text: pair}, Accuracy: "draft", Page: Page{Format: "pdf"}}}, &card)
 	if len(card.Limits) < 4 || len(card.Cautions) == 0 {
 		t.Errorf("%+v", card.Limits)
 	}

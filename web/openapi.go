@@ -1,15 +1,13 @@
 package web
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"net/http"
 	"reflect"
 	"slices"
 	"strings"
-
-	"polewright/result"
-	"polewright/stock"
 )
 
 // This file lists the questions that the bench answers, and describes them to other programs by the OpenAPI Specification 3.0.3
@@ -19,50 +17,82 @@ import (
 type operation struct {
 	method, path string
 	summary      string
-	asks, gives  any  // values of the types of body and answer; nil for no body
-	streams      bool // the answer comes as server-sent events
+	asks, gives  reflect.Type // of body and answer; nil for no body
+	streams      bool         // the answer comes as server-sent events
 	call         func(b *Bench, w http.ResponseWriter, r *http.Request)
+}
+
+// told is a question without a body, about what the path names.
+func told[A any](method, path, summary string, tell func(b *Bench, name string) (A, error)) operation {
+	return operation{method, path, summary, nil, reflect.TypeFor[A](), false, func(b *Bench, w http.ResponseWriter, r *http.Request) {
+		a, err := tell(b, r.PathValue("name"))
+		answer(w, a, err)
+	}}
+}
+
+// answered is a question with a body that is answered at once.
+func answered[Q, A any](method, path, summary string, tell func(b *Bench, name string, q *Q) (A, error)) operation {
+	return operation{method, path, summary, reflect.TypeFor[Q](), reflect.TypeFor[A](), false, func(b *Bench, w http.ResponseWriter, r *http.Request) {
+		var a A
+		q, err := take[Q](w, r)
+		if err == nil {
+			a, err = tell(b, r.PathValue("name"), q)
+		}
+		answer(w, a, err)
+	}}
+}
+
+// streamed is a question with a body that takes a while.
+func streamed[Q, A any](path, summary string, work func(b *Bench, ctx context.Context, q *Q, e *events) (A, error)) operation {
+	return operation{http.MethodPost, path, summary, reflect.TypeFor[Q](), reflect.TypeFor[A](), true, func(b *Bench, w http.ResponseWriter, r *http.Request) {
+		q, err := take[Q](w, r)
+		if err != nil {
+			refuse(w, err)
+			return
+		}
+		stream(w, r, func(e *events) (A, error) { return work(b, r.Context(), q, e) })
+	}}
 }
 
 func operations() []operation {
 	return []operation{
-		{"GET", "/api/catalogue", "Layouts to begin with, grades, steels", nil, Catalogue{}, false, (*Bench).catalogue},
-		{"GET", "/api/files", "The design files of the folder", nil, Folder{}, false, (*Bench).list},
-		{"GET", "/api/files/{name}", "A design file with its version", nil, File{}, false, (*Bench).open},
-		{"PUT", "/api/files/{name}", "Keep a design file, whole; 409 with the other text when it is not the version that was read", Saving{}, Saved{}, false, (*Bench).save},
-		{"POST", "/api/look", "What a text says, at once: mistakes, parts as triangles, parameters, the magnetic circuit", Looking{}, Look{}, false, (*Bench).look},
-		{"POST", "/api/solve", "Solve a design: the object of polewright predict --json", Solving{}, result.Result{}, true, (*Bench).solve},
-		{"POST", "/api/plane", "The field on a plane, first roughly (events named map), then finely", Mapping{}, Map{}, true, (*Bench).plane},
-		{"POST", "/api/steel", "How full the steel is: the flux density all over its surface", Solving{}, Steels{}, true, (*Bench).steel},
-		{"POST", "/api/line", "The field along a line", Tracing{}, Trace{}, true, (*Bench).line},
-		{"POST", "/api/gap", "The quality of the gap field: the object of polewright gap --json", Gauging{}, result.GapQuality{}, true, (*Bench).gap},
-		{"POST", "/api/stray", "The closed surface to which a limit reaches", Fencing{}, Fence{}, true, (*Bench).stray},
-		{"POST", "/api/magnet", "Demagnetization curves of a magnet at temperatures", Warming{}, Curves{}, false, (*Bench).magnet},
-		{"POST", "/api/approach", "Force, energy and stiffness while halves come together: the object of polewright approach --json", Closing{}, result.Approach{}, true, (*Bench).approach},
-		{"POST", "/api/size", "Designs for a target", Sizing{}, Sizes{}, true, (*Bench).size},
-		{"POST", "/api/wind", "The winding sheet: the object of polewright wind --json", Winding{}, WindingSheet{}, true, (*Bench).wind},
-		{"POST", "/api/cut", "Parts list and drawings", Asked{}, Cutting{}, true, (*Bench).cut},
-		{"POST", "/api/papers", "The build papers as PDF or HTML", Papering{}, Download{}, true, (*Bench).papers},
-		{"POST", "/api/chart", "A chart as SVG", Charting{}, Download{}, false, (*Bench).chart},
-		{"GET", "/api/readings/{name}", "The log of readings that lies beside a design, by the design's name", nil, Readings{}, false, (*Bench).readings},
-		{"PUT", "/api/readings/{name}", "Keep a log of readings beside a design, mistakes and all; 409 when it is not the version that was read", Saving{}, Readings{}, false, (*Bench).keepReadings},
-		{"POST", "/api/verify", "Readings against prediction: the object of polewright verify --json", Verifying{}, result.Verification{}, true, (*Bench).verify},
-		{"POST", "/api/certificate", "The certificate of a measurement as PDF or HTML", Certifying{}, Download{}, true, (*Bench).certificate},
-		{"POST", "/api/sheet", "A measurement sheet as PDF or HTML, or as a log to fill in", Sheeting{}, Download{}, true, (*Bench).sheet},
-		{"GET", "/api/stock", "The list of stock of the folder", nil, Shelf{}, false, (*Bench).shelf},
-		{"PUT", "/api/stock", "Keep a list of stock in the folder, mistakes and all; 409 when it is not the version that was read", Saving{}, Shelf{}, false, (*Bench).keepShelf},
-		{"POST", "/api/bill", "What a design is made from and what to buy: the bill of polewright parts --stock --json", Billing{}, stock.Bill{}, false, (*Bench).bill},
-		{"POST", "/api/assemble", "The order of putting it together: the object of polewright assemble --json", Asked{}, Steps{}, true, (*Bench).assemble},
-		{"POST", "/api/card", "The safety card: the object of polewright safety --json, and its sheet as PDF or HTML", Carding{}, Card{}, true, (*Bench).card},
-		{"GET", "/api/studies", "The studies of the folder, and the figures that they know", nil, StudyList{}, false, (*Bench).listStudies},
-		{"POST", "/api/studies", "Begin a sweep, a search or a tolerance study", Studying{}, Study{}, false, (*Bench).beginStudy},
-		{"GET", "/api/studies/{name}", "A study with its rows", nil, Study{}, false, (*Bench).showStudy},
-		{"DELETE", "/api/studies/{name}", "Take a study away; the answers of its solves are kept", nil, Standing{}, false, (*Bench).removeStudy},
-		{"POST", "/api/follow", "Hear of a study as it goes on: events named standing (Standing) and rows (a list of StudyRow), at last the study", Following{}, Study{}, true, (*Bench).followStudy},
-		{"POST", "/api/stop", "Stop a study; what is solved is kept", Deed{}, Standing{}, false, (*Bench).stopStudy},
-		{"POST", "/api/resume", "Go on with a study that was stopped or interrupted; nothing is solved twice", Deed{}, Study{}, false, (*Bench).resumeStudy},
-		{"POST", "/api/table", "The rows of a study as CSV", Deed{}, Download{}, false, (*Bench).tableOfStudy},
-		{"GET", "/api/openapi.json", "This description", nil, map[string]any{}, false, (*Bench).describe},
+		told("GET", "/api/catalogue", "Layouts to begin with, grades, steels", (*Bench).catalogue),
+		told("GET", "/api/files", "The design files of the folder", (*Bench).list),
+		told("GET", "/api/files/{name}", "A design file with its version", (*Bench).open),
+		answered("PUT", "/api/files/{name}", "Keep a design file, whole; 409 with the other text when it is not the version that was read", (*Bench).save),
+		answered("POST", "/api/look", "What a text says, at once: mistakes, parts as triangles, parameters, the magnetic circuit", (*Bench).look),
+		streamed("/api/solve", "Solve a design: the object of polewright predict --json", (*Bench).solve),
+		streamed("/api/plane", "The field on a plane, first roughly (events named map), then finely", (*Bench).plane),
+		streamed("/api/steel", "How full the steel is: the flux density all over its surface", (*Bench).steel),
+		streamed("/api/line", "The field along a line", (*Bench).line),
+		streamed("/api/gap", "The quality of the gap field: the object of polewright gap --json", (*Bench).gap),
+		streamed("/api/stray", "The closed surface to which a limit reaches", (*Bench).stray),
+		answered("POST", "/api/magnet", "Demagnetization curves of a magnet at temperatures", (*Bench).magnet),
+		streamed("/api/approach", "Force, energy and stiffness while halves come together: the object of polewright approach --json", (*Bench).approach),
+		streamed("/api/size", "Designs for a target", (*Bench).size),
+		streamed("/api/wind", "The winding sheet: the object of polewright wind --json", (*Bench).wind),
+		streamed("/api/cut", "Parts list and drawings", (*Bench).cut),
+		streamed("/api/papers", "The build papers as PDF or HTML", (*Bench).papers),
+		answered("POST", "/api/chart", "A chart as SVG", (*Bench).chart),
+		told("GET", "/api/readings/{name}", "The log of readings that lies beside a design, by the design's name", (*Bench).readings),
+		answered("PUT", "/api/readings/{name}", "Keep a log of readings beside a design, mistakes and all; 409 when it is not the version that was read", (*Bench).keepReadings),
+		streamed("/api/verify", "Readings against prediction: the object of polewright verify --json", (*Bench).verify),
+		streamed("/api/certificate", "The certificate of a measurement as PDF or HTML", (*Bench).certificate),
+		streamed("/api/sheet", "A measurement sheet as PDF or HTML, or as a log to fill in", (*Bench).sheet),
+		told("GET", "/api/stock", "The list of stock of the folder", (*Bench).shelf),
+		answered("PUT", "/api/stock", "Keep a list of stock in the folder, mistakes and all; 409 when it is not the version that was read", (*Bench).keepShelf),
+		answered("POST", "/api/bill", "What a design is made from and what to buy: the bill of polewright parts --stock --json", (*Bench).bill),
+		streamed("/api/assemble", "The order of putting it together: the object of polewright assemble --json", (*Bench).assemble),
+		streamed("/api/card", "The safety card: the object of polewright safety --json, and its sheet as PDF or HTML", (*Bench).card),
+		told("GET", "/api/studies", "The studies of the folder, and the figures that they know", (*Bench).listStudies),
+		answered("POST", "/api/studies", "Begin a sweep, a search or a tolerance study", (*Bench).beginStudy),
+		told("GET", "/api/studies/{name}", "A study with its rows", (*Bench).found),
+		told("DELETE", "/api/studies/{name}", "Take a study away; the answers of its solves are kept", (*Bench).removeStudy),
+		streamed("/api/follow", "Hear of a study as it goes on: events named standing (Standing) and rows (a list of StudyRow), at last the study", (*Bench).followStudy),
+		answered("POST", "/api/stop", "Stop a study; what is solved is kept", (*Bench).stopStudy),
+		answered("POST", "/api/resume", "Go on with a study that was stopped or interrupted; nothing is solved twice", (*Bench).resumeStudy),
+		answered("POST", "/api/table", "The rows of a study as CSV", (*Bench).tableOfStudy),
+		told("GET", "/api/openapi.json", "This description", (*Bench).describe),
 	}
 }
 
@@ -77,14 +107,20 @@ func (b *Bench) guarded(op operation) http.HandlerFunc {
 	}
 }
 
-func (b *Bench) describe(w http.ResponseWriter, r *http.Request) {
-	answer(w, http.StatusOK, json.RawMessage(Specification()))
-}
-
 type object = map[string]any
 
 // Specification describes the interface as an OpenAPI document.
 func Specification() []byte {
+	text, err := json.MarshalIndent(specification(), "", "  ")
+	if err != nil {
+		panic(err) // of our own types alone
+	}
+	return append(text, '\n')
+}
+
+func (b *Bench) describe(string) (object, error) { return specification(), nil }
+
+func specification() object {
 	s := &schemas{known: object{}, names: map[reflect.Type]string{}}
 	paths := object{}
 	for _, op := range operations() {
@@ -93,10 +129,10 @@ func Specification() []byte {
 			described["parameters"] = []object{{"name": "name", "in": "path", "required": true, "schema": object{"type": "string"}}}
 		}
 		if op.asks != nil {
-			described["requestBody"] = object{"required": true, "content": content("application/json", s.of(reflect.TypeOf(op.asks)))}
+			described["requestBody"] = object{"required": true, "content": content("application/json", s.of(op.asks))}
 		}
 		refusal := object{"description": "Why there is no answer", "content": content("application/json", s.of(reflect.TypeFor[Refusal]()))}
-		gives := s.of(reflect.TypeOf(op.gives))
+		gives := s.of(op.gives)
 		ok := object{"description": "The answer", "content": content("application/json", gives)}
 		if op.streams {
 			ok = object{
@@ -113,16 +149,12 @@ func Specification() []byte {
 		}
 		item[strings.ToLower(op.method)] = described
 	}
-	text, err := json.MarshalIndent(object{
+	return object{
 		"openapi":    "3.0.3",
 		"info":       object{"title": "polewright's bench", "version": "1", "description": "The interface between the bench's page and its server. SI units; temperatures in degC."},
 		"paths":      paths,
 		"components": object{"schemas": s.known},
-	}, "", "  ")
-	if err != nil {
-		panic(err) // of our own types alone
 	}
-	return append(text, '\n')
 }
 
 func content(media string, schema any) object { return object{media: object{"schema": schema}} }

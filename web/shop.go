@@ -2,8 +2,6 @@ package web
 
 import (
 	"context"
-	"errors"
-	"net/http"
 	"strings"
 
 	"polewright"
@@ -40,48 +38,43 @@ func shelfOf(f *File) Shelf {
 	s.Text, s.Version = f.Text, f.Version
 	list, err := stock.Read(strings.NewReader(f.Text), stockName)
 	if err != nil {
-		s.Problems = faultOf(stockFault(err)).Problems
+		s.Problems = faultOf(err).Problems
 		return s
 	}
 	s.Count, s.Currency = len(list.Lines), list.Currency
 	return s
 }
 
-// stockFault says of mistakes that they are those of the list.
-func stockFault(err error) error {
-	var list design.Errors
-	if !errors.As(err, &list) {
-		return err
-	}
-	problems := problemsOf(list)
-	for i := range problems {
-		problems[i].File = stockName
-	}
-	return &fault{Status: http.StatusUnprocessableEntity, Problems: problems}
-}
-
-func (b *Bench) shelf(w http.ResponseWriter, r *http.Request) {
+func (b *Bench) shelf(string) (s Shelf, err error) {
 	f, err := b.loadText(stockName)
-	var missing *fault
-	if err != nil && !(errors.As(err, &missing) && missing.Status == http.StatusNotFound) {
-		refuse(w, err)
-		return
+	if err != nil && !missing(err) {
+		return s, err
 	}
-	answer(w, http.StatusOK, shelfOf(f))
+	return shelfOf(f), nil
 }
 
-func (b *Bench) keepShelf(w http.ResponseWriter, r *http.Request) {
-	var s Saving
-	if err := read(w, r, &s); err != nil {
-		refuse(w, err)
-		return
-	}
+func (b *Bench) keepShelf(_ string, s *Saving) (kept Shelf, err error) {
 	saved, err := b.keep(stockName, s)
 	if err != nil {
-		refuse(w, err)
-		return
+		return kept, err
 	}
-	answer(w, http.StatusOK, shelfOf(&File{Text: s.Text, Version: saved.Version}))
+	return shelfOf(&File{Text: s.Text, Version: saved.Version}), nil
+}
+
+// prices is the list of stock of the folder, nil where there is none.
+func (b *Bench) prices(d *design.Design) (*stock.List, error) {
+	f, err := b.loadText(stockName)
+	if missing(err) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	list, err := stock.Read(strings.NewReader(f.Text), stockName)
+	if err == nil {
+		err = list.CheckCurrency(d)
+	}
+	return list, err
 }
 
 // Billing asks what a design is made from and what to buy for it.
@@ -90,26 +83,18 @@ type Billing struct {
 	Stock string `json:"stock"` // text of the list
 }
 
-func (b *Bench) bill(w http.ResponseWriter, r *http.Request) {
-	var q Billing
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
-	}
+func (b *Bench) bill(_ string, q *Billing) (*stock.Bill, error) {
 	d, err := b.design(q.Asked)
 	if err != nil {
-		refuse(w, err)
-		return
+		return nil, err
 	}
 	list, err := stock.Read(strings.NewReader(q.Stock), stockName)
 	if err != nil {
-		refuse(w, stockFault(err))
-		return
+		return nil, err
 	}
 	bill, err := stock.BillOf(d, list)
 	if err != nil {
-		refuse(w, err)
-		return
+		return nil, err
 	}
 	letters := map[string]string{}
 	for _, it := range draw.Items(draw.Parts(d)) {
@@ -118,7 +103,7 @@ func (b *Bench) bill(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	bill.Mark(letters)
-	answer(w, http.StatusOK, bill)
+	return bill, nil
 }
 
 // Steps is an order of assembly: the object of polewright assemble --json, with the chart of the pull where a step has one.
@@ -127,38 +112,27 @@ type Steps struct {
 	Chart *Charting `json:"chart,omitempty"`
 }
 
-func (b *Bench) assemble(w http.ResponseWriter, r *http.Request) {
-	var q Asked
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
+func (b *Bench) assemble(ctx context.Context, q *Asked, e *events) (*Steps, error) {
+	d, err := b.design(*q)
+	if err != nil {
+		return nil, err
 	}
-	stream(w, r, func(ctx context.Context, e *events) (*Steps, error) {
-		d, err := b.design(q)
+	return apart(ctx, b, func(ctx context.Context) (*Steps, error) {
+		a, err := polewright.RunAssembly(ctx, d, polewright.AssemblyOptions{Accuracy: polewright.Draft, Distances: 8, Screws: 3, ScrewFactor: 2, Progress: e.progress})
 		if err != nil {
 			return nil, err
 		}
-		return apart(ctx, b, func(ctx context.Context) (*Steps, error) {
-			a, err := polewright.RunAssembly(ctx, d, polewright.AssemblyOptions{Accuracy: polewright.Draft, Distances: 8, Screws: 3, ScrewFactor: 2, Progress: e.progress})
-			if err != nil {
-				return nil, err
-			}
-			s := &Steps{Assembly: *a}
-			if g, ok := report.AssemblyChart(a, false); ok {
-				c := chartingOf(g)
-				s.Chart = &c
-			}
-			return s, nil
-		})
+		s := &Steps{Assembly: *a}
+		if g, ok := report.AssemblyChart(a, false); ok {
+			c := chartingOf(g)
+			s.Chart = &c
+		}
+		return s, nil
 	})
 }
 
 // Carding asks for the safety card.
-type Carding struct {
-	Asked
-	Accuracy string `json:"accuracy"`
-	Page
-}
+type Carding struct{ Papering }
 
 // Card is the safety card, and as a sheet to hang beside the magnet.
 type Card struct {
@@ -166,44 +140,27 @@ type Card struct {
 	Sheet Download `json:"sheet"`
 }
 
-func (b *Bench) card(w http.ResponseWriter, r *http.Request) {
-	var q Carding
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
-	}
-	size, err := q.check()
+func (b *Bench) card(ctx context.Context, q *Carding, e *events) (*Card, error) {
+	d, err := b.design(q.Asked)
 	if err != nil {
-		refuse(w, err)
-		return
+		return nil, err
 	}
-	accuracy, err := accuracyNamed(q.Accuracy)
-	if err != nil {
-		refuse(w, err)
-		return
-	}
-	stream(w, r, func(ctx context.Context, e *events) (*Card, error) {
-		d, err := b.design(q.Asked)
+	return apart(ctx, b, func(ctx context.Context) (*Card, error) {
+		const solving = 0.5 // of the progress
+		o := polewright.Options{Accuracy: q.accuracy, Halves: polewright.Halves(d), NoLedger: true, Progress: func(what string, done float64) { e.progress(what, solving*done) }}
+		s, err := polewright.Run(ctx, d, o)
 		if err != nil {
 			return nil, err
 		}
-		return apart(ctx, b, func(ctx context.Context) (*Card, error) {
-			const solving = 0.5 // of the progress
-			o := polewright.Options{Accuracy: accuracy, Halves: polewright.Halves(d), NoLedger: true, Progress: func(what string, done float64) { e.progress(what, solving*done) }}
-			s, err := polewright.Run(ctx, d, o)
-			if err != nil {
-				return nil, err
-			}
-			c, err := s.SafetyCard(ctx, polewright.CardOptions{Progress: func(what string, done float64) { e.progress(what, solving+(1-solving)*done) }})
-			if err != nil {
-				return nil, err
-			}
-			source := papers.Source{Design: d, Solved: s, Card: c, File: []byte(q.Text), Version: b.o.Version, Date: b.today()}
-			sheet, err := q.written("safety-card", papers.SafetyCard(source), size)
-			if err != nil {
-				return nil, err
-			}
-			return &Card{Card: *c, Sheet: *sheet}, nil
-		})
+		c, err := s.SafetyCard(ctx, polewright.CardOptions{Progress: func(what string, done float64) { e.progress(what, solving+(1-solving)*done) }})
+		if err != nil {
+			return nil, err
+		}
+		source := papers.Source{Design: d, Solved: s, Card: c, File: []byte(q.Text), Version: b.o.Version, Date: b.today()}
+		sheet, err := q.written("safety-card", papers.SafetyCard(source))
+		if err != nil {
+			return nil, err
+		}
+		return &Card{Card: *c, Sheet: *sheet}, nil
 	})
 }

@@ -289,23 +289,16 @@ func (a *answers) trim(newest *kept) {
 	}
 }
 
-func (b *Bench) solve(w http.ResponseWriter, r *http.Request) {
-	var q Solving
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
+func (b *Bench) solve(ctx context.Context, q *Solving, e *events) (*result.Result, error) {
+	k, err := b.solved(ctx, q.Asked, q.Effort, e.progress)
+	if err != nil {
+		return nil, err
 	}
-	stream(w, r, func(ctx context.Context, e *events) (*result.Result, error) {
-		k, err := b.solved(ctx, q.Asked, q.Effort, e.progress)
-		if err != nil {
-			return nil, err
-		}
-		r := *k.solved.Result
-		if q.FieldOnly { // these are left out, and an empty list is said as one
-			r.Parts, r.Stray = []result.Part{}, []result.Stray{}
-		}
-		return &r, nil
-	})
+	r := *k.solved.Result
+	if q.FieldOnly { // these are left out, and an empty list is said as one
+		r.Parts, r.Stray = []result.Part{}, []result.Stray{}
+	}
+	return &r, nil
 }
 
 // apart runs a computation that does not look at its context everywhere, and returns when ctx ends. It takes its turn among the solves.

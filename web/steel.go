@@ -3,7 +3,6 @@ package web
 import (
 	"context"
 	"math"
-	"net/http"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -32,35 +31,28 @@ type SteelBody struct {
 // steelPoints is about how many corners all surfaces together have.
 const steelPoints = 4000
 
-func (b *Bench) steel(w http.ResponseWriter, r *http.Request) {
-	var q Solving
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
+func (b *Bench) steel(ctx context.Context, q *Solving, e *events) (*Steels, error) {
+	k, err := b.solved(ctx, q.Asked, q.Effort, func(what string, done float64) { e.progress(what, done/2) })
+	if err != nil {
+		return nil, err
 	}
-	stream(w, r, func(ctx context.Context, e *events) (*Steels, error) {
-		k, err := b.solved(ctx, q.Asked, q.Effort, func(what string, done float64) { e.progress(what, done/2) })
-		if err != nil {
-			return nil, err
-		}
-		bodies, places, err := steelBodies(k.design)
-		if err != nil {
-			return nil, err
-		}
-		values := make([]float64, len(places))
-		err = each(ctx, len(places), func(i int) {
-			field, _ := k.solved.Field(places[i])
-			values[i] = digits(r3.Norm(field))
-		}, func(done int) { e.progress("steel", 0.5+0.5*float64(done)/float64(len(places))) })
-		if err != nil {
-			return nil, err
-		}
-		for i := range bodies {
-			n := len(bodies[i].Corners) / 3
-			bodies[i].B, values = values[:n], values[n:]
-		}
-		return &Steels{bodies}, nil
-	})
+	bodies, places, err := steelBodies(k.design)
+	if err != nil {
+		return nil, err
+	}
+	values := make([]float64, len(places))
+	err = each(ctx, len(places), func(i int) {
+		field, _ := k.solved.Field(places[i])
+		values[i] = digits(r3.Norm(field))
+	}, func(done int) { e.progress("steel", 0.5+0.5*float64(done)/float64(len(places))) })
+	if err != nil {
+		return nil, err
+	}
+	for i := range bodies {
+		n := len(bodies[i].Corners) / 3
+		bodies[i].B, values = values[:n], values[n:]
+	}
+	return &Steels{bodies}, nil
 }
 
 // steelBodies cuts the surfaces of all steel, and says where the field of each corner is taken.

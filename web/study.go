@@ -255,8 +255,8 @@ func (b *Bench) found(name string) (*Study, error) {
 	return &s, nil
 }
 
-func (b *Bench) listStudies(w http.ResponseWriter, r *http.Request) {
-	out := StudyList{Folder: filepath.Join(b.o.Folder, studyFolder), Studies: []Standing{}}
+func (b *Bench) listStudies(string) (*StudyList, error) {
+	out := &StudyList{Folder: filepath.Join(b.o.Folder, studyFolder), Studies: []Standing{}}
 	for _, f := range study.FigureList {
 		out.Figures = append(out.Figures, figureOf(f))
 	}
@@ -271,35 +271,20 @@ func (b *Bench) listStudies(w http.ResponseWriter, r *http.Request) {
 			out.Studies = append(out.Studies, s.Standing)
 		}
 	}
-	answer(w, http.StatusOK, out)
+	return out, nil
 }
 
-func (b *Bench) showStudy(w http.ResponseWriter, r *http.Request) {
-	s, err := b.found(r.PathValue("name"))
+func (b *Bench) beginStudy(_ string, q *Studying) (*Study, error) {
+	p, err := b.plan(*q)
 	if err != nil {
-		refuse(w, err)
-		return
-	}
-	answer(w, http.StatusOK, s)
-}
-
-func (b *Bench) beginStudy(w http.ResponseWriter, r *http.Request) {
-	var q Studying
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
-	}
-	p, err := b.plan(q)
-	if err != nil {
-		refuse(w, err)
-		return
+		return nil, err
 	}
 	now := time.Now()
 	s := p.study
 	s.Name = now.UTC().Format("20060102-150405.000")
 	s.Name = strings.ReplaceAll(s.Name, ".", "-") + "-" + q.Kind
 	s.Begun = now.UTC().Format(time.RFC3339)
-	b.launch(w, p)
+	return b.launch(p)
 }
 
 // Deed names a study to do something with.
@@ -307,12 +292,7 @@ type Deed struct {
 	Study string `json:"study"`
 }
 
-func (b *Bench) resumeStudy(w http.ResponseWriter, r *http.Request) {
-	var q Deed
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
-	}
+func (b *Bench) resumeStudy(_ string, q *Deed) (*Study, error) {
 	s, err := b.found(q.Study)
 	if err == nil && (s.State == studyRuns || s.State == studyWaits) {
 		err = bad("the study runs already", "")
@@ -322,41 +302,33 @@ func (b *Bench) resumeStudy(w http.ResponseWriter, r *http.Request) {
 		p, err = b.plan(s.Asked)
 	}
 	if err != nil {
-		refuse(w, err)
-		return
+		return nil, err
 	}
 	p.study.Name, p.study.Begun = s.Name, s.Begun
-	b.launch(w, p)
+	return b.launch(p)
 }
 
-// launch starts a planned study and answers with it.
-func (b *Bench) launch(w http.ResponseWriter, p *plan) {
+// launch starts a planned study.
+func (b *Bench) launch(p *plan) (*Study, error) {
 	a := &b.studies
 	p.study.State, p.study.LeftS = studyWaits, -1
 	if err := b.record(p.study); err != nil {
-		refuse(w, &fault{Status: http.StatusInsufficientStorage, Problems: []Problem{{What: err.Error(), Hint: "check the disk and who may write there"}}})
-		return
+		return nil, &fault{Status: http.StatusInsufficientStorage, Problems: []Problem{{What: err.Error(), Hint: "check the disk and who may write there"}}}
 	}
 	a.mu.Lock()
 	defer a.mu.Unlock()
 	_, runs := a.live[p.study.Name]
 	if len(a.live) >= mostAtOnce || runs || a.ctx.Err() != nil {
-		refuse(w, &fault{Status: http.StatusServiceUnavailable, Problems: []Problem{{What: "too many studies wait already", Hint: "wait for one to end, or stop one"}}})
-		return
+		return nil, &fault{Status: http.StatusServiceUnavailable, Problems: []Problem{{What: "too many studies wait already", Hint: "wait for one to end, or stop one"}}}
 	}
 	ctx, cancel := context.WithCancel(a.ctx)
 	l := &liveStudy{s: *p.study, changed: make(chan struct{}), cancel: cancel, kept: time.Now()}
 	a.live[p.study.Name] = l
 	a.gone.Go(func() { b.conduct(ctx, l, p) })
-	answer(w, http.StatusOK, p.study)
+	return p.study, nil
 }
 
-func (b *Bench) stopStudy(w http.ResponseWriter, r *http.Request) {
-	var q Deed
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
-	}
+func (b *Bench) stopStudy(_ string, q *Deed) (*Standing, error) {
 	b.studies.mu.Lock()
 	l := b.studies.live[q.Study]
 	b.studies.mu.Unlock()
@@ -368,14 +340,12 @@ func (b *Bench) stopStudy(w http.ResponseWriter, r *http.Request) {
 	}
 	s, err := b.found(q.Study)
 	if err != nil {
-		refuse(w, err)
-		return
+		return nil, err
 	}
-	answer(w, http.StatusOK, s.Standing)
+	return &s.Standing, nil
 }
 
-func (b *Bench) removeStudy(w http.ResponseWriter, r *http.Request) {
-	name := r.PathValue("name")
+func (b *Bench) removeStudy(name string) (*Standing, error) {
 	s, err := b.found(name)
 	if err == nil && (s.State == studyRuns || s.State == studyWaits) {
 		err = bad("the study runs", "stop it first")
@@ -387,10 +357,9 @@ func (b *Bench) removeStudy(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	if err != nil {
-		refuse(w, err)
-		return
+		return nil, err
 	}
-	answer(w, http.StatusOK, s.Standing)
+	return &s.Standing, nil
 }
 
 // Following asks to hear of a study.
@@ -399,73 +368,61 @@ type Following struct {
 	Rows  int    `json:"rows"` // that are known already
 }
 
-func (b *Bench) followStudy(w http.ResponseWriter, r *http.Request) {
-	var q Following
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
-	}
+func (q *Following) check() error {
 	if q.Rows < 0 {
-		refuse(w, bad("no such number of rows", "it is 0 or more"))
-		return
+		return bad("no such number of rows", "it is 0 or more")
 	}
-	stream(w, r, func(ctx context.Context, e *events) (*Study, error) {
-		b.studies.mu.Lock()
-		l := b.studies.live[q.Study]
-		b.studies.mu.Unlock()
-		if l == nil {
-			return b.recorded(q.Study)
-		}
-		for sent := q.Rows; ; {
-			l.mu.Lock()
-			s, changed := l.s, l.changed
-			rows := slices.Clone(s.Rows[min(sent, len(s.Rows)):])
-			l.mu.Unlock()
-			if len(rows) > 0 {
-				if err := e.send("rows", rows); err != nil {
-					return nil, err
-				}
-				sent += len(rows)
-			}
-			if s.State != studyRuns && s.State != studyWaits {
-				return b.found(q.Study)
-			}
-			if err := e.send("standing", s.Standing); err != nil {
-				return nil, err
-			}
-			select {
-			case <-ctx.Done():
-				return nil, ctx.Err()
-			case <-changed:
-			}
-			select { // a row in a while is soon enough
-			case <-ctx.Done():
-			case <-time.After(100 * time.Millisecond):
-			}
-		}
-	})
+	return nil
 }
 
-func (b *Bench) tableOfStudy(w http.ResponseWriter, r *http.Request) {
-	var q Deed
-	if err := read(w, r, &q); err != nil {
-		refuse(w, err)
-		return
+func (b *Bench) followStudy(ctx context.Context, q *Following, e *events) (*Study, error) {
+	b.studies.mu.Lock()
+	l := b.studies.live[q.Study]
+	b.studies.mu.Unlock()
+	if l == nil {
+		return b.recorded(q.Study)
 	}
+	for sent := q.Rows; ; {
+		l.mu.Lock()
+		s, changed := l.s, l.changed
+		rows := slices.Clone(s.Rows[min(sent, len(s.Rows)):])
+		l.mu.Unlock()
+		if len(rows) > 0 {
+			if err := e.send("rows", rows); err != nil {
+				return nil, err
+			}
+			sent += len(rows)
+		}
+		if s.State != studyRuns && s.State != studyWaits {
+			return b.found(q.Study)
+		}
+		if err := e.send("standing", s.Standing); err != nil {
+			return nil, err
+		}
+		select {
+		case <-ctx.Done():
+			return nil, ctx.Err()
+		case <-changed:
+		}
+		select { // a row in a while is soon enough
+		case <-ctx.Done():
+		case <-time.After(100 * time.Millisecond):
+		}
+	}
+}
+
+func (b *Bench) tableOfStudy(_ string, q *Deed) (*Download, error) {
 	s, err := b.found(q.Study)
 	if err != nil {
-		refuse(w, err)
-		return
+		return nil, err
 	}
 	p, err := b.plan(s.Asked)
 	if err != nil {
-		refuse(w, err)
-		return
+		return nil, err
 	}
 	t, err := p.space.Table()
 	if err != nil {
-		refuse(w, err)
-		return
+		return nil, err
 	}
 	if s.Kind == toleranceStudy {
 		t.Figures = nil
@@ -478,10 +435,9 @@ func (b *Bench) tableOfStudy(w http.ResponseWriter, r *http.Request) {
 	}
 	var out bytes.Buffer
 	if err := t.CSV(&out); err != nil {
-		refuse(w, err)
-		return
+		return nil, err
 	}
-	answer(w, http.StatusOK, download(s.Name+".csv", "text/csv", out.Bytes()))
+	return download(s.Name+".csv", "text/csv", out.Bytes()), nil
 }
 
 // plan is a study that was found sound.
@@ -512,7 +468,7 @@ func (b *Bench) plan(q Studying) (*plan, error) {
 	}
 	if q.Stock != "" {
 		if p.space.Stock, err = stock.Read(strings.NewReader(q.Stock), stockName); err != nil {
-			return nil, stockFault(err)
+			return nil, err
 		}
 	}
 	s := &Study{Standing: Standing{Kind: q.Kind, File: q.File}, Asked: q, Title: d.Title, Paths: []string{}, Units: []string{}, Figures: []StudyFigure{}, Goals: []string{},
@@ -774,16 +730,13 @@ func (b *Bench) run(ctx context.Context, l *liveStudy, p *plan) error {
 	}
 	o := polewright.Tolerances{Seed: p.study.Asked.Seed, Solves: p.study.Asked.Solves, Progress: tell}
 	o.Accuracy, _ = polewright.AccuracyNamed(p.space.Accuracy)
-	o.Solve = func(ctx context.Context, builds [][]polewright.Deviation, each func(int, map[string]float64, error)) error {
+	o.Solve = func(ctx context.Context, list []polewright.Build, each func(int, polewright.Built, error)) error {
 		return queued(ctx, func(ctx context.Context, q *jobs.Queue) error {
-			return study.Run(ctx, q, study.Builds(p.space.Case(nil), builds), counted(study.Options{Total: len(builds), Each: func(r study.Row) {
-				add(p.row(r))
-				if r.Error != "" {
-					each(r.Index, nil, errors.New(r.Error))
-					return
+			return study.RunBuilds(ctx, q, p.space.Case(nil), list, counted(study.Options{Total: len(list), Each: func(r study.Row) {
+				if k := r.Label.(polewright.Build); k.Thin && !k.Values { // one of those asked for
+					add(p.row(r))
 				}
-				each(r.Index, r.Figures, nil)
-			}}))
+			}}), each)
 		})
 	}
 	t, err := polewright.RunTolerance(ctx, p.design, o)

@@ -19,6 +19,7 @@ import (
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"sync"
@@ -647,14 +648,25 @@ func TestOpenAPI(t *testing.T) {
 	}
 }
 
-// The build papers come as a PDF.
+// The build papers come as a PDF, and as HTML with what to buy by the list of stock of the folder; a mistake in that is said.
 func TestPapers(t *testing.T) {
-	_, s := served(t)
+	b, s := served(t)
 	var d Download
-	heard(t, s, "/api/papers", Papering{Asked{Text: pair}, "draft", Page{Format: "pdf"}}, &d)
+	heard(t, s, "/api/papers", Papering{Asked: Asked{Text: pair}, Accuracy: "draft", Page: Page{Format: "pdf"}}, &d)
 	data, err := base64.StdEncoding.DecodeString(d.Base64)
 	if err != nil || !bytes.HasPrefix(data, []byte("%PDF-1.")) || !bytes.Contains(data[len(data)-16:], []byte("%%EOF")) || len(data) < 20_000 {
 		t.Errorf("%v: %d bytes that begin with %.8q", err, len(data), data)
+	}
+	var shelf Shelf
+	put(t, s, "PUT", "/api/stock", Saving{Text: string(stock.Starter())}, &shelf)
+	asHTML := Papering{Asked: Asked{Text: pair}, Accuracy: "draft", Page: Page{Format: "html"}}
+	heard(t, s, "/api/papers", asHTML, &d)
+	if data, err = base64.StdEncoding.DecodeString(d.Base64); err != nil || !bytes.Contains(data, []byte("What to buy, by the prices of stock.csv")) {
+		t.Errorf("%v: the list of stock is left out", err)
+	}
+	put(t, s, "PUT", "/api/stock", Saving{Text: "name,shape\na,b\n", Base: shelf.Version}, &shelf)
+	if said := asked(t, b, "POST", "/api/papers", asHTML).Body.String(); !strings.Contains(said, "refusal") || !strings.Contains(said, "stock.csv") {
+		t.Errorf("a list with mistakes: %.200s", said)
 	}
 }
 
@@ -733,7 +745,11 @@ func FuzzAsk(f *testing.F) {
 	f.Cleanup(func() { b.Close() })
 	ops := operations()
 	for i, op := range ops {
-		text, _ := json.Marshal(op.asks)
+		if op.asks == nil {
+			f.Add(i, "null")
+			continue
+		}
+		text, _ := json.Marshal(reflect.Zero(op.asks).Interface())
 		f.Add(i, string(text))
 	}
 	f.Add(5, `{"text":"format = 1\n[layout]\nkind = \"round-pot\"\n","changes":[{"path":"layout.gap","value":"3 mm"}]}`)

@@ -1,6 +1,6 @@
 // Package winding holds the know-how of a yoke wound turn by turn from steel wire round a rectangular core: how the wire
-// lies, how many turns a layer takes, how long and heavy it gets, how long it takes by hand, and how much flux it carries.
-// It solves no fields. Units are SI.
+// lies, how many turns a layer takes, how long and heavy it gets, how long it takes by hand, how much flux it carries, and
+// what the log of its readings says. It solves no fields. Units are SI.
 package winding
 
 import (
@@ -155,7 +155,7 @@ func Wind(p Plan) (Sheet, error) {
 		})
 	}
 	s.WireMassKg = s.WireLengthM * s.MassPerM
-	s.Notes = p.notes(l, section)
+	s.Notes = p.notes(section)
 	return s, nil
 }
 
@@ -316,7 +316,7 @@ func (p Plan) lay() (lay, error) {
 	return l, nil
 }
 
-func (p Plan) notes(l lay, s Section) []string {
+func (p Plan) notes(s Section) []string {
 	notes := []string{"Measure the wire and use its mean diameter: a gauge number is a different size in each system, and 2 % of diameter are 4 % of steel."}
 	if p.Packing == 0 && p.Lay != Random {
 		notes = append(notes, fmt.Sprintf("This is the ideal %s lay, packed %.2f. By hand expect 80 to 90 %% of the turns in the same room; press the flat sides every layer (common practice, no source).", p.Lay, s.Packing))

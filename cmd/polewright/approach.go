@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"polewright"
+	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/report"
 	"polewright/result"
@@ -32,7 +33,7 @@ that is set free, and how steeply the force grows. FILE may be - for standard in
 				return err
 			}
 			if half == "" {
-				return &usageError{"approach needs the plane at which the halves part", "write an axis, =, and a length: --half z=0"}
+				return mistake.Of("approach needs the plane at which the halves part", "write an axis, =, and a length: --half z=0")
 			}
 			if o.Plane, err = parsePlane(half); err != nil {
 				return err
@@ -41,7 +42,7 @@ that is set free, and how steeply the force grows. FILE may be - for standard in
 				return err
 			}
 			if steps < 4 || steps > 1000 {
-				return &usageError{fmt.Sprintf("--steps %d", steps), "give 4 to 1000 steps: fewer draw no curve of the force"}
+				return mistake.Of(fmt.Sprintf("--steps %d", steps), "give 4 to 1000 steps: fewer draw no curve of the force")
 			}
 			d, err := readDesign(c.Context(), args[0], c.InOrStdin())
 			if err != nil {
@@ -76,11 +77,11 @@ func parseDistance(s string) (float64, error) {
 	var bad *quantity.Error
 	switch {
 	case errors.As(err, &bad):
-		return 0, &usageError{fmt.Sprintf("--from %q: %s", s, bad.Problem), bad.Hint}
+		return 0, mistake.Of(fmt.Sprintf("--from %q: %s", s, bad.Problem), bad.Hint)
 	case err != nil:
-		return 0, &usageError{fmt.Sprintf("--from %q: %v", s, err), ""}
+		return 0, mistake.Of(fmt.Sprintf("--from %q: %v", s, err), "")
 	case !(v > 0 && v <= 10):
-		return 0, &usageError{fmt.Sprintf("--from %q", s), "give a distance above zero and up to 10 m"}
+		return 0, mistake.Of(fmt.Sprintf("--from %q", s), "give a distance above zero and up to 10 m")
 	}
 	return v, nil
 }

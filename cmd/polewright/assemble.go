@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"polewright"
+	"polewright/mistake"
 	"polewright/report"
 	"polewright/result"
 )
@@ -55,7 +56,7 @@ to take it apart, keepers and storage. FILE may be - for standard input.`,
 			if chart != "" {
 				picture, ok := report.AssemblyChart(r, dark)
 				if !ok {
-					return &usageError{"--chart: no step of this design pulls over a distance", "leave --chart out"}
+					return mistake.Of("--chart: no step of this design pulls over a distance", "leave --chart out")
 				}
 				var b bytes.Buffer
 				if err := draw(picture, &b); err != nil {
@@ -89,11 +90,11 @@ to take it apart, keepers and storage. FILE may be - for standard input.`,
 func assembleFlags(o polewright.AssemblyOptions) error {
 	switch {
 	case o.Distances < 8 || o.Distances > 200:
-		return &usageError{fmt.Sprintf("--distances %d", o.Distances), "give 8 to 200 distances: fewer draw no curve of the force"}
+		return mistake.Of(fmt.Sprintf("--distances %d", o.Distances), "give 8 to 200 distances: fewer draw no curve of the force")
 	case o.Screws < 1 || o.Screws > 24:
-		return &usageError{fmt.Sprintf("--screws %d", o.Screws), "give 1 to 24 screws; two or three are usual"}
+		return mistake.Of(fmt.Sprintf("--screws %d", o.Screws), "give 1 to 24 screws; two or three are usual")
 	case !(o.ScrewFactor >= 1 && o.ScrewFactor <= 20):
-		return &usageError{fmt.Sprintf("--screw-factor %g", o.ScrewFactor), "give a factor of 1 to 20; 2 is usual"}
+		return mistake.Of(fmt.Sprintf("--screw-factor %g", o.ScrewFactor), "give a factor of 1 to 20; 2 is usual")
 	}
 	return nil
 }

@@ -6,6 +6,7 @@ import (
 	"os"
 
 	"polewright/design"
+	"polewright/mistake"
 	"polewright/papers"
 	"polewright/result"
 )
@@ -17,7 +18,7 @@ func (f *verifyFlags) certifier(designFile, logFile string, notes io.Writer) (fu
 	}
 	size, err := papers.PaperNamed(f.paper)
 	if err != nil {
-		return nil, &usageError{"--paper: " + err.Error(), ""}
+		return nil, mistake.Of("--paper: "+err.Error(), "")
 	}
 	write, err := papersFormat("verify", f.certificate, size)
 	if err != nil {
@@ -32,7 +33,7 @@ func (f *verifyFlags) certifier(designFile, logFile string, notes io.Writer) (fu
 	}
 	for path, text := range map[string]*[]byte{designFile: &s.DesignFile, logFile: &s.LogFile} {
 		if path == "-" {
-			return nil, &usageError{"--certificate names the files by their hash: design and log cannot come from standard input", "save both as files first"}
+			return nil, mistake.Of("--certificate names the files by their hash: design and log cannot come from standard input", "save both as files first")
 		}
 		// What cannot be read, or is too long, is refused, in better words, by those who read it as a design or a log.
 		if r, err := os.Open(path); err == nil {

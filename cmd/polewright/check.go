@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"polewright/mistake"
 	"polewright/published"
 )
 
@@ -48,7 +49,7 @@ since the page of --before. It takes about a minute. The exit status is 1 when o
 		Args: noArguments,
 		RunE: func(c *cobra.Command, _ []string) error {
 			if asJSON && markdown {
-				return &usageError{"--json and --markdown exclude each other", "choose one"}
+				return mistake.Of("--json and --markdown exclude each other", "choose one")
 			}
 			earlier, err := earlierChecks(before)
 			if err != nil {
@@ -110,13 +111,13 @@ func earlierChecks(page string) ([]published.Row, error) {
 	}
 	file, err := os.Open(page)
 	if err != nil {
-		return nil, &usageError{fmt.Sprintf("%s: %s", page, reason(err)), "write one with polewright check --markdown"}
+		return nil, mistake.Of(fmt.Sprintf("%s: %s", page, reason(err)), "write one with polewright check --markdown")
 	}
 	defer file.Close()
 	rows, err := published.ReadPage(file)
 	if err != nil {
-		what, hint, _ := strings.Cut(err.Error(), "; ")
-		return nil, &usageError{page + ": " + what, hint}
+		what, hint := mistake.Said(err)
+		return nil, mistake.Of(page+": "+what, hint)
 	}
 	return rows, nil
 }

@@ -14,6 +14,7 @@ import (
 
 	"polewright"
 	"polewright/design"
+	"polewright/mistake"
 )
 
 // This file holds what the shell and its reader of manual pages take from the tree of commands.
@@ -49,7 +50,7 @@ polewright when the tabulator key is pressed.`,
 					return s.write(c.Root(), c.OutOrStdout())
 				}
 			}
-			return &usageError{fmt.Sprintf("no completion for the shell %q", args[0]), "there are " + strings.Join(names, ", ")}
+			return mistake.Of(fmt.Sprintf("no completion for the shell %q", args[0]), "there are "+strings.Join(names, ", "))
 		},
 	}
 }
@@ -82,10 +83,10 @@ them where man looks, such as ~/.local/share/man/man1.`,
 		Args: noArguments,
 		RunE: func(c *cobra.Command, _ []string) error {
 			if out == "" {
-				return &usageError{"man needs a folder", "for example: polewright man -o ~/.local/share/man/man1"}
+				return mistake.Of("man needs a folder", "for example: polewright man -o ~/.local/share/man/man1")
 			}
 			if err := os.MkdirAll(out, 0o777); err != nil {
-				return &usageError{fmt.Sprintf("%s: cannot be made: %s", out, reason(err)), "name another folder"}
+				return mistake.Of(fmt.Sprintf("%s: cannot be made: %s", out, reason(err)), "name another folder")
 			}
 			root := c.Root()
 			for _, k := range append([]*cobra.Command{root}, root.Commands()...) {

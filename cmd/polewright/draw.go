@@ -11,6 +11,7 @@ import (
 	"polewright/design"
 	"polewright/draw"
 	"polewright/facet"
+	"polewright/mistake"
 )
 
 func drawCommand() *cobra.Command {
@@ -29,10 +30,10 @@ solved. FILE may be - for standard input.`,
 		Args: oneArgument("design FILE", "polewright draw my-magnet.toml -o drawings"),
 		RunE: func(c *cobra.Command, args []string) (err error) {
 			if out == "" {
-				return &usageError{"draw needs a folder for the drawings", "for example: -o drawings"}
+				return mistake.Of("draw needs a folder for the drawings", "for example: -o drawings")
 			}
 			if o.Projection, err = draw.ProjectionNamed(projection); err != nil {
-				return &usageError{"--projection: " + err.Error(), ""}
+				return mistake.Of("--projection: "+err.Error(), "")
 			}
 			d, err := readDesign(c.Context(), args[0], c.InOrStdin())
 			if err != nil {
@@ -40,10 +41,10 @@ solved. FILE may be - for standard input.`,
 			}
 			files, err := drawings(d, o)
 			if err != nil {
-				return design.Errors{{File: d.File, What: err.Error()}}
+				return mistake.Errors{{File: d.File, What: err.Error()}}
 			}
 			if err := os.MkdirAll(out, 0o777); err != nil {
-				return &usageError{fmt.Sprintf("%s: the folder cannot be made: %s", out, reason(err)), "name another folder for the drawings"}
+				return mistake.Of(fmt.Sprintf("%s: the folder cannot be made: %s", out, reason(err)), "name another folder for the drawings")
 			}
 			for _, f := range files { // before the first is written
 				if err := canWrite(filepath.Join(out, f.name), force); err != nil {

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"polewright/glossary"
+	"polewright/mistake"
 	"polewright/spelling"
 )
 
@@ -60,7 +61,7 @@ func explained(given string) (glossary.Entry, error) {
 	if best := spelling.Nearest(given, glossary.Names()); best != "" {
 		hint = fmt.Sprintf("did you mean %q? %s", best, hint)
 	}
-	return glossary.Entry{}, &usageError{fmt.Sprintf("there is nothing on %q", given), hint}
+	return glossary.Entry{}, mistake.Of(fmt.Sprintf("there is nothing on %q", given), hint)
 }
 
 func writeEntry(w io.Writer, e glossary.Entry) error {

@@ -13,6 +13,7 @@ import (
 	"polewright"
 	"polewright/design"
 	"polewright/fieldfile"
+	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/shape"
 )
@@ -41,12 +42,12 @@ for standard input.`,
 		Args: oneArgument("design FILE", "polewright field my-magnet.toml -o field.vtr"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if out == "" {
-				return &usageError{"field needs a file to write", "for example: -o field.vtr; known are .vtr (VTK), .csv and .npz (NumPy)"}
+				return mistake.Of("field needs a file to write", "for example: -o field.vtr; known are .vtr (VTK), .csv and .npz (NumPy)")
 			}
 			write, err := fieldfile.Format(out)
 			if err != nil {
-				what, hint, _ := strings.Cut(err.Error(), "; ")
-				return &usageError{fmt.Sprintf("%s: %s", out, what), hint}
+				what, hint := mistake.Said(err)
+				return mistake.Of(fmt.Sprintf("%s: %s", out, what), hint)
 			}
 			a, err := parseAccuracy(accuracy)
 			if err != nil {
@@ -123,7 +124,7 @@ func (o samplingOptions) grid(d *design.Design) (fieldfile.Grid, error) {
 		return fieldfile.Grid{}, err
 	}
 	if o.points < 1 {
-		return fieldfile.Grid{}, &usageError{fmt.Sprintf("--points %d: there must be one at least", o.points), "for example --points 30000"}
+		return fieldfile.Grid{}, mistake.Of(fmt.Sprintf("--points %d: there must be one at least", o.points), "for example --points 30000")
 	}
 	step := fieldfile.StepFor(box, min(o.points, fieldfile.MostPoints))
 	if o.step != "" {
@@ -131,16 +132,16 @@ func (o samplingOptions) grid(d *design.Design) (fieldfile.Grid, error) {
 			return fieldfile.Grid{}, err
 		}
 		if step <= 0 {
-			return fieldfile.Grid{}, &usageError{fmt.Sprintf("--step %q: is not above zero", o.step), `for example --step "2 mm"`}
+			return fieldfile.Grid{}, mistake.Of(fmt.Sprintf("--step %q: is not above zero", o.step), `for example --step "2 mm"`)
 		}
 	} else if o.points > fieldfile.MostPoints {
-		return fieldfile.Grid{}, &usageError{fmt.Sprintf("--points %d: one file takes %d million", o.points, fieldfile.MostPoints/1_000_000),
-			fmt.Sprintf("--step %q would just fit", quantity.Format(step, "mm", 3))}
+		return fieldfile.Grid{}, mistake.Of(fmt.Sprintf("--points %d: one file takes %d million", o.points, fieldfile.MostPoints/1_000_000),
+			fmt.Sprintf("--step %q would just fit", quantity.Format(step, "mm", 3)))
 	}
 	g, err := fieldfile.Over(box, step)
 	var many *fieldfile.TooManyPoints
 	if errors.As(err, &many) {
-		return g, &usageError{fmt.Sprintf("--step %q: %v", quantity.Format(step, "mm", 6), err), fmt.Sprintf("a step of %s would fit, or a smaller --box", quantity.Format(many.StepM, "mm", 3))}
+		return g, mistake.Of(fmt.Sprintf("--step %q: %v", quantity.Format(step, "mm", 6), err), fmt.Sprintf("a step of %s would fit, or a smaller --box", quantity.Format(many.StepM, "mm", 3)))
 	}
 	return g, err
 }
@@ -150,7 +151,7 @@ func (o samplingOptions) bounds(d *design.Design) (box r3.Box, err error) {
 	switch {
 	case o.region:
 		if d.Target == nil || d.Target.Region == nil {
-			return box, &usageError{"--region: the design has no target region", `give a --box, or add region = { shape = "sphere", ... } to its [target]`}
+			return box, mistake.Of("--region: the design has no target region", `give a --box, or add region = { shape = "sphere", ... } to its [target]`)
 		}
 		box = regionBox(d.Target.Region)
 	default:
@@ -166,7 +167,7 @@ func (o samplingOptions) bounds(d *design.Design) (box r3.Box, err error) {
 			return box, err
 		}
 		if size.X < 0 || size.Y < 0 || size.Z < 0 {
-			return box, &usageError{fmt.Sprintf("--box %q: has an edge below zero", o.box), `for example --box "200 x 200 x 200 mm"`}
+			return box, mistake.Of(fmt.Sprintf("--box %q: has an edge below zero", o.box), `for example --box "200 x 200 x 200 mm"`)
 		}
 		half = r3.Scale(0.5, size)
 	}
@@ -206,7 +207,7 @@ func threeLengths(flag, s, between, example string) (v r3.Vec, err error) {
 	text := strings.NewReplacer("×", "x", "X", "x").Replace(s)
 	list := strings.Split(text, between)
 	if len(list) != 3 {
-		return v, &usageError{fmt.Sprintf("--%s %q: %d lengths, not 3", flag, s, len(list)), "write three for x, y, z: " + example}
+		return v, mistake.Of(fmt.Sprintf("--%s %q: %d lengths, not 3", flag, s, len(list)), "write three for x, y, z: "+example)
 	}
 	unit := ""
 	for i := 2; i >= 0; i-- {
@@ -231,11 +232,11 @@ func flagLength(flag, s, example string) (float64, error) {
 	var bad *quantity.Error
 	switch {
 	case errors.As(err, &bad):
-		return 0, &usageError{fmt.Sprintf("--%s %q: %s", flag, s, bad.Problem), bad.Hint + "; for example " + example}
+		return 0, mistake.Of(fmt.Sprintf("--%s %q: %s", flag, s, bad.Problem), bad.Hint+"; for example "+example)
 	case err != nil:
-		return 0, &usageError{fmt.Sprintf("--%s %q: %v", flag, s, err), "for example " + example}
+		return 0, mistake.Of(fmt.Sprintf("--%s %q: %v", flag, s, err), "for example "+example)
 	case math.Abs(x) > design.MaxLengthM:
-		return 0, &usageError{fmt.Sprintf("--%s %q: is over %d m", flag, s, design.MaxLengthM), "for example " + example}
+		return 0, mistake.Of(fmt.Sprintf("--%s %q: is over %d m", flag, s, design.MaxLengthM), "for example "+example)
 	}
 	return x, nil
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"polewright"
+	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/report"
 )
@@ -40,7 +41,7 @@ standard input.`,
 				return err
 			}
 			if edge <= 0 {
-				return &usageError{fmt.Sprintf("--probe %q: is not above zero", probe), `for example --probe "1 mm"`}
+				return mistake.Of(fmt.Sprintf("--probe %q: is not above zero", probe), `for example --probe "1 mm"`)
 			}
 			d, err := readDesign(c.Context(), args[0], c.InOrStdin())
 			if err != nil {
@@ -54,7 +55,7 @@ standard input.`,
 			}
 			q, err := s.Quality(ev, edge)
 			if err != nil {
-				return &usageError{err.Error(), `name the gap: [target] region = { shape = "sphere", diameter = "8 mm" }`}
+				return mistake.Of(err.Error(), `name the gap: [target] region = { shape = "sphere", diameter = "8 mm" }`)
 			}
 			if asJSON {
 				return writeJSON(c.OutOrStdout(), q)
@@ -85,21 +86,21 @@ func parseEnergy(s string) (float64, error) {
 		}
 		v, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
 		if err != nil || !(v > 0) || math.IsInf(v*u.ev, 1) {
-			return 0, &usageError{fmt.Sprintf("--energy %q: no energy above zero", s), hint}
+			return 0, mistake.Of(fmt.Sprintf("--energy %q: no energy above zero", s), hint)
 		}
 		return v * u.ev, nil
 	}
-	return 0, &usageError{fmt.Sprintf("--energy %q: no unit of energy", s), hint}
+	return 0, mistake.Of(fmt.Sprintf("--energy %q: no unit of energy", s), hint)
 }
 
 // flagFlux reads a flux density above zero.
 func flagFlux(name, s, example string) (float64, error) {
 	v, err := quantity.Parse(s, quantity.FluxDensity)
 	if err != nil {
-		return 0, &usageError{fmt.Sprintf("--%s %q: %v", name, s, err), "for example " + example}
+		return 0, mistake.Of(fmt.Sprintf("--%s %q: %v", name, s, err), "for example "+example)
 	}
 	if !(v > 0) {
-		return 0, &usageError{fmt.Sprintf("--%s %q: is not above zero", name, s), "for example " + example}
+		return 0, mistake.Of(fmt.Sprintf("--%s %q: is not above zero", name, s), "for example "+example)
 	}
 	return v, nil
 }

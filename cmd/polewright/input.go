@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -14,6 +15,7 @@ import (
 
 	"polewright"
 	"polewright/design"
+	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/shape"
 	"polewright/spelling"
@@ -47,31 +49,55 @@ func readDesign(ctx context.Context, path string, stdin io.Reader) (*design.Desi
 }
 
 func readBy(ctx context.Context, path string, stdin io.Reader, read func(io.Reader, string) (*design.Design, error), readFile func(string) (*design.Design, error)) (*design.Design, error) {
-	type answer struct {
-		d   *design.Design
-		err error
-	}
-	done := make(chan answer, 1)
-	go func() {
-		var a answer
+	return unlessStopped(ctx, func() (*design.Design, error) {
 		if path == "-" {
-			a.d, a.err = read(stdin, "standard input")
-		} else {
-			a.d, a.err = readFile(path)
+			return read(stdin, "standard input")
 		}
-		done <- a
-	}()
-	select {
-	case <-ctx.Done():
-		return nil, ctx.Err()
-	case a := <-done:
-		return a.d, nearbyFile(path, a.err)
+		d, err := readFile(path)
+		return d, nearbyFile(path, err)
+	})
+}
+
+// readKept is readDesign that keeps the text of the file, just as it was read.
+func readKept(ctx context.Context, path string, stdin io.Reader) (d *design.Design, text []byte, err error) {
+	keep := func(r io.Reader, name string) (*design.Design, error) {
+		var b bytes.Buffer
+		d, err := design.Read(io.TeeReader(r, &b), name)
+		text = b.Bytes()
+		return d, err
 	}
+	keepFile := func(path string) (*design.Design, error) {
+		if _, err := design.ReadFile(path); err != nil { // in its words, whatever is wrong with the file
+			return nil, err
+		}
+		b, err := os.ReadFile(path)
+		if err != nil {
+			return nil, mistake.Of(fmt.Sprintf("%s: cannot be read: %s", path, reason(err)), "check who may read it")
+		}
+		return keep(bytes.NewReader(b), path)
+	}
+	d, err = readBy(ctx, path, stdin, keep, keepFile)
+	return d, text, err
+}
+
+// readTable reads a table, kind to its user, at path, or standard input for "-". It returns when ctx ends.
+func readTable[T any](ctx context.Context, path string, stdin io.Reader, kind string, read func(io.Reader, string) (T, error)) (T, error) {
+	return unlessStopped(ctx, func() (none T, err error) {
+		if path == "-" {
+			return read(stdin, "standard input")
+		}
+		file, err := os.Open(path)
+		if err != nil {
+			return none, nearbyFile(path, mistake.Errors{{File: path, What: "the " + kind + " cannot be read: " + reason(err)}})
+		}
+		defer file.Close()
+		return read(file, path)
+	})
 }
 
 // nearbyFile adds the nearest name in the folder to the error about a file that is not there.
 func nearbyFile(path string, err error) error {
-	var mistakes design.Errors
+	var mistakes mistake.Errors
 	if _, stat := os.Stat(path); path == "-" || !errors.Is(stat, fs.ErrNotExist) || !errors.As(err, &mistakes) || len(mistakes) != 1 {
 		return err
 	}
@@ -95,7 +121,7 @@ func nearbyFile(path string, err error) error {
 // parsePlane reads a world plane such as "z=0", "x=-3mm" or "z = 5 mm".
 func parsePlane(s string) (polewright.Plane, error) {
 	fail := func(what, hint string) (polewright.Plane, error) {
-		return polewright.Plane{}, &usageError{fmt.Sprintf("--half %q: %s", s, what), hint}
+		return polewright.Plane{}, mistake.Of(fmt.Sprintf("--half %q: %s", s, what), hint)
 	}
 	const example = `write an axis, =, and a length: --half z=0 or --half "x=-3 mm"`
 	name, at, ok := strings.Cut(s, "=")
@@ -158,8 +184,8 @@ func inside(planes []polewright.Plane, d *design.Design) error {
 		}
 		if p.AtM <= lo || p.AtM >= hi {
 			axis := string("xyz"[p.Axis])
-			return &usageError{fmt.Sprintf("--half: the plane %s = %s does not pass through the assembly", axis, quantity.Format(p.AtM, "mm", 6)),
-				fmt.Sprintf("its magnets and steel lie between %s = %s and %s", axis, quantity.Format(lo, "mm", 6), quantity.Format(hi, "mm", 6))}
+			return mistake.Of(fmt.Sprintf("--half: the plane %s = %s does not pass through the assembly", axis, quantity.Format(p.AtM, "mm", 6)),
+				fmt.Sprintf("its magnets and steel lie between %s = %s and %s", axis, quantity.Format(lo, "mm", 6), quantity.Format(hi, "mm", 6)))
 		}
 	}
 	return nil
@@ -168,7 +194,7 @@ func inside(planes []polewright.Plane, d *design.Design) error {
 func parseAccuracy(name string) (polewright.Accuracy, error) {
 	a, err := polewright.AccuracyNamed(name)
 	if err != nil {
-		return a, &usageError{"--accuracy: " + err.Error(), ""}
+		return a, mistake.Of("--accuracy: "+err.Error(), "")
 	}
 	return a, nil
 }
@@ -177,10 +203,10 @@ func parseAccuracy(name string) (polewright.Accuracy, error) {
 func cannotWrite(command, out, known string) error {
 	switch ext := filepath.Ext(out); {
 	case out == "":
-		return &usageError{command + " needs a file to write", known}
+		return mistake.Of(command+" needs a file to write", known)
 	case ext == "":
-		return &usageError{out + ": no extension says what to write", known}
+		return mistake.Of(out+": no extension says what to write", known)
 	default:
-		return &usageError{fmt.Sprintf("%s: unknown extension %q", out, ext), known}
+		return mistake.Of(fmt.Sprintf("%s: unknown extension %q", out, ext), known)
 	}
 }

@@ -14,8 +14,8 @@ import (
 	"time"
 
 	"polewright"
-	"polewright/design"
 	"polewright/magnetostatic"
+	"polewright/mistake"
 )
 
 func TestParsePlane(t *testing.T) {
@@ -46,8 +46,8 @@ func TestParsePlane(t *testing.T) {
 		"z=0=0":     "",
 	} {
 		_, err := parsePlane(s)
-		var bad *usageError
-		if !errors.As(err, &bad) || !strings.Contains(bad.what, want) || bad.hint == "" {
+		var bad *mistake.Error
+		if !errors.As(err, &bad) || !strings.Contains(bad.What, want) || bad.Hint == "" {
 			t.Errorf("%q: %v", s, err)
 		}
 	}
@@ -77,7 +77,7 @@ func TestExitCodes(t *testing.T) {
 	for want, errs := range map[int][]error{
 		solved:   {nil},
 		unmet:    {unmetError{"field"}},
-		badInput: {&usageError{"a", "b"}, design.Errors{{File: "a"}}, errors.Join(design.Errors{{File: "a"}}), &polewright.PlaneError{Part: "a"}},
+		badInput: {mistake.Of("a", "b"), mistake.Errors{{File: "a"}}, errors.Join(mistake.Errors{{File: "a"}}), &polewright.PlaneError{Part: "a"}},
 		unsolved: {magnetostatic.ErrNotConverged, context.Canceled, io.ErrShortWrite},
 	} {
 		for _, err := range errs {

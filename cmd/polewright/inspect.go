@@ -1,16 +1,13 @@
 package main
 
 import (
-	"context"
 	"fmt"
-	"io"
-	"os"
 
 	"github.com/spf13/cobra"
 
 	"polewright"
-	"polewright/design"
 	"polewright/measurement"
+	"polewright/mistake"
 	"polewright/report"
 	"polewright/result"
 )
@@ -36,10 +33,10 @@ magnets leap at each other and shatter.`,
   polewright inspect my-magnet.toml pieces.csv --best-for field --json`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) != 2 {
-				return &usageError{"inspect needs a design FILE and PIECES.csv", "for example: polewright inspect my-magnet.toml pieces.csv"}
+				return mistake.Of("inspect needs a design FILE and PIECES.csv", "for example: polewright inspect my-magnet.toml pieces.csv")
 			}
 			if args[0] == "-" && args[1] == "-" {
-				return &usageError{"design and pieces cannot both come from standard input", "for example: polewright inspect my-magnet.toml pieces.csv"}
+				return mistake.Of("design and pieces cannot both come from standard input", "for example: polewright inspect my-magnet.toml pieces.csv")
 			}
 			return nil
 		},
@@ -50,7 +47,7 @@ magnets leap at each other and shatter.`,
 			case "field":
 				o.ForField = true
 			default:
-				return &usageError{fmt.Sprintf("--best-for %q: no such aim", choose), "write uniformity or field"}
+				return mistake.Of(fmt.Sprintf("--best-for %q: no such aim", choose), "write uniformity or field")
 			}
 			var err error
 			if o.Accuracy, err = parseAccuracy(accuracy); err != nil {
@@ -60,7 +57,7 @@ magnets leap at each other and shatter.`,
 			if err != nil {
 				return err
 			}
-			pieces, err := readPieces(c.Context(), args[1], c.InOrStdin())
+			pieces, err := readTable(c.Context(), args[1], c.InOrStdin(), "list of pieces", measurement.ReadPieces)
 			if err != nil {
 				return err
 			}
@@ -69,7 +66,7 @@ magnets leap at each other and shatter.`,
 			r, err := unlessStopped(c.Context(), func() (*result.Inspection, error) { return polewright.Inspect(c.Context(), d, pieces, o) })
 			progress.stop()
 			if err != nil {
-				return logErrors(err)
+				return err
 			}
 			if asJSON {
 				err = writeJSON(c.OutOrStdout(), r)
@@ -99,19 +96,4 @@ magnets leap at each other and shatter.`,
 	f.BoolVar(&strict, "strict", false, "exit with status 1 if a piece is below its grade or marked wrongly")
 	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
 	return c
-}
-
-func readPieces(ctx context.Context, path string, stdin io.Reader) (*measurement.Pieces, error) {
-	l, err := unlessStopped(ctx, func() (*measurement.Pieces, error) {
-		if path == "-" {
-			return measurement.ReadPieces(stdin, "standard input")
-		}
-		r, err := os.Open(path)
-		if err != nil {
-			return nil, nearbyFile(path, design.Errors{{File: path, What: "the list of pieces cannot be read: " + reason(err)}})
-		}
-		defer r.Close()
-		return measurement.ReadPieces(r, path)
-	})
-	return l, logErrors(err)
 }

@@ -16,8 +16,8 @@ import (
 	"github.com/spf13/pflag"
 
 	"polewright"
-	"polewright/design"
 	"polewright/magnetostatic"
+	"polewright/mistake"
 	"polewright/spelling"
 )
 
@@ -45,35 +45,21 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	return code(err)
 }
 
-// usageError is a mistake on the command line or with a file, and what would do.
-type usageError struct{ what, hint string }
-
-func (e *usageError) Error() string {
-	if e.hint == "" {
-		return e.what
-	}
-	return e.what + "\n  hint: " + e.hint
-}
-
 // unmetError lists what --strict does not let pass.
 type unmetError []string
 
 func (e unmetError) Error() string { return "not met: " + strings.Join(e, "\nnot met: ") }
 
 func code(err error) int {
-	var bad *usageError
-	var mistakes design.Errors
+	var bad *mistake.Error
 	var missed unmetError
 	var plane *polewright.PlaneError
-	var group *polewright.GroupError
-	var parting *polewright.PartingError
-	var nothing *polewright.NothingToAssemble
 	switch {
 	case err == nil:
 		return solved
 	case errors.As(err, &missed):
 		return unmet
-	case errors.As(err, &bad) || errors.As(err, &mistakes) || errors.As(err, &plane) || errors.As(err, &group) || errors.As(err, &parting) || errors.As(err, &nothing):
+	case errors.As(err, &bad) || errors.As(err, &plane):
 		return badInput
 	default:
 		return unsolved
@@ -81,7 +67,7 @@ func code(err error) int {
 }
 
 func message(err error) string {
-	var mistakes design.Errors
+	var mistakes mistake.Errors
 	var missed unmetError
 	switch {
 	case errors.As(err, &missed) || errors.As(err, &mistakes):
@@ -188,7 +174,7 @@ func unknownCommand(root *cobra.Command, given string) error {
 	if best := spelling.Nearest(given, names); best != "" {
 		hint = fmt.Sprintf("did you mean %q? %s", best, hint)
 	}
-	return &usageError{fmt.Sprintf("there is no command %q", given), hint}
+	return mistake.Of(fmt.Sprintf("there is no command %q", given), hint)
 }
 
 // flagError explains a flag that cobra could not take.
@@ -202,7 +188,7 @@ func flagError(c *cobra.Command, err error) error {
 			hint = fmt.Sprintf("did you mean --%s? %s", best, hint)
 		}
 	}
-	return &usageError{err.Error(), hint}
+	return mistake.Of(err.Error(), hint)
 }
 
 // oneArgument says in our own words what a command takes; what is the argument's name in its usage line.
@@ -211,17 +197,17 @@ func oneArgument(what, example string) cobra.PositionalArgs {
 		hint := "for example: " + example
 		switch len(args) {
 		case 0:
-			return &usageError{fmt.Sprintf("%s needs a %s", c.Name(), what), hint}
+			return mistake.Of(fmt.Sprintf("%s needs a %s", c.Name(), what), hint)
 		case 1:
 			return nil
 		}
-		return &usageError{fmt.Sprintf("%s takes one %s, not %d", c.Name(), what, len(args)), hint + " (put quotes round a name with spaces)"}
+		return mistake.Of(fmt.Sprintf("%s takes one %s, not %d", c.Name(), what, len(args)), hint+" (put quotes round a name with spaces)")
 	}
 }
 
 func noArguments(c *cobra.Command, args []string) error {
 	if len(args) > 0 {
-		return &usageError{fmt.Sprintf("%s takes no %q", c.Name(), args[0]), "see " + c.CommandPath() + " --help"}
+		return mistake.Of(fmt.Sprintf("%s takes no %q", c.Name(), args[0]), "see "+c.CommandPath()+" --help")
 	}
 	return nil
 }

@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"polewright/design"
+	"polewright/mistake"
 	"polewright/wholefile"
 )
 
@@ -40,8 +41,8 @@ Layouts:
 			}
 			text, err := design.Template(args[0])
 			if err != nil {
-				what, hint, _ := strings.Cut(err.Error(), "; ")
-				return &usageError{what, hint}
+				what, hint := mistake.Said(err)
+				return mistake.Of(what, hint)
 			}
 			if lengths {
 				text = fmt.Sprintf("# In place of the magnets and the steel: the layout from its lengths, each of which sweeps and searches can vary.\n[layout]\nkind = %q\n%s", args[0], design.DescribeLayout(args[0]))
@@ -93,7 +94,7 @@ func writeWhole(path string, data []byte, force bool) error {
 
 // canWrite tells whether a file of that name may be written: its folder is there, and the name is free or, with force, an ordinary file's.
 func canWrite(path string, force bool) error {
-	fail := func(what, hint string) error { return &usageError{fmt.Sprintf("%s: %s", path, what), hint} }
+	fail := func(what, hint string) error { return mistake.Of(fmt.Sprintf("%s: %s", path, what), hint) }
 	info, err := os.Lstat(path)
 	switch {
 	case err == nil && info.IsDir():
@@ -114,7 +115,7 @@ func canWrite(path string, force bool) error {
 
 // writeStream writes a file as [wholefile.Write] does. A file that is there already is left alone unless force is set.
 func writeStream(path string, force bool, write func(io.Writer) error) error {
-	fail := func(what, hint string) error { return &usageError{fmt.Sprintf("%s: %s", path, what), hint} }
+	fail := func(what, hint string) error { return mistake.Of(fmt.Sprintf("%s: %s", path, what), hint) }
 	if err := canWrite(path, force); err != nil {
 		return err
 	}
@@ -133,17 +134,7 @@ func writeStream(path string, force bool, write func(io.Writer) error) error {
 }
 
 // reason is an error without the path.
-func reason(err error) string {
-	var p *fs.PathError
-	var l *os.LinkError
-	switch {
-	case errors.As(err, &p):
-		return p.Err.Error()
-	case errors.As(err, &l):
-		return l.Err.Error()
-	}
-	return err.Error()
-}
+func reason(err error) string { return mistake.Cause(err).Error() }
 
 // quoted puts quotes round a name with spaces.
 func quoted(name string) string {

@@ -18,6 +18,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"polewright/jobs"
+	"polewright/mistake"
 	"polewright/study"
 )
 
@@ -53,13 +54,13 @@ func (o *queueFlags) all(f *pflag.FlagSet) {
 func (o *queueFlags) check() error {
 	switch {
 	case o.url == "" && o.creds+o.nkey+o.ca+o.cert+o.key != "":
-		return &usageError{"--nats-creds, --nats-nkey, --nats-ca, --nats-cert and --nats-key go with --nats", "give the URL of the server, too"}
+		return mistake.Of("--nats-creds, --nats-nkey, --nats-ca, --nats-cert and --nats-key go with --nats", "give the URL of the server, too")
 	case o.url != "" && o.store != "":
-		return &usageError{"--store and --nats", "keep one: with --nats the server keeps jobs and answers"}
+		return mistake.Of("--store and --nats", "keep one: with --nats the server keeps jobs and answers")
 	case o.url == "" && o.workers == 0:
-		return &usageError{"--workers 0 without --nats: nobody would solve anything", "leave it out, or give --nats and start workers with: polewright worker --nats URL"}
+		return mistake.Of("--workers 0 without --nats: nobody would solve anything", "leave it out, or give --nats and start workers with: polewright worker --nats URL")
 	case o.workers > 1000:
-		return &usageError{fmt.Sprintf("--workers %d", o.workers), "one process takes up to 1000; a solve uses all processors by itself"}
+		return mistake.Of(fmt.Sprintf("--workers %d", o.workers), "one process takes up to 1000; a solve uses all processors by itself")
 	}
 	return nil
 }
@@ -84,7 +85,7 @@ func (o *queueFlags) open(ctx context.Context) (*jobs.Queue, error) {
 	if dir == "" && o.url == "" {
 		cache, err := os.UserCacheDir()
 		if err != nil {
-			return nil, &usageError{"there is no folder for caches: " + err.Error(), "name one with --store"}
+			return nil, mistake.Of("there is no folder for caches: "+err.Error(), "name one with --store")
 		}
 		dir = filepath.Join(cache, "polewright", "studies")
 	}
@@ -95,7 +96,7 @@ func (o *queueFlags) open(ctx context.Context) (*jobs.Queue, error) {
 		if bad.Err != nil {
 			what += ": " + bad.Err.Error()
 		}
-		return nil, &usageError{what, bad.Hint}
+		return nil, mistake.Of(what, bad.Hint)
 	}
 	return q, err
 }
@@ -162,16 +163,15 @@ func stoppedStudy(err error, t *teller) error {
 // withStock says how the command line takes the list of stock that a study needs.
 func withStock(err error) error {
 	if errors.Is(err, study.ErrNoStock) {
-		return &study.Error{What: "cost and --in-stock need your list of prices", Hint: "give --stock my-stock.csv; see polewright stock"}
+		return mistake.Of("cost and --in-stock need your list of prices", "give --stock my-stock.csv; see polewright stock")
 	}
 	return err
 }
 
-// asUsage makes a mistake in what a study was asked for one of the command line.
-func asUsage(flag string, err error) error {
-	var bad *study.Error
-	if errors.As(err, &bad) {
-		return &usageError{flag + bad.What, bad.Hint}
+// flagged says which flag a mistake is about.
+func flagged(flag string, err error) error {
+	if bad, ok := err.(*mistake.Error); ok {
+		return mistake.Of(flag+bad.What, bad.Hint)
 	}
 	return err
 }

@@ -1,10 +1,8 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 	"time"
@@ -12,8 +10,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"polewright"
-	"polewright/design"
 	"polewright/draw"
+	"polewright/mistake"
 	"polewright/papers"
 )
 
@@ -35,14 +33,14 @@ another file or a network. FILE may be - for standard input.`,
 			s := papers.Source{Version: version(), NoAssembly: noAssembly}
 			sheet, err := papers.PaperNamed(paper)
 			if err != nil {
-				return &usageError{"--paper: " + err.Error(), ""}
+				return mistake.Of("--paper: "+err.Error(), "")
 			}
 			write, err := papersFormat("report", out, sheet)
 			if err != nil {
 				return err
 			}
 			if s.Projection, err = draw.ProjectionNamed(projection); err != nil {
-				return &usageError{"--projection: " + err.Error(), ""}
+				return mistake.Of("--projection: "+err.Error(), "")
 			}
 			if s.Date, err = reportDate(date); err != nil {
 				return err
@@ -59,25 +57,7 @@ another file or a network. FILE may be - for standard input.`,
 					return err
 				}
 			}
-			// The text of the file goes into the papers, just as it was read.
-			keep := func(r io.Reader, name string) (*design.Design, error) {
-				var text bytes.Buffer
-				d, err := design.Read(io.TeeReader(r, &text), name)
-				s.File = text.Bytes()
-				return d, err
-			}
-			keepFile := func(path string) (*design.Design, error) {
-				if _, err := design.ReadFile(path); err != nil { // in its words, whatever is wrong with the file
-					return nil, err
-				}
-				text, err := os.ReadFile(path)
-				if err != nil {
-					return nil, &usageError{fmt.Sprintf("%s: cannot be read: %s", path, reason(err)), "check who may read it"}
-				}
-				s.File = text
-				return design.Read(bytes.NewReader(text), path)
-			}
-			if s.Design, err = readBy(c.Context(), args[0], c.InOrStdin(), keep, keepFile); err != nil {
+			if s.Design, s.File, err = readKept(c.Context(), args[0], c.InOrStdin()); err != nil {
 				return err
 			}
 			if s.Stock != nil {
@@ -145,7 +125,7 @@ func reportDate(given string) (string, error) {
 		return "", nil
 	}
 	if _, err := time.Parse(time.DateOnly, given); err != nil {
-		return "", &usageError{fmt.Sprintf("--date %q: no date", given), "write year, month and day, as in --date 2026-11-25, or none"}
+		return "", mistake.Of(fmt.Sprintf("--date %q: no date", given), "write year, month and day, as in --date 2026-11-25, or none")
 	}
 	return given, nil
 }

@@ -9,6 +9,7 @@ import (
 
 	"polewright"
 	"polewright/design"
+	"polewright/mistake"
 	"polewright/papers"
 	"polewright/report"
 	"polewright/safety"
@@ -32,7 +33,7 @@ With -o the card is also written as a sheet to hang beside the magnet, as .pdf o
 			s := papers.Source{Version: version()}
 			sheet, err := papers.PaperNamed(paper)
 			if err != nil {
-				return &usageError{"--paper: " + err.Error(), ""}
+				return mistake.Of("--paper: "+err.Error(), "")
 			}
 			var write func(*papers.Document, io.Writer) error
 			if out != "" {

@@ -10,17 +10,23 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"polewright/mistake"
 	"polewright/report"
 	"polewright/study"
 )
 
+// searchFlags are what the command line asks of a search.
+type searchFlags struct {
+	space                  spaceFlags
+	queue                  queueFlags
+	least, most, limits    []string
+	asJSON, force, inStock bool
+	out, picture, best     string
+	solves, batch          int
+}
+
 func searchCommand() *cobra.Command {
-	var space spaceFlags
-	var queue queueFlags
-	var least, most, limits []string
-	var asJSON, force, inStock bool
-	var out, picture, best string
-	var solves, batch int
+	var o searchFlags
 	c := &cobra.Command{
 		Use:   "search FILE --least FIGURE --vary VALUES --subject-to LIMIT [flags]",
 		Short: "Find the lightest or cheapest design that keeps its limits, with few solves",
@@ -42,118 +48,128 @@ standard input.`,
   polewright search my-magnet.toml --least mass --most "gap field" --subject-to "saturation <= 85 %" --vary "layout.magnet_z = 10..30 mm / 2 mm" --vary "layout.leg = 6..16 mm / 1 mm" --picture front.png
   polewright search my-magnet.toml --least cost --stock my-stock.csv --vary "layout.grade = N35, N42, N48" --design best.toml`,
 		Args: oneArgument("design FILE", `polewright search my-magnet.toml --least mass --vary "layout.leg = 6..16 mm / 1 mm"`),
-		RunE: func(c *cobra.Command, args []string) error {
-			write, draw, err := studyFiles("search", out, picture, force)
-			if err != nil {
-				return err
-			}
-			if best != "" {
-				if err := canWrite(best, force); err != nil {
-					return err
-				}
-			}
-			switch {
-			case len(least)+len(most) == 0:
-				return &usageError{"search needs a goal", `for example: --least mass, or --most "gap field"`}
-			case len(least)+len(most) > 2:
-				return &usageError{fmt.Sprintf("%d goals", len(least)+len(most)), "a search has one, or two for the front between them; make the others limits with --subject-to"}
-			case draw != nil && len(least)+len(most) != 2:
-				return &usageError{"--picture draws the front between two goals, and there is one", "give another --least or --most"}
-			case len(space.vary) == 0:
-				return &usageError{"search needs to know what to vary", `for example: --vary "layout.leg = 6..16 mm / 1 mm"`}
-			case solves < 0 || batch < 1 || batch > 1000:
-				return &usageError{fmt.Sprintf("--solves %d --batch %d", solves, batch), "give a number of solves above zero, and a batch of 1 to 1000"}
-			}
-			s, d, err := space.space(c, args[0])
-			if err != nil {
-				return err
-			}
-			z := &study.Search{Space: s, Solves: solves, Batch: batch, InStock: inStock}
-			if err := z.Aim(least, most); err != nil {
-				return asUsage("", err)
-			}
-			if err := z.Keep(d, limits); err != nil {
-				return asUsage("--subject-to ", err)
-			}
-			if err := z.Price(); err != nil {
-				return asUsage("", withStock(err))
-			}
-			q, err := queue.open(c.Context())
-			if err != nil {
-				return err
-			}
-			defer q.Close()
-			t := queue.teller(c)
-			var found *study.Found
-			err = study.Working(c.Context(), q, queue.parallel(s.Accuracy), func(ctx context.Context) (err error) {
-				found, err = z.Run(ctx, study.Evaluator(q, queue.again), func(what string, done float64) {
-					t.line.report(what, done)
-					if t.lines != nil {
-						fmt.Fprintf(t.lines, "{\"what\":%q,\"done\":%.3f}\n", what, done)
-					}
-				})
-				return err
-			})
-			t.line.stop()
-			if errors.Is(err, context.Canceled) {
-				return errors.New("stopped: what was solved is kept, and the same command goes on from there")
-			}
-			if err != nil {
-				return asUsage("", err)
-			}
-			table, err := s.Table()
-			if err != nil {
-				return err
-			}
-			for _, r := range found.Rows {
-				table.Add(r)
-			}
-			if asJSON {
-				err = searchLines(c.OutOrStdout(), z, table, found)
-			} else {
-				err = searchText(c.OutOrStdout(), z, table, found)
-			}
-			if err != nil {
-				return err
-			}
-			if write != nil {
-				if err := writeStream(out, force, func(w io.Writer) error { return write(table, w) }); err != nil {
-					return err
-				}
-			}
-			if draw != nil && len(found.Best) > 0 {
-				if err := writeStream(picture, force, func(w io.Writer) error { return draw(frontChart(d.Title, z, found), w) }); err != nil {
-					return err
-				}
-			}
-			if best != "" && len(found.Best) > 0 {
-				text := s.Case(s.At(found.Best[0].Index)).Text
-				if err := writeWhole(best, []byte(text), force); err != nil {
-					return err
-				}
-				fmt.Fprintf(c.ErrOrStderr(), "wrote %s; next: polewright predict %s\n", best, quoted(best))
-			}
-			if len(found.Best) == 0 {
-				return noAnswer(z, found)
-			}
-			return nil
-		},
+		RunE: func(c *cobra.Command, args []string) error { return o.run(c, args[0]) },
 	}
 	f := c.Flags()
-	f.StringArrayVar(&least, "least", nil, "`FIGURE` that is to be small, as mass or cost")
-	f.StringArrayVar(&most, "most", nil, "`FIGURE` that is to be large, as \"gap field\"")
-	f.StringArrayVar(&limits, "subject-to", nil, "`LIMIT` to keep, as \"gap field >= 0.8 T\"; repeatable (default the wishes of the file's target)")
-	space.common(c)
-	f.BoolVar(&inStock, "in-stock", false, "only designs that the stock list has altogether")
-	f.IntVar(&solves, "solves", 0, "most designs to solve (default a tenth of all, 12 at least, 200 at most)")
-	f.IntVar(&batch, "batch", 2, "how many designs to choose at a time; more for many workers")
-	f.StringVar(&best, "design", "", "`FILE` to write the best design to")
-	f.StringVarP(&out, "output", "o", "", "`FILE` for the table of all that was solved: .csv or .parquet")
-	f.StringVar(&picture, "picture", "", "`FILE` for a chart of the front between two goals: .png or .svg")
-	f.BoolVar(&force, "force", false, "overwrite files that are there")
-	f.BoolVar(&asJSON, "json", false, "print one JSON object in SI units a line for each design that was solved")
-	queue.all(f)
+	f.StringArrayVar(&o.least, "least", nil, "`FIGURE` that is to be small, as mass or cost")
+	f.StringArrayVar(&o.most, "most", nil, "`FIGURE` that is to be large, as \"gap field\"")
+	f.StringArrayVar(&o.limits, "subject-to", nil, "`LIMIT` to keep, as \"gap field >= 0.8 T\"; repeatable (default the wishes of the file's target)")
+	o.space.common(c)
+	f.BoolVar(&o.inStock, "in-stock", false, "only designs that the stock list has altogether")
+	f.IntVar(&o.solves, "solves", 0, "most designs to solve (default a tenth of all, 12 at least, 200 at most)")
+	f.IntVar(&o.batch, "batch", 2, "how many designs to choose at a time; more for many workers")
+	f.StringVar(&o.best, "design", "", "`FILE` to write the best design to")
+	f.StringVarP(&o.out, "output", "o", "", "`FILE` for the table of all that was solved: .csv or .parquet")
+	f.StringVar(&o.picture, "picture", "", "`FILE` for a chart of the front between two goals: .png or .svg")
+	f.BoolVar(&o.force, "force", false, "overwrite files that are there")
+	f.BoolVar(&o.asJSON, "json", false, "print one JSON object in SI units a line for each design that was solved")
+	o.queue.all(f)
 	return c
+}
+
+// check refuses flags that do not go together.
+func (o *searchFlags) check(front bool) error {
+	switch {
+	case len(o.least)+len(o.most) == 0:
+		return mistake.Of("search needs a goal", `for example: --least mass, or --most "gap field"`)
+	case len(o.least)+len(o.most) > 2:
+		return mistake.Of(fmt.Sprintf("%d goals", len(o.least)+len(o.most)), "a search has one, or two for the front between them; make the others limits with --subject-to")
+	case front && len(o.least)+len(o.most) != 2:
+		return mistake.Of("--picture draws the front between two goals, and there is one", "give another --least or --most")
+	case len(o.space.vary) == 0:
+		return mistake.Of("search needs to know what to vary", `for example: --vary "layout.leg = 6..16 mm / 1 mm"`)
+	case o.solves < 0 || o.batch < 1 || o.batch > 1000:
+		return mistake.Of(fmt.Sprintf("--solves %d --batch %d", o.solves, o.batch), "give a number of solves above zero, and a batch of 1 to 1000")
+	}
+	return nil
+}
+
+func (o *searchFlags) run(c *cobra.Command, path string) error {
+	write, draw, err := studyFiles("search", o.out, o.picture, o.force)
+	if err != nil {
+		return err
+	}
+	if o.best != "" {
+		if err := canWrite(o.best, o.force); err != nil {
+			return err
+		}
+	}
+	if err := o.check(draw != nil); err != nil {
+		return err
+	}
+	s, d, err := o.space.space(c, path)
+	if err != nil {
+		return err
+	}
+	z := &study.Search{Space: s, Solves: o.solves, Batch: o.batch, InStock: o.inStock}
+	if err := z.Aim(o.least, o.most); err != nil {
+		return err
+	}
+	if err := z.Keep(d, o.limits); err != nil {
+		return flagged("--subject-to ", err)
+	}
+	if err := z.Price(); err != nil {
+		return withStock(err)
+	}
+	q, err := o.queue.open(c.Context())
+	if err != nil {
+		return err
+	}
+	defer q.Close()
+	t := o.queue.teller(c)
+	var found *study.Found
+	err = study.Working(c.Context(), q, o.queue.parallel(s.Accuracy), func(ctx context.Context) (err error) {
+		found, err = z.Run(ctx, study.Evaluator(q, o.queue.again), func(what string, done float64) {
+			t.line.report(what, done)
+			if t.lines != nil {
+				fmt.Fprintf(t.lines, "{\"what\":%q,\"done\":%.3f}\n", what, done)
+			}
+		})
+		return err
+	})
+	t.line.stop()
+	if errors.Is(err, context.Canceled) {
+		return errors.New("stopped: what was solved is kept, and the same command goes on from there")
+	}
+	if err != nil {
+		return err
+	}
+	table, err := s.Table()
+	if err != nil {
+		return err
+	}
+	for _, r := range found.Rows {
+		table.Add(r)
+	}
+	if o.asJSON {
+		err = searchLines(c.OutOrStdout(), z, table, found)
+	} else {
+		err = searchText(c.OutOrStdout(), z, table, found)
+	}
+	if err != nil {
+		return err
+	}
+	if write != nil {
+		if err := writeStream(o.out, o.force, func(w io.Writer) error { return write(table, w) }); err != nil {
+			return err
+		}
+	}
+	if draw != nil && len(found.Best) > 0 {
+		if err := writeStream(o.picture, o.force, func(w io.Writer) error { return draw(frontChart(d.Title, z, found), w) }); err != nil {
+			return err
+		}
+	}
+	if o.best != "" && len(found.Best) > 0 {
+		text := s.Case(s.At(found.Best[0].Index)).Text
+		if err := writeWhole(o.best, []byte(text), o.force); err != nil {
+			return err
+		}
+		fmt.Fprintf(c.ErrOrStderr(), "wrote %s; next: polewright predict %s\n", o.best, quoted(o.best))
+	}
+	if len(found.Best) == 0 {
+		return noAnswer(z, found)
+	}
+	return nil
 }
 
 // figureHelp lists the figures with their meaning.

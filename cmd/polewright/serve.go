@@ -13,6 +13,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"polewright/mistake"
 	"polewright/web"
 )
 
@@ -33,7 +34,7 @@ connection is not encrypted. Ctrl-C ends it.`,
   polewright serve my-magnets --addr 127.0.0.1:8080`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) > 1 {
-				return &usageError{fmt.Sprintf("serve takes one FOLDER, not %d", len(args)), "put quotes round a name with spaces"}
+				return mistake.Of(fmt.Sprintf("serve takes one FOLDER, not %d", len(args)), "put quotes round a name with spaces")
 			}
 			return nil
 		},
@@ -43,7 +44,7 @@ connection is not encrypted. Ctrl-C ends it.`,
 				folder = args[0]
 			}
 			if info, err := os.Stat(folder); err != nil || !info.IsDir() {
-				return &usageError{fmt.Sprintf("there is no folder %s", folder), "make it first, or name one that is there"}
+				return mistake.Of(fmt.Sprintf("there is no folder %s", folder), "make it first, or name one that is there")
 			}
 			l, err := listen(addr)
 			if err != nil {
@@ -52,7 +53,7 @@ connection is not encrypted. Ctrl-C ends it.`,
 			defer l.Close()
 			bench, err := web.New(web.Options{Folder: folder, Version: version(), Program: programKey(), Addr: l.Addr().String(), Today: func() string { return time.Now().Format(time.DateOnly) }})
 			if err != nil {
-				return &usageError{err.Error(), "name another folder"}
+				return mistake.Of(err.Error(), "name another folder")
 			}
 			defer bench.Close()
 			if _, err := fmt.Fprintln(c.OutOrStdout(), bench.URL()); err != nil {
@@ -79,7 +80,7 @@ func listen(addr string) (net.Listener, error) {
 		err = fault.Err
 	}
 	if err != nil {
-		return nil, &usageError{fmt.Sprintf("--addr %q: %v", addr, err), "for example --addr 127.0.0.1:8080; leave it out for any free port"}
+		return nil, mistake.Of(fmt.Sprintf("--addr %q: %v", addr, err), "for example --addr 127.0.0.1:8080; leave it out for any free port")
 	}
 	return l, nil
 }

@@ -1,19 +1,16 @@
 package main
 
 import (
-	"bytes"
-	"context"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"polewright"
-	"polewright/design"
 	"polewright/measurement"
+	"polewright/mistake"
 	"polewright/papers"
 	"polewright/result"
 )
@@ -38,11 +35,11 @@ FILE may be - for standard input.`,
 			o := polewright.SheetOptions{}
 			var err error
 			if o.Groups, err = polewright.ParseSheetGroups(places); err != nil {
-				return &usageError{"--places: " + err.Error(), ""}
+				return flagged("--places: ", err)
 			}
 			if probe != "" {
 				if o.Probe, err = measurement.ParseProbe(probe); err != nil {
-					return &usageError{fmt.Sprintf("--probe %q: %v", probe, err), ""}
+					return mistake.Of(fmt.Sprintf("--probe %q: %v", probe, err), "")
 				}
 			}
 			if o.Accuracy, err = parseAccuracy(accuracy); err != nil {
@@ -50,7 +47,7 @@ FILE may be - for standard input.`,
 			}
 			size, err := papers.PaperNamed(paper)
 			if err != nil {
-				return &usageError{"--paper: " + err.Error(), ""}
+				return mistake.Of("--paper: "+err.Error(), "")
 			}
 			if date, err = reportDate(date); err != nil {
 				return err
@@ -110,28 +107,4 @@ FILE may be - for standard input.`,
 	f.BoolVar(&force, "force", false, "overwrite the file if it is there")
 	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
 	return c
-}
-
-// readKept reads a design and keeps its text.
-func readKept(ctx context.Context, path string, stdin io.Reader) (*design.Design, []byte, error) {
-	var text []byte
-	keep := func(r io.Reader, name string) (*design.Design, error) {
-		var b bytes.Buffer
-		d, err := design.Read(io.TeeReader(r, &b), name)
-		text = b.Bytes()
-		return d, err
-	}
-	keepFile := func(path string) (*design.Design, error) {
-		if _, err := design.ReadFile(path); err != nil { // in its words, whatever is wrong with the file
-			return nil, err
-		}
-		b, err := os.ReadFile(path)
-		if err != nil {
-			return nil, &usageError{fmt.Sprintf("%s: cannot be read: %s", path, reason(err)), "check who may read it"}
-		}
-		text = b
-		return design.Read(bytes.NewReader(b), path)
-	}
-	d, err := readBy(ctx, path, stdin, keep, keepFile)
-	return d, text, err
 }

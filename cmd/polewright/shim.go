@@ -1,13 +1,12 @@
 package main
 
 import (
-	"errors"
 	"fmt"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"polewright"
+	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/report"
 	"polewright/result"
@@ -30,7 +29,7 @@ LOG.csv is a log as for verify; readings of the field along the gap near the reg
   polewright shim my-magnet.toml readings.csv --magnet "2 mm" --size "3 mm" --json`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) != 2 || args[0] == "-" && args[1] == "-" {
-				return &usageError{"shim needs a design FILE and a LOG.csv of readings", "for example: polewright shim my-magnet.toml readings.csv"}
+				return mistake.Of("shim needs a design FILE and a LOG.csv of readings", "for example: polewright shim my-magnet.toml readings.csv")
 			}
 			return nil
 		},
@@ -54,24 +53,24 @@ LOG.csv is a log as for verify; readings of the field along the gap near the reg
 					return err
 				}
 				if !(*l.to >= l.low && *l.to <= l.high) {
-					return &usageError{fmt.Sprintf("--%s %q is not from %s to %s", l.flag, l.text, quantity.Format(l.low, "mm", 3), quantity.Format(l.high, "mm", 3)), "for example " + l.example}
+					return mistake.Of(fmt.Sprintf("--%s %q is not from %s to %s", l.flag, l.text, quantity.Format(l.low, "mm", 3), quantity.Format(l.high, "mm", 3)), "for example "+l.example)
 				}
 			}
 			if o.MostM < o.FoilM {
-				return &usageError{"--most is thinner than one foil", `for example --foil "0.05 mm" --most "0.5 mm"`}
+				return mistake.Of("--most is thinner than one foil", `for example --foil "0.05 mm" --most "0.5 mm"`)
 			}
 			if o.RemanenceT, err = quantity.Parse(remanence, quantity.FluxDensity); err != nil || !(o.RemanenceT > 0 && o.RemanenceT <= 2) {
-				return &usageError{fmt.Sprintf("--remanence %q: no remanence above 0 and up to 2 T", remanence), `for example --remanence "1.2 T"`}
+				return mistake.Of(fmt.Sprintf("--remanence %q: no remanence above 0 and up to 2 T", remanence), `for example --remanence "1.2 T"`)
 			}
 			if o.Apply, err = quantity.Parse(apply, quantity.Ratio); err != nil || !(o.Apply > 0 && o.Apply <= 1) {
-				return &usageError{fmt.Sprintf("--apply %q: no share above 0 and up to 100 %%", apply), `for example --apply "70 %"`}
+				return mistake.Of(fmt.Sprintf("--apply %q: no share above 0 and up to 100 %%", apply), `for example --apply "70 %"`)
 			}
 			if edge < 2 || edge > 9 || degree < 0 || degree > 6 {
-				return &usageError{"--edge is from 2 to 9 places, --degree from 1 to 6", "for example --edge 5 --degree 3"}
+				return mistake.Of("--edge is from 2 to 9 places, --degree from 1 to 6", "for example --edge 5 --degree 3")
 			}
 			var ok bool
 			if o.Face, ok = map[string]int{"both": 0, "+": 1, "-": -1}[face]; !ok {
-				return &usageError{fmt.Sprintf("--face %q: no face", face), "write both, + or -"}
+				return mistake.Of(fmt.Sprintf("--face %q: no face", face), "write both, + or -")
 			}
 			if o.Accuracy, err = parseAccuracy(accuracy); err != nil {
 				return err
@@ -88,12 +87,8 @@ LOG.csv is a log as for verify; readings of the field along the gap near the reg
 			o.Progress = progress.report
 			r, err := unlessStopped(c.Context(), func() (*result.Shimming, error) { return polewright.Shim(c.Context(), d, log, o) })
 			progress.stop()
-			var cannot *polewright.ShimError
-			if errors.As(err, &cannot) {
-				return &usageError{strings.TrimSpace(cannot.What), cannot.Hint}
-			}
 			if err != nil {
-				return logErrors(err)
+				return err
 			}
 			if asJSON {
 				return writeJSON(c.OutOrStdout(), r)

@@ -12,6 +12,7 @@ import (
 
 	"polewright"
 	"polewright/design"
+	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/stock"
 )
@@ -38,13 +39,13 @@ FILE may be - for standard input.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			switch {
 			case solve < 0 || solve > 20:
-				return &usageError{fmt.Sprintf("--solve %d", solve), "give 0 to 20 candidates to solve"}
+				return mistake.Of(fmt.Sprintf("--solve %d", solve), "give 0 to 20 candidates to solve")
 			case pick < 1:
-				return &usageError{fmt.Sprintf("--pick %d", pick), "candidates are numbered from 1"}
+				return mistake.Of(fmt.Sprintf("--pick %d", pick), "candidates are numbered from 1")
 			case !(gain > 0 && gain <= 100):
-				return &usageError{fmt.Sprintf("--gain %g", gain), "give per cent of the field above zero and up to 100"}
+				return mistake.Of(fmt.Sprintf("--gain %g", gain), "give per cent of the field above zero and up to 100")
 			case out == "" && c.Flags().Changed("pick"):
-				return &usageError{"--pick goes with -o", "name the file to write: -o my-magnet.toml"}
+				return mistake.Of("--pick goes with -o", "name the file to write: -o my-magnet.toml")
 			}
 			if out != "" {
 				if err := canWrite(out, force); err != nil {
@@ -94,7 +95,7 @@ FILE may be - for standard input.`,
 func writeCandidate(stderr io.Writer, d *design.Design, s *polewright.Sizing, pick int, out string, force bool) error {
 	all := append(slices.Clone(s.Candidates), s.Others...)
 	if pick > len(all) {
-		return &usageError{fmt.Sprintf("--pick %d: there are %d candidates", pick, len(all)), "run without -o to see them"}
+		return mistake.Of(fmt.Sprintf("--pick %d: there are %d candidates", pick, len(all)), "run without -o to see them")
 	}
 	text, err := all[pick-1].DesignFile(d)
 	if err != nil {

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/stock"
 )
@@ -32,7 +33,7 @@ parts, report and size take such a list with --stock. FILE.csv may be - for stan
 		},
 		RunE: func(c *cobra.Command, args []string) error {
 			if example && asJSON {
-				return &usageError{"--example and --json", "keep one: the example is CSV text"}
+				return mistake.Of("--example and --json", "keep one: the example is CSV text")
 			}
 			if example {
 				_, err := c.OutOrStdout().Write(stock.Starter())
@@ -58,7 +59,7 @@ const stockUsage = "`FILE.csv` with what you have or can buy, and prices; see po
 // readStock reads the list at path, or stdin for "-"; nil where standard input is for the design.
 func readStock(path string, stdin io.Reader) (*stock.List, error) {
 	if path == "-" && stdin == nil {
-		return nil, &usageError{"--stock -: standard input is for the design", "name a file: --stock my-stock.csv"}
+		return nil, mistake.Of("--stock -: standard input is for the design", "name a file: --stock my-stock.csv")
 	}
 	if path == "-" {
 		return stock.Read(stdin, "standard input")

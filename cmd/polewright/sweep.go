@@ -1,11 +1,9 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -13,6 +11,7 @@ import (
 
 	"polewright"
 	"polewright/design"
+	"polewright/mistake"
 	"polewright/study"
 )
 
@@ -45,17 +44,13 @@ func (o *spaceFlags) space(c *cobra.Command, path string) (*study.Space, *design
 	if err != nil {
 		return nil, nil, err
 	}
-	text, name, err := designText(c.Context(), path, c.InOrStdin())
+	d, text, err := readKept(c.Context(), path, c.InOrStdin())
 	if err != nil {
 		return nil, nil, err
 	}
-	d, err := design.Read(bytes.NewReader(text), name)
-	if err != nil {
-		return nil, nil, err
-	}
-	s := &study.Space{Text: text, File: name, Accuracy: a.Name}
+	s := &study.Space{Text: text, File: d.File, Accuracy: a.Name}
 	if err := s.VaryBy(o.vary); err != nil {
-		return nil, nil, asUsage("--vary ", err)
+		return nil, nil, flagged("--vary ", err)
 	}
 	if o.stock != "" {
 		if s.Stock, err = readStock(o.stock, nil); err != nil {
@@ -67,30 +62,10 @@ func (o *spaceFlags) space(c *cobra.Command, path string) (*study.Space, *design
 		figures = strings.Split(o.figures, ",")
 	}
 	if err := s.Want(d, figures); err != nil {
-		return nil, nil, asUsage("--figures: ", withStock(err))
+		return nil, nil, flagged("--figures: ", withStock(err))
 	}
 	return s, d, nil
 }
-
-// designText is the text of a design file, or of standard input for "-", and the name that messages give it.
-func designText(ctx context.Context, path string, stdin io.Reader) ([]byte, string, error) {
-	if path != "-" {
-		// What is wrong with a file's name or size is told as everywhere.
-		if _, err := readDesign(ctx, path, stdin); err != nil {
-			return nil, "", err
-		}
-		text, err := os.ReadFile(path)
-		return text, path, err
-	}
-	var text []byte
-	_, err := readBy(ctx, path, io.TeeReader(stdin, (*sink)(&text)), design.Read, nil)
-	return text, "standard input", err
-}
-
-// sink keeps what is written to it.
-type sink []byte
-
-func (s *sink) Write(p []byte) (int, error) { *s = append(*s, p...); return len(p), nil }
 
 func sweepCommand() *cobra.Command {
 	var space spaceFlags
@@ -127,7 +102,7 @@ for standard input. Figures are:
 				return listParameters(c, args[0])
 			}
 			if len(space.vary) == 0 {
-				return &usageError{"sweep needs to know what to vary", `for example: --vary "layout.gap = 14..22 mm / 2 mm"; --list shows what there is`}
+				return mistake.Of("sweep needs to know what to vary", `for example: --vary "layout.gap = 14..22 mm / 2 mm"; --list shows what there is`)
 			}
 			s, d, err := space.space(c, args[0])
 			if err != nil {
@@ -140,7 +115,7 @@ for standard input. Figures are:
 			shown := s.Figures[0]
 			if plot != "" {
 				if shown, err = study.FigureNamed(plot); err != nil {
-					return asUsage("--plot: ", err)
+					return flagged("--plot: ", err)
 				}
 			}
 			q, err := queue.open(c.Context())
@@ -179,7 +154,7 @@ for standard input. Figures are:
 				title := fmt.Sprintf("%s: %s", d.Title, shown.Name)
 				chart, err := table.Chart(shown, strings.TrimPrefix(title, ": "))
 				if err != nil {
-					return asUsage("--picture: ", err)
+					return flagged("--picture: ", err)
 				}
 				if err := writeStream(picture, force, func(w io.Writer) error { return draw(chart, w) }); err != nil {
 					return err
@@ -252,7 +227,7 @@ func studyFiles(command, out, picture string, force bool) (tableWriter, chartWri
 
 // listParameters prints the paths that can be varied.
 func listParameters(c *cobra.Command, path string) error {
-	text, _, err := designText(c.Context(), path, c.InOrStdin())
+	_, text, err := readKept(c.Context(), path, c.InOrStdin())
 	if err != nil {
 		return err
 	}

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -15,7 +14,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"polewright"
-	"polewright/design"
+	"polewright/jobs"
+	"polewright/mistake"
 	"polewright/report"
 	"polewright/result"
 	"polewright/study"
@@ -64,19 +64,15 @@ How parts stray is given in the design file; what it leaves out is taken as usua
 			}
 			switch {
 			case by != "sensitivities" && by != "solves":
-				return &usageError{fmt.Sprintf("--by %q is not known", by), "it is one of: sensitivities, solves"}
+				return mistake.Of(fmt.Sprintf("--by %q is not known", by), "it is one of: sensitivities, solves")
 			case by == "sensitivities" && c.Flags().Changed("samples"):
-				return &usageError{"--samples is about builds that are solved one by one", "add --by solves"}
+				return mistake.Of("--samples is about builds that are solved one by one", "add --by solves")
 			case samples < 2 || samples > mostSamples:
-				return &usageError{fmt.Sprintf("--samples %d", samples), fmt.Sprintf("give 2 to %d builds", mostSamples)}
+				return mistake.Of(fmt.Sprintf("--samples %d", samples), fmt.Sprintf("give 2 to %d builds", mostSamples))
 			case by == "solves":
 				o.Solves = samples
 			}
-			text, name, err := designText(c.Context(), args[0], c.InOrStdin())
-			if err != nil {
-				return err
-			}
-			d, err := design.Read(bytes.NewReader(text), name)
+			d, text, err := readKept(c.Context(), args[0], c.InOrStdin())
 			if err != nil {
 				return err
 			}
@@ -87,16 +83,15 @@ How parts stray is given in the design file; what it leaves out is taken as usua
 			o.Progress = progress.report
 			stopped := sync.OnceFunc(progress.stop)
 			defer stopped()
-			if o.Solves > 0 {
-				var lines io.Writer
-				if asJSON {
-					lines = c.OutOrStdout()
-				}
-				o.Solve = func(ctx context.Context, builds [][]polewright.Deviation, each func(int, map[string]float64, error)) error {
-					stopped()
-					whole := (&study.Space{Text: text, File: name, Accuracy: o.Accuracy.Name}).Case(nil)
-					return queue.solveBuilds(ctx, c, whole, builds, lines, each)
-				}
+			var lines io.Writer
+			if asJSON {
+				lines = c.OutOrStdout()
+			}
+			work := &buildJobs{queue: &queue, c: c, lines: lines, whole: (&study.Space{Text: text, File: d.File, Accuracy: o.Accuracy.Name}).Case(nil)}
+			defer work.close()
+			o.Solve = func(ctx context.Context, list []polewright.Build, each func(int, polewright.Built, error)) error {
+				stopped()
+				return work.solve(ctx, list, each)
 			}
 			r, err := unlessStopped(c.Context(), func() (*result.Tolerance, error) { return polewright.RunTolerance(c.Context(), d, o) })
 			stopped()
@@ -126,32 +121,40 @@ How parts stray is given in the design file; what it leaves out is taken as usua
 	return c
 }
 
-// solveBuilds solves builds of a design as jobs. lines, where it is not nil, gets a JSON line for each.
-func (o *queueFlags) solveBuilds(ctx context.Context, c *cobra.Command, whole study.Case, builds [][]polewright.Deviation, lines io.Writer,
-	each func(int, map[string]float64, error)) error {
-	q, err := o.open(ctx)
-	if err != nil {
-		return err
+// buildJobs solves builds of a design as jobs of one queue, which is opened when the first of them come.
+type buildJobs struct {
+	queue *queueFlags
+	c     *cobra.Command
+	lines io.Writer // gets a JSON line for each build of those asked for one by one, or nil
+	whole study.Case
+	q     *jobs.Queue
+}
+
+func (b *buildJobs) close() {
+	if b.q != nil {
+		b.q.Close()
 	}
-	defer q.Close()
-	t := o.teller(c)
+}
+
+func (b *buildJobs) solve(ctx context.Context, list []polewright.Build, each func(int, polewright.Built, error)) (err error) {
+	if b.q == nil {
+		if b.q, err = b.queue.open(ctx); err != nil {
+			return err
+		}
+	}
+	t := b.queue.teller(b.c)
 	var wrong error
-	err = study.Working(ctx, q, o.parallel(whole.Accuracy), func(ctx context.Context) error {
-		return study.Run(ctx, q, study.Builds(whole, builds), study.Options{Total: len(builds), Again: o.again, Progress: t.tell, Each: func(r study.Row) {
+	err = study.Working(ctx, b.q, b.queue.parallel(b.whole.Accuracy), func(ctx context.Context) error {
+		return study.RunBuilds(ctx, b.q, b.whole, list, study.Options{Again: b.queue.again, Progress: t.tell, Each: func(r study.Row) {
 			line := struct {
 				Build   int                `json:"build"`
 				Figures map[string]float64 `json:"figures,omitempty"`
 				Error   string             `json:"error,omitempty"`
 			}{r.Index + 1, r.Figures, r.Error}
-			if lines != nil && wrong == nil {
-				wrong = json.NewEncoder(lines).Encode(line)
+			if k := r.Label.(polewright.Build); b.lines != nil && wrong == nil && k.Thin && !k.Values {
+				wrong = json.NewEncoder(b.lines).Encode(line)
 			}
-			if r.Error != "" {
-				each(r.Index, nil, errors.New(r.Error))
-				return
-			}
-			each(r.Index, r.Figures, nil)
-		}})
+		}}, each)
 	})
 	t.line.stop()
 	if err != nil {
@@ -163,7 +166,7 @@ func (o *queueFlags) solveBuilds(ctx context.Context, c *cobra.Command, whole st
 // drawTolerance writes a histogram of each figure and a chart of the causes into a folder, each for light and for dark pages.
 func drawTolerance(folder string, r *result.Tolerance, force bool) error {
 	if err := os.MkdirAll(folder, 0o777); err != nil {
-		return &usageError{fmt.Sprintf("%s: cannot be made: %s", folder, reason(err)), "name another folder for the pictures"}
+		return mistake.Of(fmt.Sprintf("%s: cannot be made: %s", folder, reason(err)), "name another folder for the pictures")
 	}
 	write := func(name string, p report.Picture) error {
 		for ending, p := range map[string]report.Picture{".png": p, "-dark.png": report.InDark(p)} {

@@ -3,18 +3,16 @@ package main
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"polewright"
-	"polewright/design"
 	"polewright/measurement"
+	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/report"
 	"polewright/result"
@@ -52,11 +50,11 @@ be - for standard input.`,
 			const hint = "for example: polewright verify my-magnet.toml readings.csv"
 			switch {
 			case len(args) < 2:
-				return &usageError{"verify needs a design FILE and a LOG.csv of readings", hint}
+				return mistake.Of("verify needs a design FILE and a LOG.csv of readings", hint)
 			case len(args) > 2:
-				return &usageError{fmt.Sprintf("verify takes a design and one log, not %d files", len(args)), hint}
+				return mistake.Of(fmt.Sprintf("verify takes a design and one log, not %d files", len(args)), hint)
 			case args[0] == "-" && args[1] == "-":
-				return &usageError{"design and log cannot both come from standard input", hint}
+				return mistake.Of("design and log cannot both come from standard input", hint)
 			}
 			return nil
 		},
@@ -86,7 +84,7 @@ func verify(c *cobra.Command, file, logFile string, f verifyFlags) error {
 	}
 	if f.picture != "" {
 		if e := strings.ToLower(filepath.Ext(f.picture)); e != ".png" && e != ".svg" {
-			return &usageError{fmt.Sprintf("--picture %s: no kind of picture", f.picture), "name it .png or .svg"}
+			return mistake.Of(fmt.Sprintf("--picture %s: no kind of picture", f.picture), "name it .png or .svg")
 		}
 		if err := canWrite(f.picture, f.force); err != nil {
 			return err
@@ -112,7 +110,7 @@ func verify(c *cobra.Command, file, logFile string, f verifyFlags) error {
 	v, err := unlessStopped(c.Context(), func() (*result.Verification, error) { return polewright.Verify(c.Context(), d, log, o) })
 	progress.stop()
 	if err != nil {
-		return logErrors(err)
+		return err
 	}
 	if f.json {
 		err = writeJSON(c.OutOrStdout(), v)
@@ -138,18 +136,18 @@ func (f *verifyFlags) parse() (o polewright.VerifyOptions, err error) {
 	}
 	if f.noise != "" {
 		if o.Noise, err = quantity.Parse(f.noise, quantity.Ratio); err != nil || !(o.Noise > 0 && o.Noise <= polewright.MostNoise) {
-			return o, &usageError{fmt.Sprintf("--noise %q: no share above 0 and up to 50 %%", f.noise), `for example --noise "1 %"`}
+			return o, mistake.Of(fmt.Sprintf("--noise %q: no share above 0 and up to 50 %%", f.noise), `for example --noise "1 %"`)
 		}
 	}
 	if o.PlaceM, err = flagLength("place", f.places, `--place "0.1 mm"`); err != nil {
 		return o, err
 	}
 	if !(o.PlaceM > 0 && o.PlaceM <= polewright.MostPlaceM) {
-		return o, &usageError{fmt.Sprintf("--place %q: not above 0 and up to 10 mm", f.places), `for example --place "0.1 mm"`}
+		return o, mistake.Of(fmt.Sprintf("--place %q: not above 0 and up to 10 mm", f.places), `for example --place "0.1 mm"`)
 	}
 	o.Confidence = f.confidence / 100
 	if !(o.Confidence >= polewright.LeastConfidence && o.Confidence <= polewright.MostConfidence+1e-12) {
-		return o, &usageError{fmt.Sprintf("--confidence %g is out of reach", f.confidence), "give 50 to 99.9 per cent; 95 is usual"}
+		return o, mistake.Of(fmt.Sprintf("--confidence %g is out of reach", f.confidence), "give 50 to 99.9 per cent; 95 is usual")
 	}
 	return o, nil
 }
@@ -159,51 +157,15 @@ func (f *verifyFlags) probeOf(log *measurement.Log) (measurement.Probe, error) {
 	if f.probe != "" {
 		p, err := measurement.ParseProbe(f.probe)
 		if err != nil {
-			return p, &usageError{fmt.Sprintf("--probe %q: %v", f.probe, err), ""}
+			return p, mistake.Of(fmt.Sprintf("--probe %q: %v", f.probe, err), "")
 		}
 		return p, nil
 	}
-	p, err := log.Probe()
-	return p, logErrors(err)
+	return log.Probe()
 }
 
 func readReadings(ctx context.Context, path string, stdin io.Reader) (*measurement.Log, error) {
-	type answer struct {
-		l   *measurement.Log
-		err error
-	}
-	done := make(chan answer, 1)
-	go func() {
-		var a answer
-		if path == "-" {
-			a.l, a.err = measurement.ReadLog(stdin, "standard input")
-		} else if r, err := os.Open(path); err != nil {
-			a.err = nearbyFile(path, design.Errors{{File: path, What: "the log cannot be read: " + reason(err)}})
-		} else {
-			defer r.Close()
-			a.l, a.err = measurement.ReadLog(r, path)
-		}
-		done <- a
-	}()
-	select {
-	case <-ctx.Done():
-		return nil, ctx.Err()
-	case a := <-done:
-		return a.l, logErrors(a.err)
-	}
-}
-
-// logErrors makes the mistakes of a log those of an input.
-func logErrors(err error) error {
-	var bad measurement.Errors
-	if !errors.As(err, &bad) {
-		return err
-	}
-	var list design.Errors
-	for _, e := range bad {
-		list = append(list, &design.Error{File: e.File, Line: e.Line, Key: e.Key, What: e.What, Hint: e.Hint})
-	}
-	return list
+	return readTable(ctx, path, stdin, "log", measurement.ReadLog)
 }
 
 func drawResiduals(path string, force bool, v *result.Verification) error {

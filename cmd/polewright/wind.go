@@ -5,13 +5,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"polewright"
 	"polewright/design"
+	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/report"
 	"polewright/spelling"
@@ -77,6 +77,9 @@ FILE may be - for standard input.`,
 }
 
 func wind(c *cobra.Command, file string, f windFlags) error {
+	if file == "-" && f.log == "-" {
+		return mistake.Of("design and log cannot both come from standard input", "for example: polewright wind my-magnet.toml --log my-log.csv")
+	}
 	shop, options, err := f.parse()
 	if err != nil {
 		return err
@@ -92,9 +95,9 @@ func wind(c *cobra.Command, file string, f windFlags) error {
 	var log []winding.Reading
 	if f.log != "" {
 		if len(sheets) > 1 {
-			return &usageError{"--log: the design has more than one wound yoke", "say which with --yoke " + fmt.Sprintf("%q", sheets[0].Name)}
+			return mistake.Of("--log: the design has more than one wound yoke", "say which with --yoke "+fmt.Sprintf("%q", sheets[0].Name))
 		}
-		if log, err = readLog(f.log, polewright.WindingPlan(&d.Wounds[sheets[0].index])); err != nil {
+		if log, err = readLog(c, f.log, polewright.WindingPlan(&d.Wounds[sheets[0].index])); err != nil {
 			return err
 		}
 	}
@@ -135,12 +138,12 @@ func (f *windFlags) parse() (shop winding.Workshop, o polewright.WindingOptions,
 		switch {
 		case err != nil:
 		case errors.As(e, &bad):
-			err = &usageError{fmt.Sprintf("--%s %q: %s", flag, text, bad.Problem), bad.Hint}
+			err = mistake.Of(fmt.Sprintf("--%s %q: %s", flag, text, bad.Problem), bad.Hint)
 		case e != nil:
-			err = &usageError{fmt.Sprintf("--%s %q: %v", flag, text, e), ""}
+			err = mistake.Of(fmt.Sprintf("--%s %q: %v", flag, text, e), "")
 		case !(v >= least && v <= most):
 			unit := quantity.Units(dimension)[0]
-			err = &usageError{fmt.Sprintf("--%s %q is out of reach", flag, text), fmt.Sprintf("give %s to %s", quantity.Format(least, unit, 4), quantity.Format(most, unit, 4))}
+			err = mistake.Of(fmt.Sprintf("--%s %q is out of reach", flag, text), fmt.Sprintf("give %s to %s", quantity.Format(least, unit, 4), quantity.Format(most, unit, 4)))
 		}
 		return v
 	}
@@ -155,7 +158,7 @@ func (f *windFlags) parse() (shop winding.Workshop, o polewright.WindingOptions,
 	o.LeastGain = read("least-gain", f.leastGain, quantity.Ratio, 1e-5, 0.5)
 	o.Looser = read("looser", f.looser, quantity.Ratio, 0.005, 0.3)
 	if shop.Pace = f.pace; err == nil && !(f.pace >= 0 && f.pace <= 1e5) {
-		err = &usageError{fmt.Sprintf("--pace %g is out of reach", f.pace), "by hand it is 6 to 10 turns a minute"}
+		err = mistake.Of(fmt.Sprintf("--pace %g is out of reach", f.pace), "by hand it is 6 to 10 turns a minute")
 	}
 	o.Wires, o.Log = f.solve, f.log != ""
 	return shop, o, err
@@ -164,7 +167,7 @@ func (f *windFlags) parse() (shop winding.Workshop, o polewright.WindingOptions,
 // sheetsOf works out the sheets of all wound yokes, or of one by its name.
 func sheetsOf(d *design.Design, yoke string, shop winding.Workshop) (sheets []sheet, err error) {
 	if len(d.Wounds) == 0 {
-		return nil, design.Errors{{File: d.File, What: "there is no [[wound]] yoke in it", Hint: "see one with: polewright new wound-pair"}}
+		return nil, mistake.Errors{{File: d.File, What: "there is no [[wound]] yoke in it", Hint: "see one with: polewright new wound-pair"}}
 	}
 	var names []string
 	for i := range d.Wounds {
@@ -179,7 +182,7 @@ func sheetsOf(d *design.Design, yoke string, shop winding.Workshop) (sheets []sh
 			p, err = plan.Prepare(s, shop)
 		}
 		if err != nil {
-			return nil, design.Errors{{File: d.File, Line: w.Line, Key: "wound." + w.Name, What: err.Error()}}
+			return nil, mistake.Errors{{File: d.File, Line: w.Line, Key: "wound." + w.Name, What: err.Error()}}
 		}
 		sheets = append(sheets, sheet{Name: w.Name, Wire: w.Wire, DiameterM: w.WireDiameterM, Sheet: s, Preparation: p, index: i})
 	}
@@ -188,28 +191,17 @@ func sheetsOf(d *design.Design, yoke string, shop winding.Workshop) (sheets []sh
 		if best := spelling.Nearest(yoke, names); best != "" {
 			hint = fmt.Sprintf("did you mean %q? %s", best, hint)
 		}
-		return nil, &usageError{fmt.Sprintf("--yoke: there is no wound yoke %q", yoke), hint}
+		return nil, mistake.Of(fmt.Sprintf("--yoke: there is no wound yoke %q", yoke), hint)
 	}
 	return sheets, nil
 }
 
-func readLog(path string, p winding.Plan) ([]winding.Reading, error) {
-	r, err := os.Open(path)
-	if err != nil {
-		var fault *os.PathError
-		if errors.As(err, &fault) {
-			err = fault.Err
-		}
-		return nil, nearbyFile(path, design.Errors{{File: path, What: "the winding log cannot be read: " + err.Error()}})
-	}
-	defer r.Close()
-	list, err := winding.ReadLog(r, path, p)
-	var bad *winding.LogError
-	switch {
-	case errors.As(err, &bad):
-		return nil, design.Errors{{File: bad.File, Line: bad.Line, Key: bad.Key, What: bad.What, Hint: bad.Hint}}
-	case err == nil && len(list) < 2:
-		return nil, design.Errors{{File: path, What: fmt.Sprintf("there are %d readings, and a fit takes two", len(list)), Hint: "read the field before the first turn and after each layer"}}
+func readLog(c *cobra.Command, path string, p winding.Plan) ([]winding.Reading, error) {
+	list, err := readTable(c.Context(), path, c.InOrStdin(), "winding log", func(r io.Reader, name string) ([]winding.Reading, error) {
+		return winding.ReadLog(r, name, p)
+	})
+	if err == nil && len(list) < 2 {
+		return nil, mistake.Errors{{File: path, What: fmt.Sprintf("there are %d readings, and a fit takes two", len(list)), Hint: "read the field before the first turn and after each layer"}}
 	}
 	return list, err
 }
@@ -225,7 +217,7 @@ func (s *sheet) solve(ctx context.Context, d *design.Design, o polewright.Windin
 			var g winding.Progress
 			g, err = outlook.Follow(polewright.WindingPlan(&d.Wounds[s.index]), log, forecast)
 			if err != nil {
-				err = design.Errors{{File: logFile, Line: log[len(log)-1].Line, What: err.Error()}}
+				err = mistake.Errors{{File: logFile, Line: log[len(log)-1].Line, What: err.Error()}}
 			}
 			found.Log = &g
 		}

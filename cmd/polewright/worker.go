@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"polewright/mistake"
 	"polewright/study"
 )
 
@@ -25,7 +26,7 @@ of another version wait for studies of their own.`,
 		Args: noArguments,
 		RunE: func(c *cobra.Command, _ []string) error {
 			if queue.url == "" {
-				return &usageError{"worker needs the server that it works for", "for example: polewright worker --nats nats://lab-server:4222"}
+				return mistake.Of("worker needs the server that it works for", "for example: polewright worker --nats nats://lab-server:4222")
 			}
 			q, err := queue.open(c.Context())
 			if err != nil {

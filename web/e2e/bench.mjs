@@ -1,7 +1,7 @@
 // A bench in a folder of its own and Debian's Chromium, for tests that use it as a builder does. POLEWRIGHT names the binary, CHROMIUM the browser.
 import assert from "node:assert/strict";
 import { execFileSync, spawn } from "node:child_process";
-import { mkdirSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync } from "node:fs";
 import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -27,8 +27,13 @@ export function start(addr = "127.0.0.1:0", of = folder) {
 }
 export const kill = () => new Promise((r) => (bench.server.once("exit", r), bench.server.kill("SIGKILL")));
 
-export async function page(options = {}) {
-  const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, acceptDownloads: true, ...options });
+// launch is a browser that draws without a graphics card: WebGL by SwiftShader, the page composed by the processor. With onSwiftShader the page is
+// composed by SwiftShader too, which costs several times as much a frame as anything on it.
+const onSwiftShader = "--use-angle=swiftshader";
+export const launch = (...args) => chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: ["--no-sandbox", "--enable-unsafe-swiftshader", ...args] });
+
+export async function page(options = {}, of = browser) {
+  const context = await of.newContext({ viewport: { width: 1440, height: 900 }, acceptDownloads: true, ...options });
   const p = await context.newPage();
   p.on("console", (m) => m.type() === "error" && bench.faults.push(m.text()));
   p.on("pageerror", (e) => bench.faults.push(String(e)));
@@ -43,6 +48,37 @@ export async function opened(name, step, options) {
   await p.goto(`${bench.url}#${name}`);
   await goTo(p, step);
   return p;
+}
+
+// processorTime is that of all browsers that these tests have started, ms.
+function processorTime() {
+  const parent = new Map(), own = new Map();
+  for (const pid of readdirSync("/proc").filter((n) => /^\d+$/.test(n)))
+    try {
+      const stat = readFileSync(`/proc/${pid}/stat`, "latin1"), rest = stat.slice(stat.lastIndexOf(")") + 2).split(" ");
+      parent.set(+pid, +rest[1]);
+      if (stat.includes("(chrom")) own.set(+pid, 10 * (+rest[11] + +rest[12])); // in ticks of 10 ms
+    } catch {
+      // it has ended
+    }
+  const ours = (pid) => pid === process.pid || (parent.has(pid) && ours(parent.get(pid)));
+  return [...own].filter(([pid]) => ours(pid)).reduce((sum, [, ms]) => sum + ms, 0);
+}
+
+// rate prints how many frames a second a page reaches that does something at each, and the processor time of a frame.
+export async function rate(p, what, each) {
+  const before = processorTime();
+  const r = await p.evaluate(`(async () => {
+    const begun = performance.now();
+    let frames = 0;
+    for (; performance.now() - begun < 5000; frames++) {
+      ${each};
+      await new Promise(requestAnimationFrame);
+    }
+    return { frames, seconds: (performance.now() - begun) / 1000 };
+  })()`);
+  console.log(`${what}: ${(r.frames / r.seconds).toFixed(0)} frames a second, ${((processorTime() - before) / r.frames).toFixed(1)} ms of processor time each`);
+  return r.frames;
 }
 
 export const goTo = (p, name) => p.getByRole("navigation").getByRole("button", { name, exact: true }).click();
@@ -83,7 +119,7 @@ before(async () => {
   mkdirSync(folder, { recursive: true });
   mkdirSync(shots, { recursive: true });
   if (!binary) execFileSync("go", ["build", "-o", (binary = join(scratch, "polewright")), "./cmd/polewright"], { cwd: join(here, "../.."), stdio: "inherit" });
-  browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: ["--no-sandbox", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"] });
+  browser = await launch(onSwiftShader);
   await start();
 });
 after(async () => {

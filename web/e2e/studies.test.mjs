@@ -44,6 +44,15 @@ test("measure: a log with a mistake, a good one, the verdict, the papers, a relo
   assert.match(said, /As built/);
   await p.locator(".residuals .mark").first().waitFor();
   assert.equal(await p.locator(".residuals .mark").count(), 27);
+  // In the view, too, each at its place.
+  await p.getByRole("img", { name: /^Colours of Bz, read less predicted from ■ −\d+ mT to ● \+\d+ mT$/ }).waitFor();
+  const canvas = p.locator(".canvas > canvas");
+  await canvas.scrollIntoViewIfNeeded();
+  const box = await canvas.boundingBox(), at = await p.evaluate(() => window.benchView.project([0.008, 0, 0.008]));
+  await p.mouse.move(box.x + at.x + 40, box.y + at.y + 40);
+  await p.mouse.move(box.x + at.x, box.y + at.y);
+  await p.locator(".hover", { hasText: /^Bz at 8, 0, 8 mm: read [\d.]+ mT, predicted [\d.]+ mT, difference −[\d.]+ ± [\d.]+ mT \(line \d+\)/ }).waitFor();
+  await shot(p, "measure-view");
   await everySize(p, "measure");
   await p.setViewportSize({ width: 1440, height: 900 });
   await p.getByLabel("Seen in the plane").selectOption("12");
@@ -158,14 +167,25 @@ test("stock and prices, steps of assembly, safety card", async () => {
   await p.getByRole("button", { name: "Begin with an invented list" }).click();
   await p.getByRole("table", { name: "To buy" }).waitFor();
   assert.ok(existsSync(join(folder, "stock.csv")));
+  const before = readFileSync(join(folder, "stock.csv"), "utf8");
   await save(p, p.getByRole("button", { name: "Save what to buy as CSV" }));
   await p.getByLabel(/Drop a list of stock/).setInputFiles({ name: "mine.csv", mimeType: "text/csv", buffer: Buffer.from("name,shape,material,price_EUR\na,cube,N42,1\n") });
   await p.getByText(/mistakes? in stock\.csv/).waitFor();
+  await shot(p, "stock-mistake");
+  // The list is mended in the page, and goes whole to the folder.
+  const list = p.getByLabel("The list of stock");
+  await p.getByRole("button", { name: "stock.csv:2" }).first().click();
+  assert.equal(await list.evaluate((a) => a.value.slice(a.selectionStart, a.selectionEnd)), "a,cube,N42,1");
+  await list.fill(before.replace(/\n*$/, "\n"));
+  await p.getByRole("button", { name: "Keep this list" }).click();
+  await p.getByText(/of the folder is used: \d+ lines/).waitFor();
+  assert.equal(readFileSync(join(folder, "stock.csv"), "utf8"), before.replace(/\n*$/, "\n"));
+  await p.getByRole("table", { name: "To buy" }).waitFor();
   await p.getByRole("button", { name: "Work out the safety card" }).click();
   await p.getByRole("table", { name: /Loose tools/ }).waitFor();
   const card = await save(p, p.getByRole("button", { name: "Save the card as PDF" }));
   assert.match(card.text, /^%PDF-/);
   await p.getByRole("button", { name: "Work out the steps" }).click();
-  await p.getByRole("heading", { name: "Taking apart" }).waitFor();
+  await p.getByRole("heading", { name: "Taking apart" }).waitFor({ timeout: 3 * patience });
   await everySize(p, "build-all");
 });

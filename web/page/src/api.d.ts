@@ -586,7 +586,9 @@ export interface components {
             text: string;
         };
         AssemblyOrder: {
+            demagnetization: components["schemas"]["OrderState"][];
             feasible: boolean;
+            gentler_to_magnets: boolean;
             largest_energy_J: number;
             largest_energy_in: string;
             largest_force_N: number;
@@ -983,11 +985,13 @@ export interface components {
         };
         Keeper: {
             b_T: number;
+            diameter_m?: number;
             needed_thickness_m: number;
             pole_area_m2: number;
             pole_force_N: number;
             pull_off_N: number;
             size_m: number[];
+            thickness_m?: number;
         };
         Layer: {
             layer: number;
@@ -1098,6 +1102,17 @@ export interface components {
             component: string;
             expected_T: number[];
             readings: number;
+        };
+        OrderState: {
+            distance_m: number;
+            knee_h_A_per_m: number;
+            knee_margin: number;
+            lowest_h_A_per_m: number;
+            magnet: string;
+            past_knee_share: number;
+            remanence_kept?: number;
+            same_as_step?: number;
+            step: string;
         };
         Outlook: {
             bare_gap_T: number;
@@ -1477,6 +1492,7 @@ export interface components {
             notes: string[];
             order_by: string;
             orders?: components["schemas"]["AssemblyOrder"][];
+            orders_on_magnets?: string;
             screw_load_factor: number;
             steps: components["schemas"]["AssemblyStep"][];
             storage: string[];

@@ -33,6 +33,9 @@ const dashes = [[], [7, 4], [2, 3], [10, 3, 2, 3]];
 // unitOf is what stands behind the last comma of an axis' name.
 const unitOf = (name: string) => (name.includes(", ") ? ` ${name.slice(name.lastIndexOf(", ") + 2)}` : "");
 
+// em is a pixel of a chart's letters and room, where the page's letters are 15 px high.
+const em = () => parseFloat(getComputedStyle(document.documentElement).fontSize) / 15;
+
 function css(name: string): string {
   return getComputedStyle(document.documentElement).getPropertyValue(name).trim();
 }
@@ -72,16 +75,18 @@ export function Chart(p: ChartProps) {
 
   useEffect(() => {
     const host = box.current!;
+    let k = em();
+    const size = () => ({ width: Math.max(240, host.clientWidth), height: k * (p.height ?? 260) });
     const draw = () => {
       plot.current?.destroy();
+      k = em();
       const ink = css("--ink"), rule = css("--rule");
-      const axis = { stroke: ink, grid: { stroke: rule, width: 1 }, ticks: { stroke: rule, width: 1 }, font: "13px system-ui, sans-serif", labelFont: "13px system-ui, sans-serif", labelSize: 22 };
+      const axis = { stroke: ink, grid: { stroke: rule, width: 1 }, ticks: { stroke: rule, width: 1 }, font: `${13 * k}px system-ui, sans-serif`, labelFont: `${13 * k}px system-ui, sans-serif`, labelSize: 22 * k };
       // Of a logarithmic axis only the powers of ten.
       const powers: uPlot.Axis.Filter = (_, splits) => splits.map((v) => (v > 0 && Math.abs(Math.log10(v) - Math.round(Math.log10(v))) < 1e-6 ? v : null));
       const sparse = { filter: powers, grid: { ...axis.grid, filter: powers }, ticks: { ...axis.ticks, filter: powers }, values: (_: uPlot, v: (number | null)[]) => v.map((x) => (x === null ? "" : String(+x.toPrecision(3)))) };
       const options: uPlot.Options = {
-        width: Math.max(240, host.clientWidth),
-        height: p.height ?? 260,
+        ...size(),
         legend: { live: true },
         cursor: { drag: { x: true, y: false }, points: { size: 7 } },
         scales: {
@@ -89,8 +94,8 @@ export function Chart(p: ChartProps) {
           y: { distr: p.logY ? 3 : 1, ...(p.yRange ? { range: p.yRange } : {}) },
         },
         axes: [
-          { ...axis, label: p.xName, size: 40, ...(p.logX ? sparse : {}) },
-          { ...axis, label: p.yName, size: 62, ...(p.logY ? sparse : { values: (_: uPlot, v: number[]) => v.map((x) => String(+x.toPrecision(6))) }) },
+          { ...axis, label: p.xName, size: 40 * k, ...(p.logX ? sparse : {}) },
+          { ...axis, label: p.yName, size: 62 * k, ...(p.logY ? sparse : { values: (_: uPlot, v: number[]) => v.map((x) => String(+x.toPrecision(6))) }) },
         ],
         series: [
           { label: p.xName.replace(/, [^,]*$/, ""), value: (_, v) => (v == null ? "–" : figures(v, 5) + unitOf(p.xName)) },
@@ -117,7 +122,7 @@ export function Chart(p: ChartProps) {
                 u.ctx.moveTo(u.bbox.left, y);
                 u.ctx.lineTo(u.bbox.left + u.bbox.width, y);
                 u.ctx.stroke();
-                u.ctx.font = `${12 * devicePixelRatio}px system-ui, sans-serif`;
+                u.ctx.font = `${12 * k * devicePixelRatio}px system-ui, sans-serif`;
                 u.ctx.textAlign = "right";
                 u.ctx.textBaseline = "alphabetic";
                 u.ctx.fillText(l.name, u.bbox.left + u.bbox.width - 4 * devicePixelRatio, y - 4 * devicePixelRatio);
@@ -130,7 +135,7 @@ export function Chart(p: ChartProps) {
       plot.current = new uPlot(options, joined(p.curves), host);
     };
     draw();
-    const resized = new ResizeObserver(() => plot.current?.setSize({ width: Math.max(240, host.clientWidth), height: p.height ?? 260 }));
+    const resized = new ResizeObserver(() => (em() === k ? plot.current?.setSize(size()) : draw()));
     resized.observe(host);
     const scheme = matchMedia("(prefers-color-scheme: dark)");
     scheme.addEventListener("change", draw);

@@ -45,8 +45,8 @@ interface Handle {
   axis: number;
   side: 0 | 1; // which face of the box
   moves: { path: string; rate: number }[]; // of each parameter, as the face goes along +axis; the first is the one that is shown and snapped
-  row: number; // of the handles on this face
 }
+const size = 30; // px of a handle, with its rim and a little room
 const handles = signal<{ of: string; list: Handle[] }>({ of: "", list: [] });
 const held = signal<{ path: string; si: number } | null>(null); // what a hand moves
 
@@ -62,7 +62,7 @@ function blockHandles(l: Schemas["Look"], name: string, only?: { axis: number; s
   for (const axis of [0, 1, 2])
     for (const side of [1, 0] as const) {
       if (only && (only.axis !== axis || only.side !== side)) continue;
-      if (square && known(path("size", axis)) && known(path("center", axis))) out.push({ axis, side, row: 0, moves: [{ path: path("size", axis), rate: side ? 1 : -1 }, { path: path("center", axis), rate: 0.5 }] });
+      if (square && known(path("size", axis)) && known(path("center", axis))) out.push({ axis, side, moves: [{ path: path("size", axis), rate: side ? 1 : -1 }, { path: path("center", axis), rate: 0.5 }] });
     }
   return out;
 }
@@ -92,14 +92,12 @@ async function find(l: Schemas["Look"], of: string): Promise<Handle[]> {
         // The face that goes farthest; of two that go together the one nearer to the gap.
         const near = (f: (typeof faces)[0]) => Math.abs(box[f.side][f.axis]! - c[f.axis]!);
         const best = faces.reduce((a, f) => (Math.abs(f.v) > Math.abs(a.v) + 0.01 || (Math.abs(f.v - a.v) < 0.01 && f.axis === a.axis && near(f) < near(a) - 1e-9) ? f : a));
-        return Math.abs(best.v) < 0.02 ? null : { axis: best.axis, side: best.side, row: 0, moves: [{ path: p.path, rate: 1 / best.v }] };
+        return Math.abs(best.v) < 0.02 ? null : { axis: best.axis, side: best.side, moves: [{ path: p.path, rate: 1 / best.v }] };
       }
       return null;
     }),
   );
-  const list = found.filter((h) => h !== null);
-  for (const [i, h] of list.entries()) h.row = list.slice(0, i).filter((g) => g.axis === h.axis && g.side === h.side).length;
-  return list;
+  return found.filter((h) => h !== null);
 }
 
 let looked = "";
@@ -147,21 +145,27 @@ export function Handles({ view, frame }: { view: { current: View | null }; frame
   const place = () => {
     const v = view.current, list = places.peek();
     if (!v || !host.current) return;
-    const shown: { x: number; y: number; wide: number; label: HTMLElement }[] = [];
-    for (const [i, el] of [...host.current.querySelectorAll<HTMLElement>(".handle")].entries()) {
+    const shown = [...host.current.querySelectorAll<HTMLElement>(".handle")].flatMap((el, i) => {
       const p = list[i] && v.project(list[i].at), label = el.querySelector("span")!;
       el.style.visibility = p ? "" : "hidden";
-      if (!p) continue;
-      const y = p.y + 34 * list[i]!.row;
-      el.style.transform = `translate(${p.x.toFixed(1)}px, ${y.toFixed(1)}px)`;
-      shown.push({ x: p.x, y, wide: label.offsetWidth, label });
+      return p ? [{ ...p, el, label, wide: label.offsetWidth, held: list[i]!.moves[0]!.path === held.peek()?.path }] : [];
+    });
+    // What would cover another one moves: circles down, of which the one in the hand stays, then labels to the left of theirs, or else down too.
+    shown.sort((a, b) => +b.held - +a.held || a.y - b.y);
+    const taken: { x: number; y: number; wide: number; high: number }[] = [];
+    const over = (x: number, y: number, wide: number, high: number) => taken.find((t) => x < t.x + t.wide && t.x < x + wide && y < t.y + t.high && t.y < y + high);
+    const below = (x: number, y: number, wide: number, high: number) => {
+      for (let o; (o = over(x, y, wide, high)); ) y = o.y + o.high;
+      taken.push({ x, y, wide, high });
+      return y;
+    };
+    for (const s of shown) {
+      s.y = below(s.x, s.y, size, size);
+      s.el.style.transform = `translate(${s.x.toFixed(1)}px, ${s.y.toFixed(1)}px)`;
     }
-    // A label that would cover another one moves down.
-    shown.sort((a, b) => a.y - b.y);
-    for (const [i, s] of shown.entries()) {
-      const own = s.y;
-      for (const o of shown.slice(0, i)) if (s.x < o.x + o.wide && o.x < s.x + s.wide) s.y = Math.max(s.y, o.y + 26);
-      s.label.style.transform = `translateY(${(s.y - own).toFixed(1)}px)`;
+    for (const s of shown) {
+      const right = s.x + size, left = s.x - s.wide - 4, x = over(right, s.y, s.wide, 26) && left > 0 && !over(left, s.y, s.wide, 26) ? left : right;
+      s.label.style.transform = `translate(${(x - right).toFixed(1)}px, ${(below(x, s.y, s.wide, 26) - s.y).toFixed(1)}px)`;
     }
   };
   frame.current = place;

@@ -38,14 +38,14 @@ function Head() {
             <button type="button" aria-current={step.value === "compare" ? "page" : undefined} onClick={() => (void refreshFolder(), (step.value = "compare"))}>Compare</button>
           </nav>
           <span class="spring" />
-          <span class={`saved ${saveState.value}`} title={saveFault.value}><span class="name">{f.name}</span> <small role="status">{saved}</small></span>
+          <span class={`saved ${saveState.value}`} title={[f.name, saveFault.value].filter(Boolean).join(": ")}><span class="name">{f.name}</span> <small role="status">{saved}</small></span>
           <button type="button" disabled={!canUndo.value} onClick={() => void undo()} aria-keyshortcuts="Control+Z">Undo</button>
           <button type="button" disabled={!canRedo.value} onClick={() => void redo()} aria-keyshortcuts="Control+Shift+Z">Redo</button>
           <button type="button" onClick={() => void close()}>Close</button>
         </>
       )}
       {!f && <span class="spring" />}
-      <label class="check">Lengths <select value={inches.value ? "in" : "mm"} onChange={(e) => chooseInches(e.currentTarget.value === "in")}><option value="mm">mm</option><option value="in">inch</option></select></label>
+      <label class="check"><span class="visually-hidden">Lengths</span> <select title="Lengths" value={inches.value ? "in" : "mm"} onChange={(e) => chooseInches(e.currentTarget.value === "in")}><option value="mm">mm</option><option value="in">inch</option></select></label>
     </header>
   );
 }

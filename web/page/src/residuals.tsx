@@ -1,5 +1,6 @@
-// A map of residuals: places seen along one axis, each with what the reading differs by, told by colour, by shape, by size and as a number.
-import { useSignal } from "@preact/signals";
+// Residuals: a map of places seen along one axis, each with what the reading differs by, told by colour, by shape, by size and as a number; and
+// what the view shows of them.
+import { signal, useSignal } from "@preact/signals";
 import { look } from "./bench";
 import { figures, length, lengthFactor, lengthUnit } from "./units";
 
@@ -7,10 +8,36 @@ export interface Residual {
   line: number;
   at: number[]; // m
   component: string;
+  read: number; // corrected, T
+  predicted: number; // T
   t: number; // reading less prediction, T
   sigma: number; // standard uncertainty, T
   wrong: boolean;
 }
+
+// Residuals are those of one component, that the map and the view show.
+export interface Residuals {
+  list: Residual[];
+  component: string;
+  than: string; // "of the design"
+  stale: boolean;
+}
+export const residuals = signal<Residuals | null>(null);
+
+export const largestOf = (list: Residual[]) => Math.max(...list.map((r) => Math.abs(r.t)), 1e-12); // T
+// radius of a mark, px: its area goes with the difference.
+export const radius = (t: number, largest: number) => 3 + 8 * Math.sqrt(Math.abs(t) / largest);
+
+// diverging is a palette from blue over a pale grey to orange, as many steps either way: of one lightness and chroma at the same distance from the
+// middle, so that neither sign looks the greater, and told apart by those who see no red or green. In Oklab (Ottosson 2020).
+export const diverging = Array.from({ length: 65 }, (_, i) => {
+  const x = i / 32 - 1, far = Math.abs(x), hue = ((x < 0 ? 255 : 55) * Math.PI) / 180;
+  const L = 0.95 - 0.42 * far, a = 0.13 * far * Math.cos(hue), b = 0.13 * far * Math.sin(hue);
+  const l = (L + 0.3963377774 * a + 0.2158037573 * b) ** 3, m = (L - 0.1055613458 * a - 0.0638541728 * b) ** 3, s = (L - 0.0894841775 * a - 1.291485548 * b) ** 3;
+  return [4.0767416621 * l - 3.3077115913 * m + 0.2309699292 * s, -1.2684380046 * l + 2.6097574011 * m - 0.3413193965 * s, -0.0041960863 * l - 0.7034186147 * m + 1.707614701 * s].map((c) =>
+    Math.round(255 * Math.min(1, Math.max(0, c <= 0.0031308 ? 12.92 * c : 1.055 * c ** (1 / 2.4) - 0.055))),
+  );
+});
 
 const most = 2000; // marks, and numbers beside the first of them
 const mostNumbers = 80;
@@ -59,8 +86,7 @@ export function ResidualMap({ list, title, stale }: { list: Residual[]; title: s
   const um = (u0 + u1) / 2, vm = (v0 + v1) / 2;
   const X = (x: number) => left + wide / 2 + scale * (x - um), Y = (y: number) => top + high / 2 - scale * (y - vm);
   const height = top + high + bottom;
-  const largest = Math.max(...list.map((r) => Math.abs(r.t)), 1e-12);
-  const radius = (t: number) => 3 + 8 * Math.sqrt(Math.abs(t) / largest);
+  const largest = largestOf(list);
   const shown = list.slice(0, most);
   const name = (axis: number) => `${axes[axis]}, ${lengthUnit()}`;
   const uLow = um - wide / 2 / scale, uHigh = um + wide / 2 / scale, vLow = vm - high / 2 / scale, vHigh = vm + high / 2 / scale;
@@ -81,7 +107,7 @@ export function ResidualMap({ list, title, stale }: { list: Residual[]; title: s
           {(look.value?.parts ?? []).map((p) => <rect key={p.name} class="part" x={X(p.bounds_m[0]![u]! * k)} y={Y(p.bounds_m[1]![v]! * k)} width={Math.max(0, scale * k * (p.bounds_m[1]![u]! - p.bounds_m[0]![u]!))} height={Math.max(0, scale * k * (p.bounds_m[1]![v]! - p.bounds_m[0]![v]!))}><title>{p.name}</title></rect>)}
         </g>
         {shown.map((r, i) => {
-          const x = X(r.at[u]! * k), y = Y(r.at[v]! * k), s = radius(r.t);
+          const x = X(r.at[u]! * k), y = Y(r.at[v]! * k), s = radius(r.t, largest);
           return (
             <g key={i} class={r.wrong ? "mark wrong" : r.t >= 0 ? "mark more" : "mark less"}>
               {r.t >= 0 ? <circle cx={x} cy={y} r={s} /> : <rect x={x - 0.9 * s} y={y - 0.9 * s} width={1.8 * s} height={1.8 * s} />}

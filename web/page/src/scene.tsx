@@ -4,10 +4,11 @@ import { useEffect, useRef } from "preact/hooks";
 import type { Schemas } from "./ask";
 import { asked, catalogue, hidden, job, look, now, picked, step, text } from "./bench";
 import { coarse, gap, gapPicked, Handles, rules } from "./handles";
-import { sizes } from "./lattice";
+import { colourAt, sizes } from "./lattice";
 import { Bar } from "./parts";
+import { diverging, largestOf, radius, residuals, signed, type Residual } from "./residuals";
 import { figures, inches, length, lengthFactor, lengthUnit, tesla, trimmed } from "./units";
-import { View, type Reading, type Seen } from "./view";
+import { View, type Mark, type Reading, type Seen } from "./view";
 
 const axes = ["x", "y", "z"];
 const cutOn = signal(true);
@@ -16,6 +17,7 @@ const fenceOn = signal(false);
 const lines = signal(true);
 const flow = signal<Seen["flow"]>("none");
 const steelOn = signal(false);
+const readingsOn = signal(true);
 const axis = signal(0);
 const at = signal(0); // m
 const map = signal<Schemas["Map"] | null>(null);
@@ -68,7 +70,22 @@ const top = computed(() => {
   return Math.ceil((high / round) * 4) / 4 * round;
 });
 
-export function SceneView() {
+// marked are the readings of a log at their places, coloured to a whole number of mT at the end of the scale.
+const marked = computed(() => {
+  const r = readingsOn.value ? residuals.value : null;
+  if (!r?.list.length) return null;
+  const largest = largestOf(r.list), power = 10 ** Math.floor(Math.log10(largest)), top = [1, 2, 5, 10].find((k) => k * power >= largest * (1 - 1e-9))! * power;
+  const marks = r.list.map((q): Mark => ({ at: q.at as Mark["at"], colour: colourAt(diverging, 0.5 + q.t / top / 2), radius: 2 + 0.6 * radius(q.t, largest), round: q.t >= 0, ringed: q.wrong, faded: r.stale }));
+  return { ...r, top, marks };
+});
+
+const none: Seen["rules"] = [];
+const placed = (p: number[]) => `${p.map((x) => trimmed(Math.round(x * lengthFactor() * 1e3) / 1e3, 4)).join(", ")} ${lengthUnit()}`;
+const milli = (t: number, n = 4) => `${figures(t * 1e3, n)} mT`;
+const said = (q: Residual) => `${q.component} at ${placed(q.at)}: read ${milli(q.read)}, predicted ${milli(q.predicted)}, difference ${signed(q.t * 1e3)} ± ${milli(q.sigma, 2)}${q.wrong ? ", fits in with nothing" : ""} (line ${q.line})`;
+
+// SceneView shows the parts; where they are not edited, a click does not pick one.
+export function SceneView({ editing = true }: { editing?: boolean }) {
   const host = useRef<HTMLDivElement>(null);
   const view = useRef<View | null>(null);
   const frame = useRef(() => {});
@@ -80,6 +97,7 @@ export function SceneView() {
     try {
       const v = (view.current = new View(host.current!, catalogue.value!.palette));
       v.onPick = (name, inGap) => {
+        if (!editing) return;
         batch(() => ((picked.value = name), (gapPicked.value = inGap)));
         const kind = look.value?.parts.find((p) => p.name === name)?.kind;
         if (kind) step.value = kind === "magnet" ? "magnet" : "yoke";
@@ -105,7 +123,7 @@ export function SceneView() {
     const m = mapOn.value ? map.value : null;
     view.current?.show({
       cut: cutOn.value ? { axis: axis.value, at: at.value } : null, hidden: hidden.value, picked: picked.value, map: m, mapTop: top.value, lines: lines.value, flow: flow.value,
-      steel: steel(), fence: fenceOn.value ? fencing.state.value.answer : null, stale: stale(), rules: rules.value, gap: gap.value,
+      steel: steel(), fence: fenceOn.value ? fencing.state.value.answer : null, stale: stale(), rules: editing ? rules.value : none, gap: gap.value, marks: marked.value?.marks ?? null,
     });
     view.current?.canvas.setAttribute("aria-label", `The parts in three dimensions${m ? `, with the field on the plane ${axes[m.plane.axis]} = ${length(m.plane.at_m)}` : ""}. Arrow keys turn, + and − zoom.`);
   });
@@ -123,13 +141,16 @@ export function SceneView() {
         {look.value && !look.value.parts.length && <p class="empty">There are no parts to show yet.</p>}
         {hover.value && (
           <output class="hover" style={{ left: `${hover.value.x + 12}px`, top: `${hover.value.y + 12}px` }}>
-            {tesla(hover.value.b)}{hover.value.share !== undefined && `, ${figures(100 * hover.value.share, 3)} % of saturation, ${hover.value.of}`} at {hover.value.place.map((x) => trimmed(Math.round(x * lengthFactor() * 1e3) / 1e3, 4)).join(", ")} {lengthUnit()}
+            {hover.value.mark !== undefined ? marked.value && said(marked.value.list[hover.value.mark]!) : (
+              <>{tesla(hover.value.b)}{hover.value.share !== undefined && `, ${figures(100 * hover.value.share, 3)} % of saturation, ${hover.value.of}`} at {placed(hover.value.place)}</>
+            )}
           </output>
         )}
-        <Handles view={view} frame={frame} />
+        {editing && <Handles view={view} frame={frame} />}
         <div class="scales">
           {mapOn.value && map.value && <Scale name="B" top={tesla(top.value, 3)} stale={mapOf.value !== text.value} />}
           {steel() && <Scale name="steel, of saturation" top="100 %" stale={filling.state.value.of !== text.value} />}
+          {marked.value && <Scale name={`${marked.value.component}, read less predicted`} top={`● +${trimmed(marked.value.top * 1e3, 1)} mT`} middle="0" bottom={`■ −${trimmed(marked.value.top * 1e3, 1)} mT`} colours={diverging} stale={marked.value.stale} />}
         </div>
       </div>
       <div class="controls">
@@ -156,14 +177,15 @@ export function SceneView() {
           <label class="check"><input type="checkbox" checked={lines.value} disabled={!mapOn.value} onChange={(e) => (lines.value = e.currentTarget.checked)} /> lines of equal field</label>
           <label>direction <select value={flow.value} disabled={!mapOn.value} onChange={(e) => (flow.value = e.currentTarget.value as Seen["flow"])}><option value="none">none</option><option value="arrows">arrows</option><option value="lines">field lines</option></select></label>
           <label class="check"><input type="checkbox" checked={steelOn.value} onChange={(e) => (steelOn.value = e.currentTarget.checked)} /> how full the steel is</label>
+          {residuals.value && <label class="check"><input type="checkbox" checked={readingsOn.value} onChange={(e) => (readingsOn.value = e.currentTarget.checked)} /> readings less the prediction {residuals.value.than}</label>}
           <label class="check"><input type="checkbox" checked={cutOn.value} onChange={(e) => (cutOn.value = e.currentTarget.checked)} /> cut the parts there</label>
           <label class="check"><input type="checkbox" checked={fenceOn.value} onChange={(e) => (fenceOn.value = e.currentTarget.checked)} /> 0.5 mT surface, with a hand and a 150 mm spanner</label>
         </div>
-        <div class="row">
+        {editing && <div class="row">
           <span>Click a part to drag its dimensions{gap.value ? ", or" : ""}</span>
           {gap.value && <span class="choices"><button type="button" aria-pressed={gapPicked.value} onClick={() => batch(() => ((picked.value = null), (gapPicked.value = !gapPicked.value)))}>the gap</button></span>}
           {inches.value ? <span>Handles step by 1/64 in</span> : <label>Handles step by <select value={coarse.value ? "1" : "0.1"} onChange={(e) => (coarse.value = e.currentTarget.value === "1")}><option value="0.1">0.1 mm</option><option value="1">1 mm</option></select></label>}
-        </div>
+        </div>}
         {running && <Bar p={running} what="The field in the view" onCancel={() => (mapping.cancel(), fencing.cancel(), filling.cancel())} />}
         {fenceOn.value && fencing.state.value.answer && <small>0.5 mT reaches {length(fencing.state.value.answer.farthest_m)} from the middle at most{fencing.state.value.of === text.value ? "" : " (an earlier design)"}.</small>}
         {steel() && steel()!.bodies.length === 0 && <small>There is no steel that saturates in this design.</small>}
@@ -173,22 +195,22 @@ export function SceneView() {
   );
 }
 
-// Scale is the key to a range of colours: from nothing to top.
-export function Scale({ name, top, stale }: { name: string; top: string; stale: boolean }) {
+// Scale is the key to a range of colours, those of the field where none are given.
+export function Scale({ name, top, middle, bottom = "0", colours, stale }: { name: string; top: string; middle?: string; bottom?: string; colours?: number[][]; stale: boolean }) {
   const canvas = useRef<HTMLCanvasElement>(null);
   useEffect(() => {
-    const p = catalogue.value!.palette, c = canvas.current!.getContext("2d")!;
+    const p = colours ?? catalogue.value!.palette, c = canvas.current!.getContext("2d")!;
     p.forEach((rgb, i) => {
       c.fillStyle = `rgb(${rgb.join(",")})`;
       c.fillRect(0, 159 - ((i + 1) * 160) / p.length, 12, 160 / p.length + 1);
     });
   }, []);
   return (
-    <div class={`scale ${stale ? "stale" : ""}`} role="img" aria-label={`Colours of ${name} from 0 to ${top}`}>
+    <div class={`scale ${stale ? "stale" : ""}`} role="img" aria-label={`Colours of ${name} from ${bottom} to ${top}`}>
       <b>{name}</b>
       <span>{top}</span>
-      <canvas ref={canvas} width={12} height={160} />
-      <span>0</span>
+      <span class="ramp"><canvas ref={canvas} width={12} height={160} />{middle && <span>{middle}</span>}</span>
+      <span>{bottom}</span>
     </div>
   );
 }

@@ -3,7 +3,7 @@
 // bodies are one mesh, all edges another, and a frame costs three or four draws of plain colour. A frame is drawn only when something has changed.
 import {
   Box3, BufferAttribute, BufferGeometry, ClampToEdgeWrapping, Color, ColorManagement, DataTexture, DataUtils, DoubleSide, EdgesGeometry, ExtrudeGeometry, Group,
-  HalfFloatType, LinearFilter, LinearSRGBColorSpace, LineSegments, Matrix4, Mesh, PerspectiveCamera, Plane, PlaneGeometry, Raycaster, RedFormat, RGBAFormat, Scene,
+  HalfFloatType, LinearFilter, LinearSRGBColorSpace, LineSegments, Matrix4, Mesh, PerspectiveCamera, Plane, PlaneGeometry, Points, Raycaster, RedFormat, RGBAFormat, Scene,
   ShaderMaterial, Shape, UnsignedByteType, Vector2, Vector3, Vector4, WebGLRenderer, WebGLRenderTarget, type Object3D,
 } from "three";
 import { OrbitControls } from "three/examples/jsm/controls/OrbitControls.js";
@@ -30,9 +30,21 @@ export interface Seen {
   stale: boolean;
   rules: [Point, Point][]; // dimension lines, m
   gap: [Point, Point] | null; // the box of the gap, to be picked
+  marks: Mark[] | null;
+}
+
+// A Mark is a place with a value, of a size on the screen whatever its distance. Parts do not hide it.
+export interface Mark {
+  at: Point; // m
+  colour: number[]; // red, green, blue of 255
+  radius: number; // px
+  round: boolean; // or square
+  ringed: boolean; // it is to be looked at
+  faded: boolean;
 }
 
 export interface Reading {
+  mark?: number; // under the pointer, by its number; the rest but x and y says nothing then
   b: number;
   share?: number; // of saturation
   of?: string; // the part
@@ -54,7 +66,8 @@ export class View {
   private copy = new Scene(); // takes it to the screen
   private camera = new PerspectiveCamera(35, 1, 1, 1e6);
   private controls: OrbitControls;
-  private laid = { parts: new Group(), map: new Group(), outlines: new Group(), fence: new Group(), rules: new Group() };
+  private laid = { parts: new Group(), map: new Group(), outlines: new Group(), fence: new Group(), rules: new Group(), marks: new Group() };
+  private ratio = { value: 1 }; // points of the canvas a pixel of the page
   private fade = { value: 1 }; // of the map, when it is of an earlier design
   private clip = { value: new Vector4(0, 0, 0, 1) }; // what is seen has a distance from this plane of zero or more
   private bodies: Body[] = [];
@@ -155,6 +168,12 @@ export class View {
   private reading(e: PointerEvent): Reading | null {
     const ray = this.ray(e), s = this.seen, frame = this.canvas.getBoundingClientRect();
     const at = { x: e.clientX - frame.left, y: e.clientY - frame.top };
+    // Of marks over one another the last is seen.
+    const mark = s?.marks?.findLastIndex((q) => {
+      const p = this.project(q.at);
+      return p !== null && Math.hypot(p.x - at.x, p.y - at.y) < q.radius + 2;
+    });
+    if (mark !== undefined && mark >= 0) return { ...at, mark, b: 0, place: s!.marks![mark]!.at };
     const m = s?.map;
     const onPlane = m && ray.ray.intersectPlane(new Plane(axisVector(m.plane.axis), -m.plane.at_m * mm), new Vector3());
     const hit = s?.steel ? this.body(ray) : null;
@@ -219,7 +238,7 @@ export class View {
 
   private resize() {
     const w = Math.max(1, this.host.clientWidth), h = Math.max(1, this.host.clientHeight);
-    this.renderer.setPixelRatio(Math.min(2, devicePixelRatio) * this.shown);
+    this.renderer.setPixelRatio((this.ratio.value = Math.min(2, devicePixelRatio) * this.shown));
     this.renderer.setSize(w, h);
     this.camera.aspect = w / h;
     this.camera.updateProjectionMatrix();
@@ -231,6 +250,9 @@ export class View {
   private drawn = 0;
   private moving = false;
   private count = 0; // of the frames at this sharpness
+  private good = 0; // times that frames have kept up since
+  private tried = false; // whether this sharpness is a try
+  private patience = 2; // times to wait before the next
   private since = 0;
   private rest: ReturnType<typeof setTimeout> | undefined;
 
@@ -270,22 +292,32 @@ export class View {
     this.renderer.render(this.copy, this.camera);
   }
 
+  // pace takes fewer points when eight frames took longer than those of a screen, and tries more when frames keep up; after each try that was too
+  // much it waits twice as long. The first two frames of a movement are no measure.
   private pace(now: number) {
-    if (this.count++ === 0) {
+    if (this.count++ < 2) {
       this.since = now;
       this.sharpen(this.sharpness);
-    } else if (this.count > 8) {
-      const mean = (now - this.since) / (this.count - 1);
-      const to = mean > 20 ? Math.max(0.4, this.sharpness * 0.7) : mean < 12 ? Math.min(1, this.sharpness * 1.2) : this.sharpness;
-      this.count = 0;
-      this.sharpness = to;
+    } else if (this.count === 10) {
+      const mean = (now - this.since) / 8;
+      if (mean > 20) {
+        if (this.tried) this.patience = Math.min(64, 2 * this.patience);
+        this.sharpness = Math.max(0.4, 0.7 * this.sharpness);
+      }
+      this.tried = mean < 18 && this.sharpness < 1 && ++this.good >= this.patience;
+      if (this.tried) this.sharpness = Math.min(1, 1.25 * this.sharpness);
+      if (this.tried || mean > 20) this.good = 0;
+      this.count = 1;
     }
   }
 
+  // sharpen gives the canvas so many points. Fewer ones are stretched without smoothing: without a graphics card that smoothing alone takes longer
+  // than most of what is drawn.
   private sharpen(to: number) {
     if (to === this.shown) return;
     this.shown = to;
-    this.renderer.setPixelRatio(Math.min(2, devicePixelRatio) * to);
+    this.renderer.setPixelRatio((this.ratio.value = Math.min(2, devicePixelRatio) * to));
+    this.canvas.style.imageRendering = to < 1 ? "pixelated" : "";
   }
 
   // build takes the parts of a design. The view stays where it is unless the design is another.
@@ -339,7 +371,27 @@ export class View {
       for (const [a, b] of s.rules) lines.add([...a, ...b].map((x) => x * mm), tint);
       if (s.rules.length) this.laid.rules.add(still(lines.segments(this.clip, { depthTest: false, order: 3 })));
     }
+    if (other("marks")) {
+      clear(this.laid.marks);
+      if (s.marks?.length) this.laid.marks.add(this.dots(s.marks));
+    }
     this.draw(false);
+  }
+
+  private dots(marks: Mark[]): Points {
+    const g = new BufferGeometry();
+    g.setAttribute("position", new BufferAttribute(new Float32Array(marks.flatMap((m) => m.at.map((x) => x * mm))), 3));
+    g.setAttribute("tint", new BufferAttribute(new Uint8Array(marks.flatMap((m) => m.colour)), 3, true));
+    g.setAttribute("kind", new BufferAttribute(new Float32Array(marks.flatMap((m) => [2 * m.radius, +m.round, +m.ringed])), 3));
+    const points = new Points(g, new ShaderMaterial({
+      depthTest: false, transparent: true, uniforms: { ratio: this.ratio, alpha: { value: marks[0]!.faded ? 0.4 : 1 }, rim: { value: new Color(this.dark ? "#0d1116" : "#20262c") }, ring: { value: new Color(this.dark ? "#ff9b8f" : "#a31515") } },
+      vertexShader: "attribute vec3 tint, kind; uniform float ratio; varying vec3 c, k; void main() { c = tint; k = kind; gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0); gl_PointSize = (kind.x + 2.0) * ratio; }",
+      fragmentShader: `uniform float alpha; uniform vec3 rim, ring; varying vec3 c, k;
+        void main() { vec2 p = abs(2.0 * gl_PointCoord - 1.0); float far = k.y > 0.5 ? length(p) : max(p.x, p.y) / 0.9; if (far > 1.0) discard;
+          gl_FragColor = vec4((1.0 - far) * (k.x + 2.0) < (k.z > 0.5 ? 6.0 : 3.0) ? (k.z > 0.5 ? ring : rim) : c, alpha); }`,
+    }));
+    points.renderOrder = 4;
+    return still(points);
   }
 
   // layParts makes one mesh of all bodies, one of their edges and one of the arrows towards the north poles.
@@ -437,7 +489,8 @@ export class View {
         lines.add(p, strong ? white : soft);
       }
     }
-    this.laid.map.add(still(plane), still(lines.segments(open)));
+    this.laid.map.add(still(plane));
+    if (lines.length) this.laid.map.add(still(lines.segments(open)));
   }
 
   // layFence draws the surface of a limit, densest where it is seen edge on, its sections by the planes of the axes, and a hand and a spanner of

@@ -37,7 +37,7 @@ export function Build() {
       <p class="caution">Read the cautions of the answer first. Halves and magnets snap together from farther than they look; keep pacemakers and loose steel away. Local codes and licensed practice decide.</p>
       <section>
         <h3>Build papers</h3>
-        <p>Drawings, parts list, field, forces, safety card and the design file in one document, solved at standard accuracy.</p>
+        <p>Drawings, parts list, field, forces, safety card and the design file in one document, solved at standard accuracy; with what to buy where there is a list of stock (below).</p>
         <div class="row">
           <Start work={papers} disabled={!sound.value} onStart={() => void download("pdf")}>Make the PDF</Start>
           {!papers.state.value.running && <button type="button" disabled={!sound.value} onClick={() => void download("html")}>Make the HTML page</button>}

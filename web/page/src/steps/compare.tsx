@@ -35,6 +35,8 @@ async function run() {
   await lineB.run("/api/line", { ...theirs, ...effort, ...line(rb) });
 }
 
+const against = (percent: number) => (Math.abs(percent) < 0.005 ? "the same" : `${percent > 0 ? "+" : "−"}${figures(Math.abs(percent), percent < 1 && percent > -1 ? 2 : 3)} %`);
+
 export function Compare() {
   const ra = a.state.value.answer, rb = b.state.value.answer;
   const running = a.state.value.running ? a : b.state.value.running ? b : lineA.state.value.running ? lineA : lineB;
@@ -71,7 +73,7 @@ export function Compare() {
         <div class={a.state.value.of === text.value ? "" : "stale"}>
           <table class="list">
             <caption>At standard accuracy</caption>
-            <thead><tr><th scope="col">What</th><th scope="col">{names.value[0]}</th><th scope="col">{names.value[1]}</th><th scope="col">Second over first</th></tr></thead>
+            <thead><tr><th scope="col">What</th><th scope="col">{names.value[0]}</th><th scope="col">{names.value[1]}</th><th scope="col">Second against first</th></tr></thead>
             <tbody>
               {rows.map(([what, get, say]) => {
                 const x = get(ra), y = get(rb);
@@ -80,7 +82,7 @@ export function Compare() {
                     <th scope="row">{what}</th>
                     <td class="number">{Number.isFinite(x) ? say(x) : "–"}</td>
                     <td class="number">{Number.isFinite(y) ? say(y) : "–"}</td>
-                    <td class="number">{x && Number.isFinite(x) && Number.isFinite(y) ? `${y >= x ? "+" : "−"}${figures(Math.abs(100 * (y / x - 1)), 3)} %` : ""}</td>
+                    <td class="number">{x && Number.isFinite(x) && Number.isFinite(y) ? against(100 * (y / x - 1)) : ""}</td>
                   </tr>
                 );
               })}

@@ -1,11 +1,12 @@
 // Did I get it? Readings of the built magnet against its design: the sheet to measure by, the log, the verdict, what is off, the certificate.
-import { signal, useSignal } from "@preact/signals";
+import { effect, signal, useSignal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import { ask, Refused, words, type Problem, type Schemas } from "../ask";
 import { asked, file, job, notice, sound, text } from "../bench";
 import { Chart, saveDownload, type Curve } from "../chart";
 import { Row, Start } from "../parts";
-import { ResidualMap, signed, type Residual } from "../residuals";
+import { ResidualMap, residuals, signed } from "../residuals";
+import { SceneView } from "../scene";
 import { figures, inches, length, lengthFactor, lengthUnit, ppm, tesla } from "../units";
 
 const log = signal<Schemas["Readings"] | null>(null);
@@ -25,7 +26,24 @@ const question = () => ({
   ...asked(), log: log.value!.text, log_name: log.value!.name, accuracy: "standard", probe: probe.value.trim(), noise: share(noise.value),
   place_m: place.value.trim() === "" ? 0 : Number(place.value.replace(",", ".")) / lengthFactor(), confidence: share(confidence.value),
 });
+const component = signal(""); // of the charts
+const fitted = signal(false); // whether differences are from the fit
+const componentsOf = (v: Schemas["Verification"]) => [...new Set(v.readings.map((r) => r.component))];
+const chosen = (v: Schemas["Verification"]) => (componentsOf(v).includes(component.value) ? component.value : componentsOf(v)[0]!);
 const of = () => JSON.stringify([text.value, log.value?.version, probe.value, noise.value, place.value, confidence.value]);
+
+effect(() => {
+  const v = verification.state.value.answer;
+  if (!v?.readings.length || logOf.value !== file.value?.name) {
+    residuals.value = null;
+    return;
+  }
+  const list = v.readings.filter((r) => r.component === chosen(v)).map((r) => {
+    const predicted = fitted.value ? r.fitted_T : r.predicted_T;
+    return { line: r.line, at: r.at_m, component: r.component, read: r.corrected_T, predicted, t: r.corrected_T - predicted, sigma: r.standard_uncertainty_T, wrong: !!r.wrong };
+  });
+  residuals.value = { list, component: chosen(v), than: fitted.value ? "with what is off" : "of the design", stale: judged.value !== of() };
+});
 
 async function load(name: string) {
   try {
@@ -71,12 +89,13 @@ async function judge() {
   if (await verification.run("/api/verify", question())) judged.value = what;
 }
 
-// Mistakes are those of a table, as the command prints them.
-export function Mistakes({ list, what }: { list: Problem[]; what: string }) {
+// Mistakes are those of a table, as the command prints them; onGo leads to a line of it.
+export function Mistakes({ list, what, onGo }: { list: Problem[]; what: string; onGo?: (line: number) => void }) {
+  const place = (p: Problem) => <code>{[p.file ?? "", p.line ? String(p.line) : ""].filter(Boolean).join(":")}</code>;
   return (
     <div class="problems" role="alert">
       <h3>{list.length === 1 ? `A mistake in ${what}` : `${list.length} mistakes in ${what}`}</h3>
-      <ul>{list.map((p, i) => <li key={i}><code>{[p.file ?? "", p.line ? String(p.line) : ""].filter(Boolean).join(":")}</code>{p.key ? `, column ${p.key}` : ""}: {p.what}{p.hint && <small>{p.hint}</small>}</li>)}</ul>
+      <ul>{list.map((p, i) => <li key={i}>{onGo && p.line ? <button type="button" class="head" onClick={() => onGo(p.line!)}>{place(p)}</button> : place(p)}{p.key ? `, column ${p.key}` : ""}: {p.what}{p.hint && <small>{p.hint}</small>}</li>)}</ul>
     </div>
   );
 }
@@ -171,10 +190,7 @@ function Verdict({ v }: { v: Schemas["Verification"] }) {
 }
 
 function Charts({ v, stale }: { v: Schemas["Verification"]; stale: boolean }) {
-  const component = useSignal("");
-  const fitted = useSignal(false);
-  const known = [...new Set(v.readings.map((r) => r.component))];
-  const c = known.includes(component.value) ? component.value : known[0]!;
+  const known = componentsOf(v), c = chosen(v);
   const list = v.readings.map((r, i) => ({ ...r, number: i + 1 })).filter((r) => r.component === c);
   // Where only one coordinate changes, the chart runs along it.
   const axis = [0, 1, 2].find((k) => [0, 1, 2].every((j) => j === k || list.every((r) => Math.abs(r.at_m[j]! - list[0]!.at_m[j]!) < 1e-7)) && new Set(list.map((r) => r.at_m[k])).size === list.length && list.length > 1);
@@ -193,7 +209,6 @@ function Charts({ v, stale }: { v: Schemas["Verification"]; stale: boolean }) {
     { name: "twice its uncertainty", x, y: sorted.map((r) => 2e3 * r.standard_uncertainty_T) },
     { name: "and below", x, y: sorted.map((r) => -2e3 * r.standard_uncertainty_T) },
   ];
-  const residuals: Residual[] = list.map((r) => ({ line: r.line, at: r.at_m, component: r.component, t: off(r), sigma: r.standard_uncertainty_T, wrong: !!r.wrong }));
   const than = fitted.value ? "with what is off" : "of the design";
   return (
     <section aria-label="Charts of the readings">
@@ -207,7 +222,8 @@ function Charts({ v, stale }: { v: Schemas["Verification"]; stale: boolean }) {
         <Chart title={`${c}: predicted and read`} xName={xName} yName={`${c}, mT`} curves={curves} stale={stale} />
         <Chart title={`${c}: reading less the prediction ${than}`} xName={xName} yName="difference, mT" curves={differences} levels={[{ name: "", y: 0 }]} stale={stale} />
       </div>
-      <ResidualMap list={residuals} title={`${c}: reading less the prediction ${than}, by place`} stale={stale} />
+      <ResidualMap list={residuals.value?.list ?? []} title={`${c}: reading less the prediction ${than}, by place`} stale={stale} />
+      <SceneView editing={false} />
       <details>
         <summary>Every reading</summary>
         <div class="wide">

@@ -1,6 +1,6 @@
 // What goes along to the saw and the bench: what to buy, in which order to put it together, what to beware of.
-import { signal } from "@preact/signals";
-import { useEffect } from "preact/hooks";
+import { signal, useSignal } from "@preact/signals";
+import { useEffect, useRef } from "preact/hooks";
 import { ask, Refused, words, type Schemas } from "../ask";
 import { asked, file, job, notice, sound, text } from "../bench";
 import { saveDownload, saveFile } from "../chart";
@@ -35,9 +35,42 @@ async function keep(content: string, what: string) {
     fault.value = words(e);
     if (e instanceof Refused && e.status === 409) {
       await load();
-      fault.value = "Another list was put there meanwhile; this page shows it now. Choose yours once more to put it in its place.";
+      fault.value = "Another list was put there meanwhile; this page shows it now. Keep yours once more to put it in its place.";
     }
   }
+}
+
+// Shelf is the list itself, to look through and to change; a mistake leads to its line.
+function Shelf({ l }: { l: Schemas["Shelf"] }) {
+  const mine = useSignal<string | null>(null);
+  const area = useRef<HTMLTextAreaElement>(null);
+  const box = useRef<HTMLDetailsElement>(null);
+  const keepMine = async () => {
+    await keep(mine.value!, "The list");
+    if (!fault.value) mine.value = null;
+  };
+  const go = (line: number) => {
+    const a = area.current!, lines = a.value.split("\n"), from = lines.slice(0, line - 1).join("\n").length + (line > 1 ? 1 : 0);
+    box.current!.open = true;
+    a.focus();
+    a.setSelectionRange(from, from + (lines[line - 1]?.length ?? 0));
+    a.scrollTop = (a.scrollHeight / lines.length) * (line - 4);
+  };
+  return (
+    <>
+      {l.problems.length > 0 ? <Mistakes list={l.problems} what={l.name} onGo={go} /> : <p><strong>{l.name}</strong> of the folder is used: {l.count} lines, prices in {l.currency}.</p>}
+      <details ref={box} open={l.problems.length > 0}>
+        <summary>Look through {l.name} and change it</summary>
+        <label for="shelf-text" class="visually-hidden">The list of stock</label>
+        <textarea id="shelf-text" class="short" ref={area} spellcheck={false} value={mine.value ?? l.text} onInput={(e) => (mine.value = e.currentTarget.value)} />
+        <p class="row">
+          <button type="button" class="main" disabled={mine.value === null || mine.value === l.text} onClick={() => void keepMine()}>Keep this list</button>
+          <button type="button" disabled={mine.value === null} onClick={() => (mine.value = null)}>Drop my changes</button>
+          <button type="button" onClick={() => saveFile(l.name, new Blob([l.text], { type: "text/csv" }))}>Save it elsewhere</button>
+        </p>
+      </details>
+    </>
+  );
 }
 
 export function Bill() {
@@ -64,8 +97,7 @@ export function Bill() {
         </p>
       </Drop>
       {fault.value && <p class="fault" role="alert">{fault.value}</p>}
-      {l && l.problems.length > 0 && <Mistakes list={l.problems} what={l.name} />}
-      {l?.version && l.problems.length === 0 && <p><strong>{l.name}</strong>: {l.count} lines, prices in {l.currency}.</p>}
+      {l?.version && <Shelf l={l} />}
       {b && (
         <div class={b.of === key() ? "" : "stale"}>
           <div class="wide">
@@ -157,7 +189,7 @@ export function Safety() {
             <table class="list">
               <caption>How far from the middle of the parts limits reach</caption>
               <thead><tr><th scope="col">Limit</th><th scope="col">for</th><th scope="col">along x</th><th scope="col">y</th><th scope="col">z</th><th scope="col">farthest</th></tr></thead>
-              <tbody>{c.limits.filter((l) => !l.at_m).map((l, i) => <tr key={i}><th scope="row">{figures(l.field_T * 1e3, 3)} mT</th><td>{l.what} <small>{l.source}{l.from_memory ? " (from memory)" : ""}</small></td><td class="number">{reach(l.reach_m.x)}</td><td class="number">{reach(l.reach_m.y)}</td><td class="number">{reach(l.reach_m.z)}</td><td class="number">{reach(l.reach_m.largest)}</td></tr>)}</tbody>
+              <tbody>{c.limits.filter((l) => !l.at_m).map((l, i) => <tr key={i}><th scope="row" class="number">{figures(l.field_T * 1e3, 3)} mT</th><td>{l.what} <small>{l.source}{l.from_memory ? " (from memory)" : ""}</small></td><td class="number">{reach(l.reach_m.x)}</td><td class="number">{reach(l.reach_m.y)}</td><td class="number">{reach(l.reach_m.z)}</td><td class="number">{reach(l.reach_m.largest)}</td></tr>)}</tbody>
             </table>
             <table class="list">
               <caption>Loose tools: from how far they move, counted from the box of the parts</caption>
