@@ -54,7 +54,7 @@ func (run *assembling) orders(ctx context.Context, out *result.Assembly) error {
 }
 
 // likeMargin is how near the least margins of two orders count as alike.
-const likeMargin = 0.01
+const likeMargin = 0.02
 
 // gentler marks the order that leaves the magnets farther from their knees and says by how much; where the same state is the worst of both, by the
 // states that they do not share.

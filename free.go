@@ -27,8 +27,9 @@ const (
 	// leastRelaxed is the number of magnets from which blocks with recoil in free space take closed forms: a grid round so many has too few cells for
 	// each of them.
 	leastRelaxed = 30
-	// mostPanels of all their faces together are worth their time.
+	// mostPanels of all their faces together are worth their time, fewPanels at first.
 	mostPanels = 60_000
+	fewPanels  = 20_000
 )
 
 // relaxes tells whether a design is of many blocks with little recoil, and coils, in free space, with no film between them.
@@ -44,7 +45,8 @@ func (a *assembly) relaxes() bool {
 	}
 	for i := range d.Magnets {
 		m := &d.Magnets[i]
-		if _, ok := m.Solid.(shape.Block); !ok || !(m.Material.RecoilPermeability >= 1 && m.Material.RecoilPermeability <= freefield.MostRecoil) || a.gap[i] != (filmShare{}) {
+		mu := m.Material.RecoilPermeability
+		if _, block := m.Solid.(shape.Block); !block || !(mu >= 1 && mu <= freefield.MostRecoil) || a.gap[i] != (filmShare{}) {
 			return false
 		}
 	}
@@ -61,11 +63,11 @@ func recoils(d *design.Design) (mu []float64) {
 
 // leastCuts is how many panels lie along each edge of a block at first.
 func leastCuts(blocks int) int {
-	return max(2, min(4, int(math.Sqrt(mostPanels/6/float64(blocks)))))
+	return max(2, min(4, int(math.Sqrt(fewPanels/6/float64(blocks)))))
 }
 
-// relax finds the field of blocks with recoil. The panels get smaller until halving them changes the field in the gap by no more than the accuracy; the estimate
-// is that change, and what the panels' charge leaves out, the recoil's share of its field.
+// relax finds the field of blocks with recoil. The panels get smaller until halving them changes the field in the gap by no more than the accuracy;
+// the estimate is that change, and what the panels' charge leaves out, the recoil's share of its field.
 func (a *assembly) relax(ctx context.Context, c condition, o Options, effort *result.Solver) (closedForm, error) {
 	d := a.design
 	s, coils, mu := bareSources(d, c.temperatureC), bareCoils(d), recoils(d)
@@ -149,7 +151,16 @@ func (f closedForm) Bodies() []magnetostatic.BodyIntegral {
 	return out
 }
 
-func (f closedForm) Forces() (force, torque []r3.Vec) { return f.Assembly.Forces(nil) }
+// relaxedShare is how exactly the forces of blocks with recoil are summed, of their absolute contributions: their mean polarizations are good to
+// some per mille.
+const relaxedShare = 1e-3
+
+func (f closedForm) Forces() (force, torque []r3.Vec) {
+	if f.a.relaxes() && !isFreeField(f.a.design) {
+		return f.Assembly.ForcesWithin(relaxedShare, nil)
+	}
+	return f.Assembly.Forces(nil)
+}
 
 // Half sums the forces across the plane; a part that the plane cuts has no closed form here.
 func (f closedForm) Half(p Plane) (sum r3.Vec, err error) {

@@ -33,28 +33,53 @@ func nearTo(d *design.Design) (*near, error) {
 }
 
 // density is the one at which the design itself meets the accuracy, so that all that are much like it have cells of one size; ok is false where it
-// cannot be solved, and the density is the one given.
+// cannot be solved, and the density is the one given. On thin grids there have to be nodes enough in the gap for the shape of its field, too, without
+// any symmetry, as most builds are.
 func (n *near) density(ctx context.Context, o Options, first float64) (density float64, ok bool) {
 	key := densityKey(o)
 	n.mu.Lock()
-	defer n.mu.Unlock()
 	density, known := n.needed[key]
-	if !known {
+	n.mu.Unlock()
+	if known {
+		return cmp.Or(density, first), density > 0
+	}
+	if o.FieldOnly && o.Accuracy == Draft {
+		density = n.thin(ctx, o, first)
+	} else {
 		own := Options{Accuracy: o.Accuracy, FieldOnly: o.FieldOnly, Halves: o.Halves, MemoryBytes: o.MemoryBytes}
-		f, err := n.a.solve(ctx, n.condition(), own, func(string, float64) {}, &result.Solver{})
-		if err == nil {
+		if f, err := n.a.solve(ctx, n.condition(), own, func(string, float64) {}, &result.Solver{}); err == nil {
 			density = f.density
 		}
-		if ctx.Err() == nil {
-			n.needed[key] = density
-		}
+	}
+	if ctx.Err() == nil {
+		n.mu.Lock()
+		n.needed[key] = density
+		n.mu.Unlock()
 	}
 	return cmp.Or(density, first), density > 0
 }
 
+// thinDegree is the least degree of the potential in the gap that tells of the shape of its field: what is higher is much the same in all builds.
+const thinDegree = 3
+
+// thin is the density of thin grids; 0 where the design cannot be solved.
+func (n *near) thin(ctx context.Context, o Options, density float64) float64 {
+	for ; ; density = max(refinement*density, o.Accuracy.density) {
+		spec := n.a.spec(o.Accuracy.levels, density, planesOf(o.Halves))
+		spec.Whole = [3]bool{true, true, true}
+		s := n.solve(ctx, spec)
+		if s == nil {
+			return 0
+		}
+		if s.percent <= o.Accuracy.Percent && s.degree >= thinDegree || o.Accuracy.large(density, s.unknowns) {
+			return density
+		}
+	}
+}
+
 // took takes over what a solve of the design for the field alone has found out.
 func (n *near) took(s *Solved, a Accuracy) {
-	if f, ok := s.f.(*gridField); ok {
+	if f, ok := s.f.(*gridField); ok && a != Draft {
 		n.mu.Lock()
 		defer n.mu.Unlock()
 		n.needed[densityKey(Options{Accuracy: a, FieldOnly: true})] = f.density
@@ -72,6 +97,9 @@ type solvedNear struct {
 	grids *grid.Grids
 	start *magnetostatic.Start
 	ends  map[Deviation]*magnetostatic.Start // with a deviation of one step, on the same cells; nil where there is none
+
+	percent          float64 // estimated error of the gap field
+	degree, unknowns int     // of the potential in the gap; of the finer grid
 }
 
 // grids are those of a build, and where its solve begins; nil for one that is not near.
@@ -113,7 +141,14 @@ func (n *near) solve(ctx context.Context, spec grid.Spec) *solvedNear {
 	}
 	var s *solvedNear
 	if err == nil {
-		s = &solvedNear{g, magnetostatic.StartFrom(coarse, fine), map[Deviation]*magnetostatic.Start{}}
+		s = &solvedNear{grids: g, start: magnetostatic.StartFrom(coarse, fine), ends: map[Deviation]*magnetostatic.Start{}, unknowns: fine.Effort.Unknowns}
+		b, _ := fine.At(n.a.center)
+		c, _ := coarse.At(n.a.center)
+		s.percent = 100 * n.a.estimatedError(coarse, fine, b, c)
+		s.degree = thinDegree // where there is no ball of air nothing is expanded
+		if e, err := fine.Inside(n.a.center, servesTo*n.a.clearance(n.a.center)); err == nil {
+			s.degree = e.Degree
+		}
 	}
 	n.known[key] = s
 	return s

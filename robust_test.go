@@ -99,8 +99,8 @@ func TestThinWire(t *testing.T) {
 	}
 }
 
-// The force on a disc that is glued under a block magnetized across it is poor, and the answer says so: what is left over of all forces is its
-// error. A symmetric pair leaves nothing over.
+// What is left over of all forces is their error, and large enough it is said. For a disc that is glued under a block magnetized across it, an edge across
+// a face, 1.5 % was left at draft, where 7 to 16 % were before such pairs took closed forms; 3 % is asked. A symmetric pair leaves nothing over.
 func TestForcesLeftOver(t *testing.T) {
 	for _, c := range []struct {
 		parts []result.Part
@@ -121,8 +121,21 @@ func TestForcesLeftOver(t *testing.T) {
 	r := run(t, read(t, text), Options{Accuracy: Draft, NoLedger: true, NoDemagnetization: true}).Result
 	left, share := unbalanced(r.Parts)
 	t.Logf("%.3g N left over, %.2g of the largest; %q", left, share, r.Warnings)
-	said := slices.ContainsFunc(r.Warnings, func(w string) bool { return strings.Contains(w, "should sum to zero") })
-	if said != (left > balanceN && share > balanceShare) || !said {
+	if !(share < 0.03) {
+		t.Errorf("%.2g of the largest force is left over", share)
+	}
+	said := func(r *result.Result) bool {
+		return slices.ContainsFunc(r.Warnings, func(w string) bool { return strings.Contains(w, "should sum to zero") })
+	}
+	if said(r) != (left > balanceN && share > balanceShare) {
 		t.Errorf("%.3g N left over, %.2g of the largest; warnings %q", left, share, r.Warnings)
+	}
+	poor := &result.Result{Parts: []result.Part{{Force: [3]float64{3, 0, 5}}, {Force: [3]float64{0, 4, -5}}}}
+	a, err := newAssembly(read(t, text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a.warn(poor, Options{}); !said(poor) {
+		t.Errorf("5 N are left over, and nobody says so: %q", poor.Warnings)
 	}
 }

@@ -231,10 +231,7 @@ type gridField struct {
 
 // solve finds the field on grids, refined until the estimated error meets the accuracy.
 func (a *assembly) solve(ctx context.Context, use condition, o Options, report func(string, float64), effort *result.Solver) (*gridField, error) {
-	var planes [3][]float64
-	for _, h := range o.Halves {
-		planes[h.Axis] = append(planes[h.Axis], h.AtM)
-	}
+	planes := planesOf(o.Halves)
 	var f *gridField // on the grids before
 	if o.From != nil {
 		f, _ = o.From.f.(*gridField)
@@ -296,14 +293,26 @@ func (a *assembly) solve(ctx context.Context, use condition, o Options, report f
 		if density == Draft.density && o.Accuracy.levels == Draft.levels && len(o.Halves) == 0 {
 			a.draft.keep(f, use)
 		}
-		large := density >= o.Accuracy.density && math.Pow(refinement, 3)*float64(effort.Unknowns) > float64(o.Accuracy.unknowns)
-		if effort.EstimatedError <= o.Accuracy.Percent || large {
+		if effort.EstimatedError <= o.Accuracy.Percent || o.Accuracy.large(density, effort.Unknowns) {
 			return f, nil
 		}
 	}
 }
 
 const refinement = 1.36
+
+// large tells whether grids of a density, with so many unknowns, are not to be made finer.
+func (a Accuracy) large(density float64, unknowns int) bool {
+	return density >= a.density && math.Pow(refinement, 3)*float64(unknowns) > float64(a.unknowns)
+}
+
+// planesOf are the planes of halves as a grid takes them.
+func planesOf(halves []Plane) (list [3][]float64) {
+	for _, h := range halves {
+		list[h.Axis] = append(list[h.Axis], h.AtM)
+	}
+	return list
+}
 
 // fieldDensity is that of a draft of which only the field is wanted: a third of the unknowns. Over the varied designs the gap field is then off
 // by at most 0.16 %, below its estimate, but forces and the flux in steel by some per cent; with coils, whose designs have no estimate from the

@@ -57,6 +57,9 @@ const (
 	trimmedBuilds = 1000
 )
 
+// correlation says how the sources are drawn.
+const correlation = "magnets of one grade share their batch's remanence; all else strays independently"
+
 // enoughBuilds is the share of builds that shims are to bring into the target.
 const enoughBuilds = 0.95
 
@@ -381,7 +384,7 @@ func RunTolerance(ctx context.Context, d *design.Design, o Tolerances) (*result.
 	if s.o.Solve == nil {
 		s.o.Solve = s.here
 	}
-	r := &result.Tolerance{Format: 1, Title: d.Title, Accuracy: o.Accuracy.Name, Builds: drawnBuilds, Seed: o.Seed, Notes: []string{}, Sources: []result.ToleranceSource{}}
+	r := &result.Tolerance{Format: 1, Title: d.Title, Accuracy: o.Accuracy.Name, Builds: drawnBuilds, Seed: o.Seed, Correlation: correlation, Notes: []string{}, Sources: []result.ToleranceSource{}}
 	if err := s.sensitivities(ctx, r); err != nil {
 		return nil, err
 	}

@@ -190,31 +190,37 @@ func TestFaultsAreFound(t *testing.T) {
 	findFaults(t, d, s, pairFaults)
 }
 
-// The 95 % interval of a fault that alone is off holds it in 90 to 98 % of 500 logs; so does that of each deviation in the fit of all, when all are
-// drawn from their usual spreads. 500 draws at 95 % have a standard deviation of 1 %, so both bounds are three away and more. Logs with a finding are
-// not counted, and those are the ones in which something is far out: what the readings hardly see, such as a direction about y, is then held more often,
-// in 0.979 of 2151 counted logs of 3000 (standard deviation 0.005).
+// The 95 % interval of a fault that alone is off holds it in 90 to 98 % of logs; so does that of each deviation in the fit of all, when all are drawn
+// from their usual spreads and the instrument from its own: with a perfect instrument the intervals, which allow for it, were seen to hold in 98.3 %
+// what a probe askew would look like. 300 draws at 95 % have a standard deviation of 1.3 %, 500 one of 1 %. Logs of the fit with a finding are not
+// counted: it leaves that one free, which its prior does not.
 func TestCoverage(t *testing.T) {
-	const logs = 500
 	d := exactPair(t)
 	s := sensitivityOf(t, d)
-	const weak = -0.08
-	field := solvedBuild(t, d, Deviation{Kind: DeviatesRemanence, Part: "upper", Amount: weak})
-	held, found := 0, 0
-	for seed := range logs {
-		_, g := diagnose(t, s, bench{noise: 0.01}.draw(field, mapPlaces(), rand.New(rand.NewPCG(uint64(seed), 3))))
-		if named(s, g) != "upper: remanence" {
-			continue
+	for _, fault := range []Deviation{
+		{Kind: DeviatesRemanence, Part: "upper", Amount: -0.08},
+		{Kind: DeviatesGap, Axis: 2, Amount: 2e-3},
+		{Kind: DeviatesDirection, Part: "upper", Axis: 1, Amount: 0.12},
+	} {
+		const logs = 300
+		field := solvedBuild(t, d, fault)
+		held, found := 0, 0
+		for seed := range logs {
+			_, g := diagnose(t, s, bench{noise: 0.01}.draw(field, mapPlaces(), rand.New(rand.NewPCG(uint64(seed), 3))))
+			if named(s, g) != fault.String() {
+				continue
+			}
+			found++
+			if f := g.Findings[0]; math.Abs(f.Value-fault.Amount) <= f.Uncertainty {
+				held++
+			}
 		}
-		found++
-		if f := g.Findings[0]; math.Abs(f.Value-weak) <= f.Uncertainty {
-			held++
+		t.Logf("%s: named in %d of %d, held in %d", fault, found, logs, held)
+		if rate := float64(held) / float64(found); rate < 0.90 || rate > 0.98 || found < logs*95/100 {
+			t.Errorf("%s: named in %d of %d, held in %d", fault, found, logs, held)
 		}
 	}
-	t.Logf("one fault: named in %d of %d, held in %d", found, logs, held)
-	if rate := float64(held) / float64(found); rate < 0.90 || rate > 0.98 || found < logs*95/100 {
-		t.Errorf("one fault: named in %d of %d, held in %d", found, logs, held)
-	}
+	const logs = 500
 
 	// Builds with all their deviations: the field is the design's and the slopes'.
 	heldBy := make([]int, len(s.Deviations))
@@ -232,7 +238,7 @@ func TestCoverage(t *testing.T) {
 			}
 			return b
 		}
-		l := bench{noise: 0.01, perfect: true}.draw(built, mapPlaces(), rng)
+		l := bench{noise: 0.01}.draw(built, mapPlaces(), rng)
 		_, g := diagnose(t, s, l)
 		if len(g.Findings) > 0 { // then the fit leaves that one free, which its prior does not
 			continue
@@ -247,7 +253,7 @@ func TestCoverage(t *testing.T) {
 	for i, n := range heldBy {
 		rate := float64(n) / float64(counted)
 		t.Logf("%s: %.3f of %d", s.Deviations[i], rate, counted)
-		if rate < 0.90 || rate > 0.985 {
+		if rate < 0.90 || rate > 0.98 {
 			t.Errorf("%s: the interval holds it in %.3f of %d logs", s.Deviations[i], rate, counted)
 		}
 	}

@@ -21,7 +21,7 @@ import (
 const MostRecoil = 1.2
 
 // relaxTol is the change of the polarization over the largest of all at which the fixed point is reached.
-const relaxTol = 1e-6
+const relaxTol = 1e-5
 
 // From panelReach radii on the multipoles of the panels up to panelDegree serve: some 1e-3 of a field that is itself a hundredth.
 const (
@@ -200,29 +200,25 @@ func (p *panel) field(at [3]float64) (h [3]float64) {
 	zz := max(z*z, least*least)
 	r00, r01 := math.Sqrt(x0*x0+y0*y0+zz), math.Sqrt(x0*x0+y1*y1+zz)
 	r10, r11 := math.Sqrt(x1*x1+y0*y0+zz), math.Sqrt(x1*x1+y1*y1+zz)
-	h[u] = p.sigma * lineLog(y1, y0, r11, r10, r01, r00, x1*x1+zz, x0*x0+zz)
-	h[v] = p.sigma * lineLog(x1, x0, r11, r01, r10, r00, y1*y1+zz, y0*y0+zz)
+	h[u] = p.sigma * edgesLog(y1, y0, r11, r10, r01, r00, x1*x1+zz, x0*x0+zz)
+	h[v] = p.sigma * edgesLog(x1, x0, r11, r01, r10, r00, y1*y1+zz, y0*y0+zz)
 	if math.Abs(z) > least {
-		a := math.Abs(z)
-		h[p.axis] = p.sigma * math.Copysign(1, z) * (math.Atan2(x0*y0, a*r00) - math.Atan2(x1*y0, a*r10) - math.Atan2(x0*y1, a*r01) + math.Atan2(x1*y1, a*r11))
+		re, im := solid(math.Abs(z), x1, x0, y1, y0, r11, r10, r01, r00)
+		h[p.axis] = math.Copysign(1, z) * p.sigma * positiveAngle(argument(im, re))
 	}
 	return h
 }
 
-// lineLog is the field across two parallel edges, from lo to hi along them, seen at the squared distances d and e: ln((hi + r)/(lo + r)) of the first
-// less that of the second.
-func lineLog(lo, hi, rlo, rhi, slo, shi, d, e float64) float64 {
-	return edgeLog(lo, hi, rlo, rhi, d) - edgeLog(lo, hi, slo, shi, e)
-}
-
-func edgeLog(lo, hi, rlo, rhi, d2 float64) float64 {
+// edgesLog is ln((hi + r)/(lo + r)) of an edge from lo to hi less that of another one beside it, r and s the distances from their ends, d and e the squares
+// of those from their lines; see [logRatio].
+func edgesLog(lo, hi, rlo, rhi, slo, shi, d, e float64) float64 {
 	switch {
 	case lo > 0:
-		return logOfRatio(hi+rhi, lo+rlo)
+		return logOfRatio((hi+rhi)*(lo+slo), (lo+rlo)*(hi+shi))
 	case hi < 0:
-		return logOfRatio(rlo-lo, rhi-hi)
+		return logOfRatio((rlo-lo)*(shi-hi), (rhi-hi)*(slo-lo))
 	}
-	return logOfRatio((hi+rhi)*(rlo-lo), d2)
+	return logOfRatio((hi+rhi)*(rlo-lo)*e, (hi+shi)*(slo-lo)*d)
 }
 
 // fieldOfPanels is that of what the charge differs from the mean, A/m.

@@ -2,6 +2,7 @@ package magnetostatic
 
 import (
 	"math"
+	"slices"
 	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -19,13 +20,14 @@ import (
 type closedForm struct {
 	freefield.Magnet
 	body freefield.Magnet // as it is, for the distance; the source itself may be longer
+	ends []r3.Vec         // centers of the poles that it has there only because it is longer
 
 	mu     sync.RWMutex
 	atNode map[int]float64 // potential at the nodes of samples so far, A
 }
 
-func newClosedForm(m, body freefield.Magnet) *closedForm {
-	return &closedForm{Magnet: m, body: body, atNode: map[int]float64{}}
+func newClosedForm(m, body freefield.Magnet, ends []r3.Vec) *closedForm {
+	return &closedForm{Magnet: m, body: body, ends: ends, atNode: map[int]float64{}}
 }
 
 // closedForms are the magnets that the grid follows, uniformly polarized with the mean of what they have, their recoil included. A pole that
@@ -40,7 +42,7 @@ func (s *Solution) closedForms() []*closedForm {
 	for i, j := range s.induced() {
 		m := s.Problem.Exact[i]
 		m.Polarization = j
-		s.closed = append(s.closed, newClosedForm(m, m))
+		s.closed = append(s.closed, newClosedForm(m, m, nil))
 	}
 	g := s.Problem.Grids
 	if len(g.Bodies) != len(s.Problem.Media) || s.Problem.Kept != nil {
@@ -53,7 +55,8 @@ func (s *Solution) closedForms() []*closedForm {
 		m := freefield.Magnet{Solid: g.Bodies[i].Solid, Place: g.Bodies[i].Place, Polarization: r3.Scale(material.Mu0/b.Volume, b.Moment)}
 		if m.Check() == nil {
 			s.bare[i] = s.Problem.Media[i].isotropic() && math.Abs(s.Problem.Media[i].RelativeUU-1) < slight
-			s.closed = append(s.closed, newClosedForm(s.prolonged(m), m))
+			longer, ends := s.prolonged(m)
+			s.closed = append(s.closed, newClosedForm(longer, m, ends))
 		}
 	}
 	return s.closed
@@ -108,12 +111,12 @@ func (s *Solution) induced() []r3.Vec {
 	return out
 }
 
-// prolonged lets a magnet go on into the steel on which one of its poles lies.
-func (s *Solution) prolonged(m freefield.Magnet) freefield.Magnet {
-	const times = 10 // as long: its other pole is out of reach
+// prolonged lets a magnet go on into the steel on which one of its poles lies, and gives the centers of its new poles.
+func (s *Solution) prolonged(m freefield.Magnet) (out freefield.Magnet, ends []r3.Vec) {
+	const times = 10 // as long: its other pole is out of reach of the gap
 	j := m.Place.Rot.Inverse(m.Polarization)
 	half := m.Solid.HalfExtent()
-	out := m
+	out = m
 	for k, unit := range [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
 		length := r3.Dot(half, unit) * 2
 		if math.Abs(r3.Dot(j, unit)) < 0.99*r3.Norm(j) {
@@ -138,9 +141,10 @@ func (s *Solution) prolonged(m freefield.Magnet) freefield.Magnet {
 				out.Solid = o
 			}
 			out.Place.Center = r3.Add(out.Place.Center, m.Place.Rot.Apply(r3.Scale(way*times*length/2, unit)))
+			ends = append(ends, m.Place.ToWorld(r3.Scale(way*(0.5+times)*length, unit)))
 		}
 	}
-	return out
+	return out, ends
 }
 
 // onSteel tells whether most of the end of a magnet along one of its axes lies on steel.
@@ -175,15 +179,21 @@ func (s *Solution) onSteel(m freefield.Magnet, axis int, way float64) bool {
 // highlyPermeable tells whether the field of a charge on the medium is all but taken away by the medium's own.
 func (m *Medium) highlyPermeable() bool { return !m.Linear || m.isotropic() && m.RelativeUU > 10 }
 
-// near are the closed forms of the magnets within a distance of a point of the grid's frame.
-func (s *Solution) near(q [3]float64, distance float64) (list []*closedForm) {
+// near are the closed forms of the magnets within some radii of a patch round a point of the grid's frame. It is false where a pole that a magnet has
+// only because it was made longer lies within the patch: then nothing there is smooth, neither with its closed form nor without it.
+func (s *Solution) near(q [3]float64, radius float64) (list []*closedForm, ok bool) {
 	p := s.Problem.world(q[0], q[1], q[2])
 	for _, m := range s.closedForms() {
-		if outside(m.body.Solid, m.body.Place, p) < distance {
-			list = append(list, m)
+		if outside(m.body.Solid, m.body.Place, p) >= nearby*radius {
+			continue
 		}
+		pole := r3.Norm(m.body.Solid.HalfExtent())
+		if slices.ContainsFunc(m.ends, func(e r3.Vec) bool { return r3.Norm(r3.Sub(p, e)) < radius+pole }) {
+			return nil, false
+		}
+		list = append(list, m)
 	}
-	return list
+	return list, true
 }
 
 // outside is the distance of a point from the box round a body, in the body's own frame.

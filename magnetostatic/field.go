@@ -353,7 +353,11 @@ func (s *Solution) fitNear(q [3]float64, t, l int) (f *fit, near freefield.Sourc
 		x, y, z := n.d[0]-q[0], n.d[1]-q[1], n.d[2]-q[2]
 		r2 = math.Max(r2, x*x+y*y+z*z)
 	}
-	for _, c := range s.near(q, nearby*math.Sqrt(r2)) {
+	list, ok := s.near(q, math.Sqrt(r2))
+	if !ok {
+		return nil, nil, false
+	}
+	for _, c := range list {
 		near = append(near, c.Magnet)
 		s.takeOff(c, nodes)
 	}

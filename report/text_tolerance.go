@@ -78,6 +78,8 @@ func spreadTable(b *strings.Builder, r *result.Tolerance) {
 		row(figureName(&r.Figures[i]), &r.Figures[i], r.Figures[i].Spread)
 	}
 	t.write(b)
+	b.WriteString("\n")
+	fact(b, "drawn", "with seed %d; %s", r.Seed, r.Correlation)
 	if r.Solves > 0 {
 		heading(b, "The same by %s builds that were solved one by one", counted(r.Solves-r.Failed))
 		t = table{head: []string{"figure", ">mean", ">std dev", ">2.5 %", ">50 %", ">97.5 %", ">off, rms", ">std dev differs"}}

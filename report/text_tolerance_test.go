@@ -12,6 +12,7 @@ import (
 func builds() *result.Tolerance {
 	v := func(x float64) *float64 { return &x }
 	r := &result.Tolerance{Title: "pair (invented numbers)", Accuracy: "draft", Builds: 8192, Solves: 40, Failed: 1, Notes: []string{"build 7 could not be solved: the gap would be closed"},
+		Seed: 7, Correlation: "magnets of one grade share their batch's remanence; all else strays independently",
 		Sources: []result.ToleranceSource{
 			{What: "batch remanence, N42", Spread: 0.012, Unit: "1", Field: 8.9e-3},
 			{What: "upper: direction about x", Spread: 0.02618, Unit: "rad", Given: true, Field: 1e-9},

@@ -12,6 +12,7 @@ type Tolerance struct {
 	Solves         int               `json:"solves"`                  // that were solved one by one; 0 without
 	Failed         int               `json:"failed"`                  // of these, that could not be solved
 	Seed           uint64            `json:"seed"`
+	Correlation    string            `json:"correlation"` // which strayings go together
 	Sources        []ToleranceSource `json:"sources"`
 	Figures        []ToleranceFigure `json:"figures"`
 	Yield          *Share            `json:"yield,omitempty"` // of builds that meet every limit; nil where there is none

@@ -26,6 +26,7 @@ import (
 	"polewright/jobs"
 	"polewright/mistake"
 	"polewright/quantity"
+	"polewright/result"
 	"polewright/stock"
 )
 
@@ -570,5 +571,58 @@ func BenchmarkStudy(b *testing.B) {
 	}
 	if err := Run(b.Context(), q, cases, Options{Total: b.N, Each: func(Row) {}}); err != nil {
 		b.Fatal(err)
+	}
+}
+
+// A tolerance study whose first run was stopped goes on where it was: what its sensitivities took is not solved again, nor are its builds, and the answer
+// is that of a study that nobody stopped.
+func TestToleranceGoesOn(t *testing.T) {
+	d, err := design.Read(strings.NewReader(free), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var mu sync.Mutex
+	solved := map[string]int{} // by the first line of the payload
+	q := queued(t, func(ctx context.Context, payload []byte) ([]byte, error) {
+		first, _, _ := bytes.Cut(payload, []byte("\n"))
+		mu.Lock()
+		solved[string(first)]++
+		mu.Unlock()
+		return Solve(ctx, payload)
+	})
+	run := func(ctx context.Context, most int) (*result.Tolerance, error) {
+		ctx, stop := context.WithCancel(ctx)
+		defer stop()
+		return polewright.RunTolerance(ctx, d, polewright.Tolerances{Seed: 1, Solves: 3, Solve: func(ctx context.Context, list []polewright.Build, each func(int, polewright.Built, error)) error {
+			return RunBuilds(ctx, q, Case{Text: free, Accuracy: "draft"}, list, Options{}, func(k int, b polewright.Built, err error) {
+				if each(k, b, err); most > 0 {
+					if most--; most == 0 {
+						stop()
+					}
+				}
+			})
+		}})
+	}
+	if _, err := run(t.Context(), 5); err == nil {
+		t.Fatal("a study that was stopped has an answer")
+	}
+	got, err := run(t.Context(), 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for payload, n := range solved {
+		if n > 1 {
+			t.Errorf("solved %d times: %s", n, payload)
+		}
+	}
+	whole, err := polewright.RunTolerance(t.Context(), d, polewright.Tolerances{Seed: 1, Solves: 3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range whole.Figures {
+		a, b := got.Figures[i], whole.Figures[i]
+		if a.Spread != b.Spread || *a.Solved != *b.Solved {
+			t.Errorf("%s by jobs: %+v, %+v; here %+v, %+v", a.What, a.Spread, *a.Solved, b.Spread, *b.Solved)
+		}
 	}
 }

@@ -37,7 +37,8 @@ func toleranceCommand() *cobra.Command {
 field, its uniformity, the pull between the halves and the stray field of builds spread, how many
 builds meet the target, which cause has which share, and which shims in the gap bring how many more
 in. Each cause takes two solves; thousands of builds are drawn from these sensitivities. With --by
-solves, builds are solved one by one as well, beside it. FILE may be - for standard input.
+solves, builds are solved one by one as well, beside it. All solves are kept: a study that was
+stopped goes on where it was. FILE may be - for standard input.
 
 How parts stray is given in the design file; what it leaves out is taken as usual:
   [tolerance]                    # each one standard deviation, normal, cut at three

@@ -138,8 +138,9 @@ test("the view: turn, pick, hide, cut, field under the pointer, limit surface", 
   await p.getByLabel("field", { exact: true }).uncheck();
   await p.getByLabel("cut the parts there").uncheck();
   await p.getByRole("button", { name: "front", exact: true }).click();
-  await p.mouse.move(box.x + box.width / 2, box.y + box.height * 0.27);
-  await p.mouse.move(box.x + box.width / 2 + 2, box.y + box.height * 0.27);
+  const beside = box.x + box.width / 2 - 60; // the handles of the part that is picked
+  await p.mouse.move(beside, box.y + box.height * 0.27);
+  await p.mouse.move(beside + 2, box.y + box.height * 0.27);
   await p.locator(".hover", { hasText: /T, \d+(\.\d+)? % of saturation, .*back at/ }).waitFor();
   await p.getByRole("button", { name: "oblique" }).click();
   await shot(p, "view-steel");

@@ -1617,6 +1617,7 @@ export interface components {
         ToleranceSeen: {
             accuracy: string;
             builds: number;
+            correlation: string;
             estimated_error_percent: number;
             failed: number;
             figures: components["schemas"]["ToleranceFigure"][];

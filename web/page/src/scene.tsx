@@ -133,6 +133,7 @@ export function SceneView({ editing = true }: { editing?: boolean }) {
   const margin = 0.25 * (hi - lo);
   const running = mapping.state.value.running ?? fencing.state.value.running ?? filling.state.value.running;
   const fault3 = mapping.state.value.fault || fencing.state.value.fault || filling.state.value.fault;
+  const wide = () => host.current?.clientWidth ?? 0;
   const place = (v: string) => (at.value = +v / lengthFactor());
   return (
     <section class="scene" aria-label="View of the parts">
@@ -140,7 +141,7 @@ export function SceneView({ editing = true }: { editing?: boolean }) {
         {fault.value && <p class="fault">{fault.value}</p>}
         {look.value && !look.value.parts.length && <p class="empty">There are no parts to show yet.</p>}
         {hover.value && (
-          <output class="hover" style={{ left: `${hover.value.x + 12}px`, top: `${hover.value.y + 12}px` }}>
+          <output class="hover" style={{ [hover.value.x > wide() / 2 ? "right" : "left"]: `${hover.value.x > wide() / 2 ? wide() - hover.value.x + 12 : hover.value.x + 12}px`, top: `${hover.value.y + 12}px` }}>
             {hover.value.mark !== undefined ? marked.value && said(marked.value.list[hover.value.mark]!) : (
               <>{tesla(hover.value.b)}{hover.value.share !== undefined && `, ${figures(100 * hover.value.share, 3)} % of saturation, ${hover.value.of}`} at {placed(hover.value.place)}</>
             )}
