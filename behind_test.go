@@ -3,22 +3,28 @@ package polewright
 import (
 	"context"
 	"math"
+	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"polewright/design"
 	"polewright/shape"
 )
 
-// Outside the parts, out to where the multipoles serve, a draft's field is that of a standard solve up to 15 % and 4e-4 of the field in the gap: cells are
-// wide there. Behind the plates of the pole tips, where a magnet that lies on steel is nowhere to be seen, it was seen to be off by half a tesla.
+// Outside the parts, out to where the multipoles serve, a draft's field is that of a standard solve up to 15 % and 7e-4 of the field in the gap: cells are
+// wide there. Behind the plates, where a magnet that lies on steel is nowhere to be seen, it was seen to be off by half a tesla.
 func TestFieldBehindSteel(t *testing.T) {
-	for _, layout := range []string{"single-block", "framed-pair", "c-frame", "pole-tips"} {
-		draft, err := Run(context.Background(), template(t, layout), Options{Accuracy: Draft, NoLedger: true, NoDemagnetization: true})
+	thin, err := design.Read(strings.NewReader("format = 1\ntitle = \"thin magnets\"\n[layout]\nkind = \"framed-pair\"\ngap = \"20 mm\"\nmagnet_z = \"5 mm\"\n"), "thin.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, d := range []*design.Design{template(t, "single-block"), template(t, "framed-pair"), template(t, "c-frame"), template(t, "pole-tips"), thin} {
+		draft, err := Run(context.Background(), d, Options{Accuracy: Draft, NoLedger: true, NoDemagnetization: true})
 		if err != nil {
 			t.Fatal(err)
 		}
-		standard, err := Run(context.Background(), template(t, layout), Options{FieldOnly: true})
+		standard, err := Run(context.Background(), d, Options{FieldOnly: true})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -39,8 +45,8 @@ func TestFieldBehindSteel(t *testing.T) {
 					*component(&p, k) += way * (*component(&half, k) + beyond)
 					got, _ := draft.Field(p)
 					want, _ := standard.Field(p)
-					if off := r3.Norm(r3.Sub(got, want)); off > 0.15*r3.Norm(want)+4e-4*r3.Norm(gap) {
-						t.Errorf("%s: at %v m %v T, a standard solve has %v T", layout, p, got, want)
+					if off := r3.Norm(r3.Sub(got, want)); off > 0.15*r3.Norm(want)+7e-4*r3.Norm(gap) {
+						t.Errorf("%s: at %v m %v T, a standard solve has %v T", d.Title, p, got, want)
 					}
 				}
 			}

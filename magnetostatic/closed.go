@@ -20,13 +20,16 @@ import (
 type closedForm struct {
 	freefield.Magnet
 	body freefield.Magnet // as it is, for the distance; the source itself may be longer
-	ends []r3.Vec         // centers of the poles that it has there only because it is longer
+	ends []pole           // that it has there only because it is longer
 
 	mu     sync.RWMutex
 	atNode map[int]float64 // potential at the nodes of samples so far, A
 }
 
-func newClosedForm(m, body freefield.Magnet, ends []r3.Vec) *closedForm {
+// pole is an end face of a magnet in its own frame.
+type pole struct{ center, half r3.Vec }
+
+func newClosedForm(m, body freefield.Magnet, ends []pole) *closedForm {
 	return &closedForm{Magnet: m, body: body, ends: ends, atNode: map[int]float64{}}
 }
 
@@ -111,14 +114,14 @@ func (s *Solution) induced() []r3.Vec {
 	return out
 }
 
-// prolonged lets a magnet go on into the steel on which one of its poles lies, and gives the centers of its new poles.
-func (s *Solution) prolonged(m freefield.Magnet) (out freefield.Magnet, ends []r3.Vec) {
-	const times = 10 // as long: its other pole is out of reach of the gap
+// prolonged lets a magnet go on into the steel on which one of its poles lies, and gives its new poles in the frame of the old one.
+func (s *Solution) prolonged(m freefield.Magnet) (out freefield.Magnet, ends []pole) {
+	const times = 10 // its largest dimension: its other pole is out of reach of the gap
 	j := m.Place.Rot.Inverse(m.Polarization)
 	half := m.Solid.HalfExtent()
+	more := times * 2 * math.Max(half.X, math.Max(half.Y, half.Z))
 	out = m
 	for k, unit := range [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
-		length := r3.Dot(half, unit) * 2
 		if math.Abs(r3.Dot(j, unit)) < 0.99*r3.Norm(j) {
 			continue
 		}
@@ -128,20 +131,21 @@ func (s *Solution) prolonged(m freefield.Magnet) (out freefield.Magnet, ends []r
 			}
 			switch o := out.Solid.(type) {
 			case shape.Block:
-				o.Size = r3.Add(o.Size, r3.Scale(times*length, unit))
+				o.Size = r3.Add(o.Size, r3.Scale(more, unit))
 				out.Solid = o
 			case shape.Disc:
-				o.Thickness += times * length
+				o.Thickness += more
 				out.Solid = o
 			case shape.Ring:
-				o.Thickness += times * length
+				o.Thickness += more
 				out.Solid = o
 			case shape.Wedge:
-				o.Thickness += times * length
+				o.Thickness += more
 				out.Solid = o
 			}
-			out.Place.Center = r3.Add(out.Place.Center, m.Place.Rot.Apply(r3.Scale(way*times*length/2, unit)))
-			ends = append(ends, m.Place.ToWorld(r3.Scale(way*(0.5+times)*length, unit)))
+			out.Place.Center = r3.Add(out.Place.Center, m.Place.Rot.Apply(r3.Scale(way*more/2, unit)))
+			along := r3.Dot(half, unit)
+			ends = append(ends, pole{r3.Scale(way*(along+more), unit), r3.Sub(half, r3.Scale(along, unit))})
 		}
 	}
 	return out, ends
@@ -184,11 +188,11 @@ func (m *Medium) highlyPermeable() bool { return !m.Linear || m.isotropic() && m
 func (s *Solution) near(q [3]float64, radius float64) (list []*closedForm, ok bool) {
 	p := s.Problem.world(q[0], q[1], q[2])
 	for _, m := range s.closedForms() {
-		if outside(m.body.Solid, m.body.Place, p) >= nearby*radius {
+		local, half := m.body.Place.ToLocal(p), m.body.Solid.HalfExtent()
+		if outside(half, local) >= nearby*radius {
 			continue
 		}
-		pole := r3.Norm(m.body.Solid.HalfExtent())
-		if slices.ContainsFunc(m.ends, func(e r3.Vec) bool { return r3.Norm(r3.Sub(p, e)) < radius+pole }) {
+		if slices.ContainsFunc(m.ends, func(e pole) bool { return outside(e.half, r3.Sub(local, e.center)) < radius }) {
 			return nil, false
 		}
 		list = append(list, m)
@@ -196,10 +200,9 @@ func (s *Solution) near(q [3]float64, radius float64) (list []*closedForm, ok bo
 	return list, true
 }
 
-// outside is the distance of a point from the box round a body, in the body's own frame.
-func outside(solid shape.Solid, place shape.Placement, p r3.Vec) float64 {
-	l, e := place.ToLocal(p), solid.HalfExtent()
-	return math.Sqrt(square(math.Abs(l.X)-e.X) + square(math.Abs(l.Y)-e.Y) + square(math.Abs(l.Z)-e.Z))
+// outside is the distance of a point from a box about the origin with half extents e.
+func outside(e, p r3.Vec) float64 {
+	return math.Sqrt(square(math.Abs(p.X)-e.X) + square(math.Abs(p.Y)-e.Y) + square(math.Abs(p.Z)-e.Z))
 }
 
 // takeOff takes the potential of a magnet off that of samples in the grid's frame. Points that lie close share nodes, so what a node had from it

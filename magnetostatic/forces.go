@@ -32,10 +32,11 @@ type shells struct {
 	touch  [][]int32 // bodies that meet at each node, mirror images included
 	at     [][]int32 // shells whose weight is 1 at each node
 	magnet []bool
-	beside []bool    // magnets that touch others: the field at their common edges needs its closed form
-	pairs  []*pair   // of those of them whose force is taken by closed forms, else nil
-	mean   []Vec     // T, polarization of bodies that are empty space but for their closed form
-	volume []float64 // m3, all images together; endless for bodies of air
+	beside []bool            // magnets that touch others: the field at their common edges needs its closed form
+	pairs  []*pair           // of those of them whose force is taken by closed forms, else nil
+	closed freefield.Sources // the closed forms, as they are
+	mean   []Vec             // T, polarization of bodies that are empty space but for their closed form
+	volume []float64         // m3, all images together; endless for bodies of air
 }
 
 // soft tells whether a body is one that is not a magnet.
@@ -242,7 +243,7 @@ func (s *Solution) obstructed(cell int) bool {
 	}
 	x := p.world(q[0], q[1], q[2])
 	for i := range p.Exact {
-		if outside(p.Exact[i].Solid, p.Exact[i].Place, x) < reach {
+		if outside(p.Exact[i].Solid.HalfExtent(), p.Exact[i].Place.ToLocal(x)) < reach {
 			return true
 		}
 	}
@@ -391,6 +392,7 @@ func (s *Solution) Forces(centers []r3.Vec) (force, torque []r3.Vec) {
 	}
 	force, torque = make([]r3.Vec, n), make([]r3.Vec, n)
 	axis := s.Problem.Grids.Axis
+	closed, turn := sh.pairForces()
 	for i := range n {
 		var f, m [3]float64
 		s.eachImage(i, func(j int, mirror [3]float64, _ float64) {
@@ -405,9 +407,9 @@ func (s *Solution) Forces(centers []r3.Vec) (force, torque []r3.Vec) {
 		arm := r3.Sub(centers[i], s.Problem.Grids.Center)
 		torque[i] = r3.Sub(grid.World(axis, m), r3.Cross(arm, force[i]))
 		if p := sh.pairs[i]; p != nil {
-			f, m := p.others.Force(p.own)
+			f := closed[p.own]
 			force[i] = r3.Add(force[i], f)
-			torque[i] = r3.Add(torque[i], r3.Add(m, r3.Cross(r3.Sub(p.own.Place.Center, centers[i]), f)))
+			torque[i] = r3.Add(torque[i], r3.Add(turn[p.own], r3.Cross(r3.Sub(sh.closed[p.own].Place.Center, centers[i]), f)))
 		}
 	}
 	return force, torque
@@ -416,9 +418,25 @@ func (s *Solution) Forces(centers []r3.Vec) (force, torque []r3.Vec) {
 // pair is a magnet that touches others, and those near it, uniformly polarized with the mean of what they have. The force among these is known in closed
 // form, whatever edge of one lies across a face of another, where the field rises without bound.
 type pair struct {
-	own    freefield.Magnet
-	others freefield.Sources
-	all    freefield.Sources
+	own int               // among the closed forms
+	all freefield.Sources // itself and those near it
+}
+
+// pairTolerance is the share of a pair's absolute contributions that its force is good to: a tenth of what the rest is known to.
+const pairTolerance = 1e-4
+
+// pairForces are the forces (N) among closed forms that are near each other, on each, and the torques (N m) about the centers of their places.
+func (sh *shells) pairForces() (force, torque []r3.Vec) {
+	if !slices.ContainsFunc(sh.pairs, func(p *pair) bool { return p != nil }) {
+		return nil, nil
+	}
+	return freefield.Assemble(sh.closed).ForcesWithin(pairTolerance, sh.near)
+}
+
+// near tells whether two closed forms count as near each other.
+func (sh *shells) near(i, k int) bool {
+	a, b := &sh.closed[i], &sh.closed[k]
+	return r3.Norm(r3.Sub(a.Place.Center, b.Place.Center)) < nearby*(r3.Norm(a.Solid.HalfExtent())+r3.Norm(b.Solid.HalfExtent()))
 }
 
 // pairUp finds the magnets that touch others and no steel, of little recoil: every shell's weight would have to end on their faces.
@@ -428,6 +446,9 @@ func (s *Solution) pairUp(sh *shells) {
 		return
 	}
 	list := s.closedForms()
+	for _, c := range list {
+		sh.closed = append(sh.closed, c.body)
+	}
 	of := func(b int) int {
 		body := &s.Problem.Grids.Bodies[b]
 		return slices.IndexFunc(list, func(c *closedForm) bool { return c.body.Solid == body.Solid && c.body.Place == body.Place })
@@ -440,19 +461,20 @@ func (s *Solution) pairUp(sh *shells) {
 		if i < 0 {
 			continue
 		}
-		own := list[i].body
-		sh.mean[b] = Vec(grid.Frame(s.Problem.Grids.Axis, own.Polarization))
-		if !sh.beside[b] || len(sh.of[b]) > 1 {
+		sh.mean[b] = Vec(grid.Frame(s.Problem.Grids.Axis, list[i].body.Polarization))
+		var touches, steel bool // what has no cells of its own touches what its mirror image does
+		s.eachImage(b, func(j int, _ [3]float64, _ float64) {
+			touches, steel = touches || sh.beside[j], steel || len(sh.of[j]) > 1
+		})
+		if !touches || steel {
 			continue
 		}
-		p := &pair{own: own}
-		for k, c := range list {
-			reach := r3.Norm(own.Solid.HalfExtent()) + r3.Norm(c.body.Solid.HalfExtent())
-			if k != i && r3.Norm(r3.Sub(c.body.Place.Center, own.Place.Center)) < nearby*reach {
-				p.others = append(p.others, c.body)
+		p := &pair{own: i}
+		for k, m := range sh.closed {
+			if k == i || sh.near(i, k) {
+				p.all = append(p.all, m)
 			}
 		}
-		p.all = append(freefield.Sources{own}, p.others...)
 		sh.pairs[b] = p
 	}
 }
