@@ -2,14 +2,12 @@ package polewright
 
 import (
 	"context"
-	"math"
 	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/design"
-	"polewright/shape"
 )
 
 // Outside the parts, out to where the multipoles serve, a draft's field is that of a standard solve up to 15 % and 7e-4 of the field in the gap: cells are
@@ -29,14 +27,7 @@ func TestFieldBehindSteel(t *testing.T) {
 			t.Fatal(err)
 		}
 		gap, _ := standard.Field(standard.a.center)
-		box := shape.Bounds(draft.a.parts[0].Solid, draft.a.parts[0].Place)
-		for _, p := range draft.a.parts {
-			b := shape.Bounds(p.Solid, p.Place)
-			for k := range 3 {
-				*component(&box.Min, k) = math.Min(*component(&box.Min, k), *component(&b.Min, k))
-				*component(&box.Max, k) = math.Max(*component(&box.Max, k), *component(&b.Max, k))
-			}
-		}
+		box := draft.a.outer()
 		center, half := r3.Scale(0.5, r3.Add(box.Min, box.Max)), r3.Scale(0.5, r3.Sub(box.Max, box.Min))
 		for k := range 3 {
 			for _, way := range []float64{-1, 1} {
