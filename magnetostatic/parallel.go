@@ -6,15 +6,17 @@ import (
 	"sync/atomic"
 )
 
-// team runs index ranges on all cores. A range is cut into one contiguous share a worker; nothing that is computed depends on how many there are.
-// Nothing is allocated in run: the function is kept in a field.
+// team runs index ranges on all cores. A range is cut into one contiguous share a worker, which takes it when it gets there: on a busy machine the
+// caller does what a worker has not begun. Nothing that is computed depends on how many shares there are or who does them. Nothing is allocated in
+// run: the function is kept in a field.
 type team struct {
 	ctx     context.Context // once it is cancelled run does nothing; nil for none
 	work    func(lo, hi int)
 	n       int
 	shares  int
-	start   []bell // one for each worker but the caller
-	pending atomic.Int32
+	start   []bell       // one for each worker but the caller
+	left    atomic.Int32 // shares that nobody has taken; while there is one, and until the last is done, the fields above stay as they are
+	pending atomic.Int32 // shares that are not done
 	done    bell
 	over    atomic.Bool
 }
@@ -31,22 +33,32 @@ func newTeam() *team {
 	t.done.init()
 	for w := range t.start {
 		t.start[w].init()
-		go t.serve(w+1, &t.start[w])
+		go t.serve(&t.start[w])
 	}
 	return t
 }
 
-func (t *team) serve(share int, start *bell) {
+func (t *team) serve(start *bell) {
 	for heard := uint32(0); ; {
 		heard = start.wait(heard)
 		if t.over.Load() {
 			return
 		}
-		t.share(share)
-		if t.pending.Add(-1) == 0 {
+		if t.takeShares() {
 			t.done.ring()
 		}
 	}
+}
+
+// takeShares does shares while there are any, and tells whether it did the last one.
+func (t *team) takeShares() (last bool) {
+	for k := t.left.Load(); k > 0; k = t.left.Load() {
+		if t.left.CompareAndSwap(k, k-1) {
+			t.share(int(k - 1))
+			last = t.pending.Add(-1) == 0
+		}
+	}
+	return last
 }
 
 // cancelled is the error of the team's context.
@@ -89,13 +101,15 @@ func (t *team) run(n, size int, work func(lo, hi int)) {
 	}
 	t.work, t.n, t.shares = work, n, shares
 	heard := t.done.rung.Load()
-	t.pending.Store(int32(shares - 1))
+	t.pending.Store(int32(shares))
+	t.left.Store(int32(shares))
 	for w := range shares - 1 {
 		t.start[w].ring()
 	}
-	t.share(0)
-	t.done.wait(heard)
-	t.work = nil
+	t.takeShares()
+	for t.pending.Load() > 0 { // a ring for the range before may come late
+		heard = t.done.wait(heard)
+	}
 }
 
 // bell calls one goroutine that waits for it. Waking a goroutine that sleeps can take as long as many a range (70 microseconds were seen on a virtual
