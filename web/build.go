@@ -388,6 +388,24 @@ type ChartLevel struct {
 	Y    float64 `json:"y"`
 }
 
+// chartingOf is a chart as the page asks for it.
+func chartingOf(g report.Lines) Charting {
+	c := Charting{Title: g.Title, XName: g.XName, YName: g.YName, LogX: g.LogX, LogY: g.LogY, Dark: g.Dark, Curves: []ChartCurve{}}
+	for _, k := range g.Curves {
+		one := ChartCurve{Name: k.Name, X: k.X, Y: make([]*float64, len(k.Y)), Points: k.Points}
+		for i := range k.Y {
+			if !math.IsNaN(k.Y[i]) {
+				one.Y[i] = &k.Y[i]
+			}
+		}
+		c.Curves = append(c.Curves, one)
+	}
+	for _, l := range g.Levels {
+		c.Levels = append(c.Levels, ChartLevel{Name: l.Name, Y: l.Y})
+	}
+	return c
+}
+
 func (q *Charting) check() error {
 	if len(q.Curves) > 20 || len(q.Levels) > 20 || slices.ContainsFunc(q.Curves, func(c ChartCurve) bool { return len(c.X) != len(c.Y) || len(c.X) > 20_000 }) {
 		return bad("no such chart", "up to 20 curves of 20,000 points, as many x as y")

@@ -17,6 +17,7 @@ import (
 
 	"polewright"
 	"polewright/design"
+	"polewright/report"
 	"polewright/result"
 	"polewright/stock"
 )
@@ -209,7 +210,7 @@ func TestShop(t *testing.T) {
 	}
 	var steps Steps
 	heard(t, s, "/api/assemble", Asked{Text: pair}, &steps)
-	if len(steps.Steps) == 0 || len(steps.Cautions) == 0 {
+	if len(steps.Steps) == 0 || len(steps.Cautions) == 0 || steps.Chart == nil {
 		t.Errorf("%+v", steps)
 	}
 	var card struct {
@@ -222,6 +223,22 @@ func TestShop(t *testing.T) {
 		t.Errorf("%+v", card.Limits)
 	}
 	isPDF(t, card.Sheet)
+}
+
+// A chart goes to the page and comes back to be drawn with all that it has: its line is broken where nothing is known.
+func TestChartComesBack(t *testing.T) {
+	_, s := served(t)
+	g := report.Lines{Title: "pull", XName: "distance, mm", YName: "force, N", LogX: true, LogY: true,
+		Curves: []report.Curve{{Name: "drawn in", X: []float64{1, 10, 100, 200}, Y: []float64{100, 10, math.NaN(), 1}}},
+		Levels: []report.Level{{Name: "a hand", Y: 140}}}
+	var want bytes.Buffer
+	if err := g.SVG(&want, 180); err != nil {
+		t.Fatal(err)
+	}
+	var got Download
+	if code := put(t, s, "POST", "/api/chart", chartingOf(g), &got); code != 200 || got.Base64 != base64.StdEncoding.EncodeToString(want.Bytes()) {
+		t.Errorf("%d: %d characters for %d bytes", code, len(got.Base64), want.Len())
+	}
 }
 
 // Whatever log is sent, it is answered in words, and what is kept is what was sent.

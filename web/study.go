@@ -771,16 +771,3 @@ func (p *plan) foundIn(s *Study, f *study.Found) {
 		s.Found.Nearest = &f.Nearest.Index
 	}
 }
-
-// chartingOf is a chart as the page asks for it.
-func chartingOf(g report.Lines) Charting {
-	c := Charting{Title: g.Title, XName: g.XName, YName: g.YName, Curves: []ChartCurve{}}
-	for _, k := range g.Curves {
-		one := ChartCurve{Name: k.Name, X: k.X, Points: k.Points}
-		for i := range k.Y {
-			one.Y = append(one.Y, &k.Y[i])
-		}
-		c.Curves = append(c.Curves, one)
-	}
-	return c
-}
