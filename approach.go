@@ -1,6 +1,7 @@
 package polewright
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -14,8 +15,7 @@ import (
 	"polewright/safety"
 )
 
-// Approach says how two halves are brought together: all parts on the positive side of a plane move away along its normal, and come back in
-// steps.
+// Approach says how two halves are brought together: all parts on the positive side of a plane move away along its normal, and come back in steps.
 type Approach struct {
 	Plane    Plane
 	FromM    float64  // largest distance from the place in the design; 100 mm if zero
@@ -41,25 +41,24 @@ func (o Approach) distances() []float64 {
 // nearM is the distance below which the steps lie evenly.
 func (o Approach) nearM() float64 { return o.FromM / 50 }
 
+// heard is progress, or where it is nil one that nobody hears.
+func heard(progress func(what string, done float64)) func(what string, done float64) {
+	if progress == nil {
+		return func(string, float64) {}
+	}
+	return progress
+}
+
 // RunApproach solves a design at each distance of its halves. The force on the positive half, the energy that is set free and the stiffness
 // come out at each. A plane that cuts a part, or has nothing on one side, is a *mistake.Error.
 func RunApproach(ctx context.Context, d *design.Design, o Approach) (*result.Approach, error) {
-	if o.FromM == 0 {
-		o.FromM = 0.1
-	}
-	if o.Steps == 0 {
-		o.Steps = 10
-	}
-	if o.Accuracy.Name == "" {
-		o.Accuracy = Draft
-	}
+	o.FromM = cmp.Or(o.FromM, 0.1)
+	o.Steps = cmp.Or(o.Steps, 10)
+	o.Accuracy = cmp.Or(o.Accuracy, Draft)
 	if !(o.FromM > 0) || math.IsInf(o.FromM, 0) || o.Steps < fewestSteps || o.Steps > 1000 {
 		return nil, fmt.Errorf("halves cannot come together from %g m in %d steps: give a distance above zero and %d to 1000 steps", o.FromM, o.Steps, fewestSteps)
 	}
-	report := o.Progress
-	if report == nil {
-		report = func(string, float64) {}
-	}
+	report := heard(o.Progress)
 	a, err := newAssembly(d)
 	if err != nil {
 		return nil, err

@@ -63,12 +63,12 @@ func gentler(last, first *result.AssemblyOrder) string {
 	if a == nil || b == nil {
 		return ""
 	}
-	said := func(o *result.AssemblyOrder, s *result.OrderState) string {
+	said := func(s *result.OrderState) string {
 		return fmt.Sprintf("%s %% are left to the knee of %q in step %s", figures(100*s.Margin, 2), s.Magnet, s.Step)
 	}
 	alike := ""
 	if math.Abs(a.Margin-b.Margin) < likeMargin {
-		alike = fmt.Sprintf("at worst both are alike: %s. ", said(last, a))
+		alike = fmt.Sprintf("at worst both are alike: %s. ", said(a))
 		own := func(one, other *result.AssemblyOrder) []result.OrderState {
 			return slices.DeleteFunc(slices.Clone(one.States), func(s result.OrderState) bool {
 				return slices.ContainsFunc(other.States, func(o result.OrderState) bool { return o.StateStrain == s.StateStrain })
@@ -80,12 +80,12 @@ func gentler(last, first *result.AssemblyOrder) string {
 		}
 		alike += "Of the states that they do not share, "
 	}
-	better, other, s, o := last, first, a, b
+	better, other := last, first
 	if b.Margin > a.Margin {
-		better, other, s, o = first, last, b, a
+		better, other, a, b = first, last, b, a
 	}
 	better.Gentler = true
-	return fmt.Sprintf("%s%s is gentler to the magnets: %s, against %s of %s", alike, better.Name, said(better, s), said(other, o), other.Name)
+	return fmt.Sprintf("%s%s is gentler to the magnets: %s, against %s of %s", alike, better.Name, said(a), said(b), other.Name)
 }
 
 // worstOf is the state with the least margin to a knee, nil for none.

@@ -1,6 +1,7 @@
 package polewright
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -109,18 +110,10 @@ func (o *AssemblyOptions) complete() error {
 		o.Accuracy = Draft
 		o.Accuracy.Percent, o.Accuracy.density = math.Inf(1), stepDensity
 	}
-	if o.Distances == 0 {
-		o.Distances = leastDistances
-	}
-	if o.Screws == 0 {
-		o.Screws = 3
-	}
-	if o.ScrewFactor == 0 {
-		o.ScrewFactor = 2
-	}
-	if o.Progress == nil {
-		o.Progress = func(string, float64) {}
-	}
+	o.Distances = cmp.Or(o.Distances, leastDistances)
+	o.Screws = cmp.Or(o.Screws, 3)
+	o.ScrewFactor = cmp.Or(o.ScrewFactor, 2)
+	o.Progress = heard(o.Progress)
 	if o.Distances < leastDistances || o.Distances > mostDistances || o.Screws < 1 || o.Screws > mostScrews || !(o.ScrewFactor >= 1 && o.ScrewFactor <= 20) {
 		return fmt.Errorf("%d distances, %d screws and a factor of %g cannot be: give %d to %d distances, 1 to %d screws and a factor of 1 to 20",
 			o.Distances, o.Screws, o.ScrewFactor, leastDistances, mostDistances, mostScrews)
@@ -449,7 +442,7 @@ func (run *assembling) aside(ctx context.Context, s *result.AssemblyStep, g stag
 		share = sideShareClosed
 	}
 	box := boxOf(run.d.Parts(), g.moves)
-	size := r3.Sub(box.Max, box.Min)
+	size := box.Size()
 	round := run.round(g)
 	for axis := range 3 {
 		if math.Abs(*component(&g.toward, axis)) > 0.5 {
@@ -596,11 +589,10 @@ func (run *assembling) grow(ctx context.Context, s *result.AssemblyStep) error {
 // loose solves each kind of magnet alone in air, and with a keeper on its pole.
 func (run *assembling) loose(ctx context.Context, out *result.Assembly) error {
 	d := run.d
-	parts := magneticParts(d)
 	var kinds []string // the first of each kind
 	for i := range d.Magnets {
 		name := d.Magnets[i].Name
-		k := slices.IndexFunc(kinds, func(first string) bool { return sameMagnet(d, parts, first, name) })
+		k := slices.IndexFunc(kinds, func(first string) bool { return sameMagnet(d, first, name) })
 		if k >= 0 {
 			out.Loose[k].Magnets = append(out.Loose[k].Magnets, name)
 			continue
@@ -631,7 +623,7 @@ func (run *assembling) loose(ctx context.Context, out *result.Assembly) error {
 }
 
 // sameMagnet tells whether two magnets are alike, wherever they stand and however they are turned.
-func sameMagnet(d *design.Design, parts map[string]design.Part, a, b string) bool {
+func sameMagnet(d *design.Design, a, b string) bool {
 	m, n := magnetNamed(d, a), magnetNamed(d, b)
 	local := func(x *design.Magnet) r3.Vec {
 		v := x.Place.Rot.Inverse(x.Direction)
@@ -661,7 +653,7 @@ func (run *assembling) poleKeeper(ctx context.Context, alone *design.Design) (*r
 		return nil, nil
 	}
 	b := shapeBounds(design.Part{Kind: "magnet", Body: &m.Body})
-	size := r3.Sub(b.Max, b.Min)
+	size := b.Size()
 	narrow := math.Min(*component(&size, (axis+1)%3), *component(&size, (axis+2)%3))
 	thick := math.Max(3e-3, math.Ceil(0.25*narrow*1e3)/1e3)
 	center := m.Place.Center

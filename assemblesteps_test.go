@@ -50,13 +50,12 @@ recoil = 1
 `
 
 // Two blocks alone against the closed form of G. Akoun, J.-P. Yonnet, IEEE Trans. Magn. 20 (1984) 1962, at every distance (rounding); against that
-// formula summed up elsewhere with plain arithmetic, about 1 % accurate, to 1.5 %: 573, 394, 212 and 124 N at 5, 10, 20 and 30 mm, 12 J down
-// to 2 mm from far away, 7 m/s for 0.47 kg free to move (half a unit of the last digit besides); and against S. Earnshaw, Trans. Camb. Phil.
-// Soc. 7 (1842) 97: without steel and recoil the stiffness along the three axes adds up to nothing. There the slope is that of a spline and the
-// offset aside is 2 % of the block: 2 %. Aside alone it
-// is the closed form's (rounding).
+// formula summed up elsewhere with plain arithmetic, about 1 % accurate, to 1.5 %: 573, 394, 212 and 124 N at 5, 10, 20 and 30 mm, 12 J down to 2 mm
+// from far away, 7 m/s for 0.47 kg free to move (half a unit of the last digit besides); and against S. Earnshaw, Trans. Camb. Phil. Soc. 7 (1842)
+// 97: without steel and recoil the stiffness along the three axes adds up to nothing. There the slope is that of a spline and the offset aside is 2 %
+// of the block: 2 %. Aside alone it is the closed form's (rounding).
 func TestAssemblyOfFreeBlocks(t *testing.T) {
-	d := readText(t, freePair)
+	d := read(t, freePair)
 	r := assembled(t, d, AssemblyOptions{Distances: 12})
 	s := r.Steps[len(r.Steps)-1]
 	if r.Layout != buildorder.OpenPair || len(s.Way) != 13 || s.Toward != [3]float64{0, 0, -1} {
@@ -112,7 +111,7 @@ func TestAssemblyOfFreeBlocks(t *testing.T) {
 // The plate is 8 magnets wide and 2 thick, the field in it far below saturation; its permeability of some hundreds at low field takes
 // 2/(mu+1) off, and the grid 1 %: 3 %.
 func TestPlateIsAnImage(t *testing.T) {
-	d := readText(t, `format = 1
+	d := read(t, `format = 1
 title = "magnet over a plate"
 [[magnet]]
 name = "disc"
@@ -239,14 +238,14 @@ func TestScrews(t *testing.T) {
 }
 
 func TestAssemblyErrors(t *testing.T) {
-	d := readText(t, freePair)
+	d := read(t, freePair)
 	for _, o := range []AssemblyOptions{{Distances: 7}, {Screws: -1}, {ScrewFactor: 0.5}, {ScrewFactor: math.NaN()}} {
 		if _, err := RunAssembly(context.Background(), d, o); err == nil {
 			t.Errorf("%+v: no error", o)
 		}
 	}
 	var nothing *mistake.Error
-	if _, err := RunAssembly(context.Background(), readText(t, coilPair), AssemblyOptions{}); !errors.As(err, &nothing) {
+	if _, err := RunAssembly(context.Background(), read(t, coilPair), AssemblyOptions{}); !errors.As(err, &nothing) {
 		t.Errorf("coils alone: %v", err)
 	}
 	ctx, cancel := context.WithCancel(context.Background())
@@ -486,14 +485,7 @@ func TestStiffnessDoesNotSwing(t *testing.T) {
 }
 
 func BenchmarkAssembly(b *testing.B) {
-	text, err := design.Template("round-pot")
-	if err != nil {
-		b.Fatal(err)
-	}
-	d, err := design.Read(strings.NewReader(text), "")
-	if err != nil {
-		b.Fatal(err)
-	}
+	d := template(b, "round-pot")
 	for b.Loop() {
 		if _, err := RunAssembly(context.Background(), d, AssemblyOptions{}); err != nil {
 			b.Fatal(err)

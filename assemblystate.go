@@ -101,9 +101,7 @@ func solveState(ctx context.Context, d *design.Design, o Options, before *state)
 		s.f = newClosedForm(a, s.use)
 		return s, nil
 	}
-	if o.Progress == nil {
-		o.Progress = func(string, float64) {}
-	}
+	o.Progress = heard(o.Progress)
 	if before != nil {
 		o.From = &Solved{f: before.f}
 	}
@@ -116,8 +114,7 @@ func solveState(ctx context.Context, d *design.Design, o Options, before *state)
 // that across it: it holds none of the much larger forces among themselves.
 func (s *state) forceOn(names []string, across *parting) (force, torque r3.Vec, err error) {
 	forces, torques := s.pushes(names)
-	box := boxOf(s.a.parts, names)
-	about := r3.Scale(0.5, r3.Add(box.Min, box.Max))
+	about := boxOf(s.a.parts, names).Center()
 	for i, p := range s.a.parts {
 		if slices.Contains(names, p.Name) {
 			force = r3.Add(force, forces[i])
@@ -210,7 +207,7 @@ func (s *state) pressed(name string, toward r3.Vec) float64 {
 	i := slices.IndexFunc(s.a.parts, func(p design.Part) bool { return p.Name == name })
 	b := s.f.Bodies()[i].MeanB
 	box := shapeBounds(s.a.parts[i])
-	size := r3.Sub(box.Max, box.Min)
+	size := box.Size()
 	most, long := 0.0, math.Inf(1)
 	for axis := range 3 {
 		if f := math.Abs(*component(&b, axis)); f > most && math.Abs(*component(&toward, axis)) < 0.5 {
@@ -256,16 +253,10 @@ func partingOf(d *design.Design, group []string) (best *parting) {
 }
 
 // boxOf is the box round those of the parts that are named.
-func boxOf(parts []design.Part, names []string) r3.Box {
-	b := r3.Box{Min: r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}, Max: r3.Vec{X: math.Inf(-1), Y: math.Inf(-1), Z: math.Inf(-1)}}
+func boxOf(parts []design.Part, names []string) (b r3.Box) {
 	for _, p := range parts {
-		if !slices.Contains(names, p.Name) {
-			continue
-		}
-		q := shapeBounds(p)
-		for k := range 3 {
-			*component(&b.Min, k) = math.Min(*component(&b.Min, k), *component(&q.Min, k))
-			*component(&b.Max, k) = math.Max(*component(&b.Max, k), *component(&q.Max, k))
+		if slices.Contains(names, p.Name) {
+			b = b.Union(shapeBounds(p))
 		}
 	}
 	return b
@@ -456,7 +447,7 @@ func imageOf(d *design.Design, one, other stage) (sign [3]float64, ok bool) {
 // imageNamed is the part of another stage that is the image of a named one.
 func imageNamed(d *design.Design, name string, one, other stage, sign [3]float64) string {
 	parts := magneticParts(d)
-	middle := func(name string) r3.Vec { b := shapeBounds(parts[name]); return r3.Scale(0.5, r3.Add(b.Min, b.Max)) }
+	middle := func(name string) r3.Vec { b := shapeBounds(parts[name]); return b.Center() }
 	at := r3.Add(other.middle(parts), flipped(sign, r3.Sub(middle(name), one.middle(parts))))
 	for _, list := range [][]string{other.moves, other.among} {
 		for _, n := range list {
@@ -521,8 +512,7 @@ func (g stage) middle(parts map[string]design.Part) r3.Vec {
 	for _, name := range g.moves {
 		list = append(list, parts[name])
 	}
-	box := boxOf(list, g.moves)
-	return r3.Scale(0.5, r3.Add(box.Min, box.Max))
+	return boxOf(list, g.moves).Center()
 }
 
 // joints is a sum over the films among the stage's parts.

@@ -2,7 +2,6 @@ package polewright
 
 import (
 	"context"
-	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -13,10 +12,7 @@ import (
 // Outside the parts, out to where the multipoles serve, a draft's field is that of a standard solve up to 15 % and 7e-4 of the field in the gap: cells are
 // wide there. Behind the plates, where a magnet that lies on steel is nowhere to be seen, it was seen to be off by half a tesla.
 func TestFieldBehindSteel(t *testing.T) {
-	thin, err := design.Read(strings.NewReader("format = 1\ntitle = \"thin magnets\"\n[layout]\nkind = \"framed-pair\"\ngap = \"20 mm\"\nmagnet_z = \"5 mm\"\n"), "thin.toml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	thin := read(t, "format = 1\ntitle = \"thin magnets\"\n[layout]\nkind = \"framed-pair\"\ngap = \"20 mm\"\nmagnet_z = \"5 mm\"\n")
 	for _, d := range []*design.Design{template(t, "single-block"), template(t, "framed-pair"), template(t, "c-frame"), template(t, "pole-tips"), thin} {
 		draft, err := Run(context.Background(), d, Options{Accuracy: Draft, NoLedger: true, NoDemagnetization: true})
 		if err != nil {
@@ -28,7 +24,7 @@ func TestFieldBehindSteel(t *testing.T) {
 		}
 		gap, _ := standard.Field(standard.a.center)
 		box := draft.a.outer()
-		center, half := r3.Scale(0.5, r3.Add(box.Min, box.Max)), r3.Scale(0.5, r3.Sub(box.Max, box.Min))
+		center, half := box.Center(), r3.Scale(0.5, box.Size())
 		for k := range 3 {
 			for _, way := range []float64{-1, 1} {
 				for beyond := 0.02; beyond < 0.3; beyond *= 1.15 {

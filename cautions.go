@@ -110,8 +110,8 @@ func (a *assembly) hottest() float64 {
 // toolFacts says which loose tool comes from farthest, and from how far: towards the side of the assembly that pulls it most.
 func (a *assembly) toolFacts(ctx context.Context, f fieldOf) []safety.ToolFact {
 	box := a.outer()
-	center := r3.Scale(0.5, r3.Add(box.Min, box.Max))
-	size := r3.Norm(r3.Sub(box.Max, box.Min))
+	center := box.Center()
+	size := r3.Norm(box.Size())
 	tools := safety.Tools()
 	longest := 0.0
 	for _, t := range tools {

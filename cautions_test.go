@@ -8,20 +8,10 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"polewright/design"
 	"polewright/material"
 	"polewright/result"
 	"polewright/safety"
 )
-
-func readText(t *testing.T, text string) *design.Design {
-	t.Helper()
-	d, err := design.Read(strings.NewReader(text), "")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return d
-}
 
 const lone = `format = 1
 [target]
@@ -38,7 +28,7 @@ recoil = 1
 
 // The few field values through which a tool's pull is taken give the distances of the field itself.
 func TestToolDistances(t *testing.T) {
-	a, err := newAssembly(readText(t, lone))
+	a, err := newAssembly(read(t, lone))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -88,7 +78,7 @@ func TestTabulated(t *testing.T) {
 
 // facts come from where they should: every figure of these is set apart from the others.
 func TestFacts(t *testing.T) {
-	d := readText(t, strings.Replace(lone, "remanence = \"1.3 T\"\nrecoil = 1", `grade = "N42"`, 1))
+	d := read(t, strings.Replace(lone, "remanence = \"1.3 T\"\nrecoil = 1", `grade = "N42"`, 1))
 	a, err := newAssembly(d)
 	if err != nil {
 		t.Fatal(err)
@@ -144,7 +134,7 @@ func TestFacts(t *testing.T) {
 
 // A knee that is not known is not taken as safe, and every material's family has its plain name.
 func TestUnknownKnee(t *testing.T) {
-	s, err := Run(context.Background(), readText(t, lone), Options{Accuracy: Draft, NoLedger: true})
+	s, err := Run(context.Background(), read(t, lone), Options{Accuracy: Draft, NoLedger: true})
 	if err != nil {
 		t.Fatal(err)
 	}

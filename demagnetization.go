@@ -72,9 +72,8 @@ func (a *assembly) filmed() bool {
 	return false
 }
 
-// temperatures are those at which a design's magnets are looked at, rising: the working one and the ends of the range. Between them nothing
-// is worse: with linear coefficients the field over the knee is a quotient of two straight lines in the temperature, which rises or falls all
-// the way.
+// temperatures are those at which a design's magnets are looked at, rising: the working one and the ends of the range. Between them nothing is worse:
+// with linear coefficients the field over the knee is a quotient of two straight lines in the temperature, which rises or falls all the way.
 func temperatures(d *design.Design) []float64 {
 	list := []float64{workingTemperature(d)}
 	if t := d.Target; t != nil && t.HasMax {

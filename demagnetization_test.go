@@ -18,7 +18,7 @@ import (
 // alone is one magnet with a probe above it.
 func alone(t *testing.T, solid, grade, temperature string, probe float64) *design.Design {
 	t.Helper()
-	return readText(t, fmt.Sprintf("format = 1\n[target]\ntemperature = { %s }\n[[magnet]]\nname = \"lone\"\n%s\nmagnetized = [0,0,1]\ngrade = %q\n[[probe]]\nname = \"above\"\nat = [\"0 mm\",\"0 mm\",\"%g mm\"]\n",
+	return read(t, fmt.Sprintf("format = 1\n[target]\ntemperature = { %s }\n[[magnet]]\nname = \"lone\"\n%s\nmagnetized = [0,0,1]\ngrade = %q\n[[probe]]\nname = \"above\"\nat = [\"0 mm\",\"0 mm\",\"%g mm\"]\n",
 		temperature, solid, grade, probe))
 }
 
@@ -176,21 +176,21 @@ at = ["0 mm","0 mm","0 mm"]
 // Two equal magnets that oppose each other lose the same, and more than one of them alone. Without a mirror plane between the grid's halves
 // (one of them has a coating of 1 nm less) the loss is the same: what symmetry shares out is right. Tolerance 0.5 %: another grid.
 func TestOpposedMagnets(t *testing.T) {
-	r := heated(t, readText(t, opposed))
+	r := heated(t, read(t, opposed))
 	up, low := r.Parts[0].WorkingPoint.RemanenceKept, r.Parts[1].WorkingPoint.RemanenceKept
 	if up != low || up > 0.9 || up < 0.2 {
 		t.Errorf("they keep %.6f and %.6f", up, low)
 	}
-	if norm(r.GapB) > noField || len(Unsafe(readText(t, opposed), r)) < 2 || !strings.Contains(strings.Join(r.Warnings, "\n"), "the magnets are weakened for good once") {
-		t.Errorf("no field to lose between them: %g T, %q, %q", norm(r.GapB), Unsafe(readText(t, opposed), r), r.Warnings)
+	if norm(r.GapB) > noField || len(Unsafe(read(t, opposed), r)) < 2 || !strings.Contains(strings.Join(r.Warnings, "\n"), "the magnets are weakened for good once") {
+		t.Errorf("no field to lose between them: %g T, %q, %q", norm(r.GapB), Unsafe(read(t, opposed), r), r.Warnings)
 	}
-	other, _ := kept(t, readText(t, strings.Replace(opposed, `grade = "N42"`, "grade = \"N42\"\ncoating = \"0.000001 mm\"", 1)), 80)
+	other, _ := kept(t, read(t, strings.Replace(opposed, `grade = "N42"`, "grade = \"N42\"\ncoating = \"0.000001 mm\"", 1)), 80)
 	for i, got := range other {
 		if math.Abs(got-up) > 0.005*up || got == up {
 			t.Errorf("%d keeps %.6f, with the mirror %.6f", i, got, up)
 		}
 	}
-	if single, _ := kept(t, readText(t, opposed[:strings.LastIndex(opposed, "[[magnet]]")]), 80); single[0] <= up {
+	if single, _ := kept(t, read(t, opposed[:strings.LastIndex(opposed, "[[magnet]]")]), 80); single[0] <= up {
 		t.Errorf("alone it keeps %.4f, opposed %.4f", single[0], up)
 	}
 }

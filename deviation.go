@@ -175,8 +175,7 @@ type DeviationError struct {
 
 func (e *DeviationError) Error() string { return fmt.Sprintf("%s: %s", e.Deviation, e.What) }
 
-// Apply makes the design of a build that differs from d by the deviations, one after the other. d is left as it is. The error is a
-// *DeviationError.
+// Apply makes the design of a build that differs from d by the deviations, one after the other. d is left as it is. The error is a *DeviationError.
 //
 // Without steel a tilt turns the magnets of the positive side about the middle of their gap face. With steel, bodies askew would cost the grid more
 // accuracy than a tilt makes, so the positive side is cut into strips that are lifted as the tilt lifts them,
@@ -516,6 +515,12 @@ func tilt(d *design.Design, v Deviation) error {
 		}
 		return nil
 	}
+	s.lift(d, v)
+	return nil
+}
+
+// lift cuts what lies on the positive side, and what spans the gap, into strips and lifts them as a tilt lifts them.
+func (s gapSides) lift(d *design.Design, v Deviation) {
 	// Where the tilt rises: along the third axis, upwards for (about, across, axis) right-handed.
 	across := 3 - v.Axis - s.axis
 	rise := v.Amount
@@ -523,7 +528,6 @@ func tilt(d *design.Design, v Deviation) error {
 		rise = -rise
 	}
 	cuts := newStrips(magnetic(d), across, *component(&s.center, across), s.width/tiltStrips)
-	pieces := map[string][]*design.Body{}
 	cut := func(b design.Body) []design.Body {
 		if s.of[b.Name] < 0 {
 			return []design.Body{b}
@@ -559,11 +563,17 @@ func tilt(d *design.Design, v Deviation) error {
 		}
 	}
 	d.Magnets, d.Steels = magnets, steels
+	d.Joints = stripJoints(d)
+	d.Sections = slices.DeleteFunc(d.Sections, func(q design.Section) bool { return s.of[q.Part] >= 0 })
+}
+
+// stripJoints are the films of the design between the strips that touch.
+func stripJoints(d *design.Design) (joints []design.Joint) {
+	pieces := map[string][]*design.Body{}
 	for _, p := range magnetic(d) {
 		whole, _, _ := strings.Cut(p.Name, stripMark)
 		pieces[whole] = append(pieces[whole], p.Body)
 	}
-	var joints []design.Joint
 	for _, j := range d.Joints {
 		for _, a := range pieces[j.Between[0]] {
 			for _, b := range pieces[j.Between[1]] {
@@ -575,9 +585,7 @@ func tilt(d *design.Design, v Deviation) error {
 			}
 		}
 	}
-	d.Joints = joints
-	d.Sections = slices.DeleteFunc(d.Sections, func(q design.Section) bool { return s.of[q.Part] >= 0 })
-	return nil
+	return joints
 }
 
 // stripMark stands between the name of a part and the number of its strip.

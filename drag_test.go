@@ -13,10 +13,7 @@ import (
 // thinner is the framed pair with legs of another thickness (mm) that keep their inner faces, as a slider would make it.
 func thinner(t testing.TB, leg float64) *design.Design {
 	t.Helper()
-	text, err := design.Template("framed-pair")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := templateText(t, "framed-pair")
 	old := `["60 mm", "12 mm", "58 mm"]`
 	if !strings.Contains(text, old) {
 		t.Fatalf("the framed pair has no leg of %s", old)

@@ -28,11 +28,7 @@ func array(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
 func (a *assembly) outer() r3.Box {
 	b := shapeBounds(a.parts[0])
 	for _, p := range a.parts[1:] {
-		o := shapeBounds(p)
-		for k := range 3 {
-			*component(&b.Min, k) = math.Min(*component(&b.Min, k), *component(&o.Min, k))
-			*component(&b.Max, k) = math.Max(*component(&b.Max, k), *component(&o.Max, k))
-		}
+		b = b.Union(shapeBounds(p))
 	}
 	return b
 }
@@ -207,7 +203,7 @@ func (a *assembly) fillWinding(r *result.Result, bodies []magnetostatic.BodyInte
 		w := &d.Wounds[i]
 		sheet, err := winding.Wind(WindingPlan(w))
 		if err != nil {
-			return mistake.Errors{{File: d.File, Line: w.Line, Key: "wound." + w.Name, What: err.Error()}}
+			return mistake.At(d.File, w.Line, "wound."+w.Name, err)
 		}
 		s := result.Winding{Name: w.Name, Turns: sheet.Turns, LengthM: sheet.WireLengthM, MassKg: sheet.WireMassKg, BuildM: sheet.BuildM,
 			Packing: sheet.Packing, SteelArea: sheet.SteelAreaM2, MagnetFlux: flux}
@@ -364,7 +360,7 @@ func (a *assembly) warn(r *result.Result, o Options) {
 		case p.Exact && r.Solver.Method == "3d":
 			add("%s does not follow the grid: its own field is exact, its recoil permeability acts cell by cell and costs some accuracy near it", p.Name)
 		case p.Cut:
-			add("%s stands askew to the grid, which cuts it: the answer near it is good to some per cent only; a block or disc along the common axis in its place is followed exactly", p.Name)
+			add("%s stands askew to the grid, which cuts it: the field in the gap is good to 1 or 2 %%, that next to it and the force on it to some per cent; a block or disc along the common axis in its place is followed exactly", p.Name)
 		case p.MaxSaturation >= 0.98 && p.Saturation < 0.9:
 			add("%s is saturated somewhere (%.2f T) while its mean is %.2f T: rounded corners or a thicker part there gain field", p.Name, p.MaxB, p.MeanB)
 		case p.Saturation >= 0.9:

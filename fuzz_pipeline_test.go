@@ -420,7 +420,7 @@ func airBoxes(d *design.Design) (boxes []r3.Box) {
 			boxes = append(boxes, wider(b, room))
 		}
 	}
-	h := r3.Sub(all.Max, all.Min)
+	h := all.Size()
 	return append(boxes, wider(all, 0.3*math.Max(h.X, math.Max(h.Y, h.Z)))) // far enough for the field to be smooth on its faces
 }
 
@@ -429,7 +429,7 @@ func boxFlux(s *Solved, box r3.Box) (net, gross float64) {
 	const n = 8
 	var at, weight [n]float64
 	quad.Legendre{}.FixedLocations(at[:], weight[:], 0, 1)
-	size := r3.Sub(box.Max, box.Min)
+	size := box.Size()
 	for axis := range 3 {
 		i, j := (axis+1)%3, (axis+2)%3
 		for _, side := range []float64{-1, 1} {

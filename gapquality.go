@@ -200,7 +200,7 @@ func (a *assembly) cover(f fieldOf, v result.Volume) (field func(r3.Vec) r3.Vec,
 // clearance is how far a point lies from the nearest part, m, at most the size of the assembly; 0 within one.
 func (a *assembly) clearance(p r3.Vec) float64 {
 	box := a.outer()
-	best := r3.Norm(r3.Sub(box.Max, box.Min))
+	best := r3.Norm(box.Size())
 	for _, q := range a.parts {
 		best = math.Min(best, magnetostatic.Distance(q.Solid, q.Place.ToLocal(p)))
 	}

@@ -65,15 +65,32 @@ recoil = 1
 		}
 		return b
 	}
-	// The mean of B over the Chebyshev points times T_k gives the Chebyshev series, which is turned into powers.
+	power := powers(func(x float64) float64 { return axis(0.01 * x) })
+	for _, x := range h.Terms {
+		switch {
+		case x.M == 0 && x.N <= 8:
+			if math.Abs(x.B-power[x.N]) > 1e-9 {
+				t.Errorf("term %d 0 is %.12f T, on the axis %.12f T", x.N, x.B, power[x.N])
+			}
+		case x.M > 0 && math.Abs(x.B) > 1e-12:
+			t.Errorf("term %d %d %s of discs is %g T", x.N, x.M, x.Kind, x.B)
+		}
+	}
+	if math.Abs(power[1]) < 1e-4 || math.Abs(power[2]) < 1e-4 {
+		t.Errorf("the terms 1 and 2 are too small to check anything: %g, %g", power[1], power[2])
+	}
+}
+
+// powers are the first terms of a function's power series, good from -1 to 1: the mean over the Chebyshev points times T_k gives the Chebyshev series,
+// which is turned into powers.
+func powers(f func(float64) float64) (power [13]float64) {
 	const n = 40
-	var power [13]float64
 	previous, current := make([]float64, n+1), make([]float64, n+1)
-	for k := range n {
+	for k := range 21 { // beyond it the series is rounding, which powers magnify
 		var c float64
 		for i := range n {
 			at := math.Pi * (float64(i) + 0.5) / n
-			c += 2. / n * axis(0.01*math.Cos(at)) * math.Cos(float64(k)*at)
+			c += 2. / n * f(math.Cos(at)) * math.Cos(float64(k)*at)
 		}
 		next := make([]float64, n+1)
 		switch k {
@@ -91,25 +108,11 @@ recoil = 1
 			}
 		}
 		previous, current = current, next
-		if k <= 20 { // beyond it the series is rounding, which powers magnify
-			for i := range power {
-				power[i] += c * current[i]
-			}
+		for i := range power {
+			power[i] += c * current[i]
 		}
 	}
-	for _, x := range h.Terms {
-		switch {
-		case x.M == 0 && x.N <= 8:
-			if math.Abs(x.B-power[x.N]) > 1e-9 {
-				t.Errorf("term %d 0 is %.12f T, on the axis %.12f T", x.N, x.B, power[x.N])
-			}
-		case x.M > 0 && math.Abs(x.B) > 1e-12:
-			t.Errorf("term %d %d %s of discs is %g T", x.N, x.M, x.Kind, x.B)
-		}
-	}
-	if math.Abs(power[1]) < 1e-4 || math.Abs(power[2]) < 1e-4 {
-		t.Errorf("the terms 1 and 2 are too small to check anything: %g, %g", power[1], power[2])
-	}
+	return power
 }
 
 // The result's terms, summed by hand from their definition, are the field along the polar axis on an inner sphere: for the closed form within

@@ -2,7 +2,6 @@ package polewright
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -63,15 +62,7 @@ func (a *assembly) group(g Group, parts []result.Part) (result.Group, error) {
 	if err != nil {
 		return result.Group{}, err
 	}
-	lo, hi := r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}, r3.Vec{X: math.Inf(-1), Y: math.Inf(-1), Z: math.Inf(-1)}
-	for _, i := range members {
-		b := shapeBounds(a.parts[i])
-		for k := range 3 {
-			*component(&lo, k) = math.Min(*component(&lo, k), *component(&b.Min, k))
-			*component(&hi, k) = math.Max(*component(&hi, k), *component(&b.Max, k))
-		}
-	}
-	about := r3.Scale(0.5, r3.Add(lo, hi))
+	about := boxOf(a.parts, g.Parts).Center()
 	if g.AboutM != nil {
 		about = *g.AboutM
 	}

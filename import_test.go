@@ -25,8 +25,11 @@ const module = "polewright"
 // arrows lists, for each package, the packages of the module that it may import, its tests included. They run downward only: what holds
 // numbers, materials and shapes knows no fields, what solves fields knows no designs, and only the root brings both together.
 var arrows = map[string]map[string]string{
-	"quantity": {},
+	"quantity": {
+		"mistake": "what was given in place of a quantity",
+	},
 	"material": {
+		"mistake":  "what is wrong in a curve, and names that there are not",
 		"spelling": "the nearest grades to one that there is not",
 	},
 	"spelling": {},
@@ -47,10 +50,13 @@ var arrows = map[string]map[string]string{
 		"table":    "logs and lists of pieces are tables",
 	},
 	"winding": {
+		"mistake":  "what cannot be wound",
 		"quantity": "the columns of a winding log have units",
 		"table":    "a winding log is a table",
 	},
-	"result": {},
+	"result": {
+		"harmonic": "directions that cover a sphere",
+	},
 	"report": {
 		"result":  "the numbers it turns into text",
 		"safety":  "the safety card as text",
@@ -80,7 +86,9 @@ var arrows = map[string]map[string]string{
 		"shape": "the bodies whose surfaces it cuts into triangles",
 	},
 	"buildorder": {},
-	"fieldfile":  {},
+	"fieldfile": {
+		"mistake": "formats that there are not",
+	},
 	"fieldmap": {
 		".":      "the field of a solved design",
 		"design": "the parts of a design",
@@ -233,6 +241,7 @@ var arrows = map[string]map[string]string{
 		"asbuilt":      "fits with certified answers",
 		"freefield":    "closed forms",
 		"material":     "mu0, ideal iron, wire, curves",
+		"mistake":      "what is no page of checks",
 		"quantity":     "factors of units",
 		"result":       "what a solved design gives",
 		"safety":       "limits for people, factors of ellipsoids",

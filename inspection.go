@@ -1,6 +1,7 @@
 package polewright
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -116,11 +117,10 @@ func onAxis(m *design.Magnet, at float64) (b, slope float64) {
 // centroid is the middle of a magnet's bounds.
 func centroid(m *design.Magnet) r3.Vec {
 	box := shape.Bounds(m.Solid, m.Place)
-	return r3.Scale(0.5, r3.Add(box.Min, box.Max))
+	return box.Center()
 }
 
-// Inspect judges measured magnets against the grades of a design, and says which goes where and how turned. Errors about the list are
-// mistake.Errors.
+// Inspect judges measured magnets against the grades of a design, and says which goes where and how turned. Errors about the list are mistake.Errors.
 //
 // The remanence comes from the mean polarization J of the piece alone: a moment is J V/mu0; a field on the axis is that of uniform J. Where the
 // recoil permeability mu is not 1, the piece's own field lowers J along the recoil line, Br = J (1 + (mu-1) N), with the magnetometric
@@ -191,7 +191,7 @@ func (s *inspector) judge(p measurement.Piece, kind int) (o result.InspectedPiec
 		}
 		var size r3.Vec
 		box := shape.Bounds(m.Solid, shape.Placement{Rot: shape.Euler(0, 0, 0)})
-		size = r3.Sub(box.Max, box.Min)
+		size = box.Size()
 		for axis := range 3 {
 			relative = math.Hypot(relative, spreadLength / *component(&size, axis))
 		}
@@ -313,9 +313,7 @@ func turnsOf(m *design.Magnet) int {
 // place finds which piece goes where.
 func (s *inspector) place(ctx context.Context, out *result.Inspection, o InspectOptions) error {
 	d := s.d
-	if o.Accuracy.Name == "" {
-		o.Accuracy = Draft
-	}
+	o.Accuracy = cmp.Or(o.Accuracy, Draft)
 	for k, kind := range s.kinds {
 		if kind.Pieces < len(kind.Magnets) {
 			out.Warnings = append(out.Warnings, fmt.Sprintf("%d pieces for %d magnets like %s: without enough of each kind no places are given", kind.Pieces, len(kind.Magnets), d.Magnets[s.first[k]].Name))
@@ -353,18 +351,7 @@ func (s *inspector) place(ctx context.Context, out *result.Inspection, o Inspect
 	if d.Target != nil {
 		target = d.Target.FieldT
 	}
-	drawn := r3.Norm(a.drawn)
-	p.Cost = func(c []pairing.Choice) float64 {
-		f := a.figures(c)
-		off := -f.MeanT / drawn
-		if target > 0 {
-			off = math.Abs(f.MeanT/target - 1)
-		}
-		if o.ForField {
-			return off + 1e-3*1e-6*f.PeakToPeakPPM
-		}
-		return 1e-6*f.PeakToPeakPPM + 1e-3*off + 1e-3*f.AcrossFraction
-	}
+	p.Cost = a.cost(target, o.ForField)
 	out.Objective = "uniformity over the region"
 	if o.ForField {
 		out.Objective = "the field wanted"
@@ -382,13 +369,20 @@ func (s *inspector) place(ctx context.Context, out *result.Inspection, o Inspect
 	after := a.figures(best)
 	after.What = "as placed below"
 	out.Predicted = append(out.Predicted, asDrawn, before, after)
+	a.put(best, d, out)
+	return nil
+}
+
+// put lists the places of the pieces, and what is to spare.
+func (a *arrangement) put(best []pairing.Choice, d *design.Design, out *result.Inspection) {
 	used := map[int]bool{}
 	for place, c := range best {
 		used[c.Piece] = true
-		out.Places = append(out.Places, result.PlacedPiece{Magnet: d.Magnets[place].Name, Piece: out.Pieces[c.Piece].Name,
-			TurnRad: 2 * math.Pi * float64(c.Turn) / float64(a.turns[place]), Turned: angles && out.Pieces[c.Piece].HasAngle})
-		if out.Pieces[c.Piece].Reversed {
-			out.Warnings = append(out.Warnings, fmt.Sprintf("piece %s is placed with its mark put right, turned over about its first side", out.Pieces[c.Piece].Name))
+		q := &out.Pieces[c.Piece]
+		out.Places = append(out.Places, result.PlacedPiece{Magnet: d.Magnets[place].Name, Piece: q.Name,
+			TurnRad: 2 * math.Pi * float64(c.Turn) / float64(a.turns[place]), Turned: a.angles && q.HasAngle})
+		if q.Reversed {
+			out.Warnings = append(out.Warnings, fmt.Sprintf("piece %s is placed with its mark put right, turned over about its first side", q.Name))
 		}
 	}
 	for i := range out.Pieces {
@@ -396,7 +390,22 @@ func (s *inspector) place(ctx context.Context, out *result.Inspection, o Inspect
 			out.Spare = append(out.Spare, out.Pieces[i].Name)
 		}
 	}
-	return nil
+}
+
+// cost is what is to be least: how uneven the field is, or how far it is off the one wanted, of which none is as high as can be; the other breaks ties.
+func (a *arrangement) cost(target float64, forField bool) func([]pairing.Choice) float64 {
+	drawn := r3.Norm(a.drawn)
+	return func(c []pairing.Choice) float64 {
+		f := a.figures(c)
+		off := -f.MeanT / drawn
+		if target > 0 {
+			off = math.Abs(f.MeanT/target - 1)
+		}
+		if forField {
+			return off + 1e-3*1e-6*f.PeakToPeakPPM
+		}
+		return 1e-6*f.PeakToPeakPPM + 1e-3*off + 1e-3*f.AcrossFraction
+	}
 }
 
 // arrangement is what the field over the region becomes with pieces in their places.

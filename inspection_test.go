@@ -28,10 +28,7 @@ region = { shape = "sphere", diameter = "10 mm", center = ["0 mm","0 mm","0 mm"]
 	for name, z := range map[string]string{"upper": "27.5 mm", "lower": "-27.5 mm"} {
 		text += fmt.Sprintf("[[magnet]]\nname = %q\nshape = \"block\"\nsize = [\"50 mm\",\"50 mm\",\"25 mm\"]\ncenter = [\"0 mm\",\"0 mm\",%q]\nmagnetized = [0,0,1]\nremanence = \"1.3 T\"\nrecoil = %s\n", name, z, recoil)
 	}
-	d, err := design.Read(strings.NewReader(text), "pair.toml")
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := read(t, text)
 	return d
 }
 

@@ -24,38 +24,6 @@ func (a *assembly) levels(ctx context.Context, use condition) (*levels, error) {
 		return nil, nil
 	}
 	rough := newDrafts(a, ledgerDensity)
-	at := func(c condition) (r3.Vec, error) {
-		if a.round != nil {
-			f, err := a.round.draft(ctx, c)
-			if err != nil {
-				return r3.Vec{}, err
-			}
-			b, _ := f.At(a.center)
-			return b, nil
-		}
-		_, err := rough.solve(ctx, c)
-		return rough.gap[c], err
-	}
-	if a.relaxes() {
-		at = func(c condition) (r3.Vec, error) { // coatings are taken off in all rows
-			return a.freeAt(c.temperatureC).B(a.center), nil
-		}
-	}
-	if isFreeField(d) {
-		at = func(c condition) (r3.Vec, error) {
-			s := bareSources(d, c.temperatureC)
-			for i := range s {
-				if !c.joints { // coatings taken as magnet
-					s[i].Solid = d.Magnets[i].Solid
-				}
-			}
-			b := s.B(a.center)
-			for _, x := range bareCoils(d) {
-				b = r3.Add(b, r3.Scale(material.Mu0, x.H(a.center)))
-			}
-			return b, nil
-		}
-	}
 	// Without films or at room temperature two conditions are one: each is solved once.
 	solved := map[condition]float64{}
 	var failed error
@@ -63,7 +31,7 @@ func (a *assembly) levels(ctx context.Context, use condition) (*levels, error) {
 		c.joints = c.joints && a.filmed()
 		if _, ok := solved[c]; !ok && failed == nil {
 			var b r3.Vec
-			b, failed = at(c)
+			b, failed = a.gapAt(ctx, rough, c)
 			solved[c] = r3.Norm(b)
 		}
 		return solved[c]
@@ -74,6 +42,36 @@ func (a *assembly) levels(ctx context.Context, use condition) (*levels, error) {
 		l.ideal = once(condition{temperatureC: roomTemperatureC, idealSteel: true})
 	}
 	return l, failed
+}
+
+// gapAt is the field in the middle of the gap in a condition: by closed forms where there are such, else by rough solves.
+func (a *assembly) gapAt(ctx context.Context, rough *drafts, c condition) (b r3.Vec, err error) {
+	d := a.design
+	switch {
+	case isFreeField(d):
+		s := bareSources(d, c.temperatureC)
+		for i := range s {
+			if !c.joints { // coatings taken as magnet
+				s[i].Solid = d.Magnets[i].Solid
+			}
+		}
+		b = s.B(a.center)
+		for _, x := range bareCoils(d) {
+			b = r3.Add(b, r3.Scale(material.Mu0, x.H(a.center)))
+		}
+		return b, nil
+	case a.relaxes(): // coatings are taken off in all rows
+		return a.freeAt(c.temperatureC).B(a.center), nil
+	case a.round != nil:
+		f, err := a.round.draft(ctx, c)
+		if err != nil {
+			return b, err
+		}
+		b, _ = f.At(a.center)
+		return b, nil
+	}
+	_, err = rough.solve(ctx, c)
+	return rough.gap[c], err
 }
 
 // ledger leads from the remanence to the field in the gap. Every row but the last of the chain is a solve of the same coarse grid with one
@@ -130,7 +128,7 @@ func (a *assembly) ledger(r *result.Result, use condition, drops *levels) {
 func (a *assembly) line(u r3.Vec) (remanence, share float64) {
 	d := a.design
 	box := a.outer()
-	reach := r3.Norm(r3.Sub(box.Max, box.Min))
+	reach := r3.Norm(box.Size())
 	const n = 8000
 	var magnet, sum, recoil, gap, air float64
 	step := 2 * reach / n

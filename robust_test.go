@@ -8,7 +8,6 @@ import (
 	"strings"
 	"testing"
 
-	"polewright/design"
 	"polewright/result"
 )
 
@@ -79,10 +78,7 @@ func TestFarBeyondSaturation(t *testing.T) {
 
 // The wire is homogenized: at one packing and one thickness of the winding, wire far thinner than any cell gives the same field.
 func TestThinWire(t *testing.T) {
-	text, err := design.Template("wound-pair")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := templateText(t, "wound-pair")
 	if !strings.Contains(text, `turns    = 250`) || !strings.Contains(text, `{ gauge = "16 SWG" }`) {
 		t.Fatal("the wound pair is not the one meant here")
 	}

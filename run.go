@@ -110,9 +110,12 @@ const (
 	tipFactor = 3
 )
 
-// cutErrorShare stands in its place when steel that the grid does not follow is solved with the first order of the cells' size: then the
-// finer grid is off by as much as both differ.
-const cutErrorShare = 1.2
+// cutErrorShare stands in its place when there is steel that the grid does not follow: it is solved with about the first order of the cells' size, so the
+// finer grid is off by as much as both differ, and more where the errors of both happen to agree.
+const cutErrorShare = 2
+
+// cutPercent is the estimated error that is good enough then: a smaller one would take minutes.
+const cutPercent = 0.5
 
 // Run solves a design.
 func Run(ctx context.Context, d *design.Design, o Options) (*Solved, error) {
@@ -293,7 +296,11 @@ func (a *assembly) solve(ctx context.Context, use condition, o Options, report f
 		if density == Draft.density && o.Accuracy.levels == Draft.levels && len(o.Halves) == 0 {
 			a.draft.keep(f, use)
 		}
-		if effort.EstimatedError <= o.Accuracy.Percent || o.Accuracy.large(density, effort.Unknowns) {
+		enough := o.Accuracy.Percent
+		if len(p.Unfitted) > 0 {
+			enough = max(enough, cutPercent)
+		}
+		if effort.EstimatedError <= enough || o.Accuracy.large(density, effort.Unknowns) {
 			return f, nil
 		}
 	}

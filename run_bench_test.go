@@ -2,10 +2,7 @@ package polewright
 
 import (
 	"context"
-	"strings"
 	"testing"
-
-	"polewright/design"
 )
 
 // BenchmarkRun solves the embedded designs for the field with its estimated error, forces and stray reach, as all the command line does but the loss
@@ -19,14 +16,7 @@ func BenchmarkRun(b *testing.B) {
 			warmCold bool
 		}{{"draft", Draft, false}, {"standard", Standard, false}, {"fine", Fine, false}, {"draft warm and cold", Draft, true}, {"standard warm and cold", Standard, true}} {
 			b.Run(layout+"/"+c.name, func(b *testing.B) {
-				text, err := design.Template(layout)
-				if err != nil {
-					b.Fatal(err)
-				}
-				d, err := design.Read(strings.NewReader(text), layout)
-				if err != nil {
-					b.Fatal(err)
-				}
+				d := template(b, layout)
 				b.ReportAllocs()
 				for b.Loop() {
 					s, err := Run(context.Background(), d, Options{Accuracy: c.accuracy, NoLedger: true, NoDemagnetization: !c.warmCold})

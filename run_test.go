@@ -28,11 +28,16 @@ func read(t testing.TB, text string) *design.Design {
 
 func template(t testing.TB, layout string) *design.Design {
 	t.Helper()
+	return read(t, templateText(t, layout))
+}
+
+func templateText(t testing.TB, layout string) string {
+	t.Helper()
 	text, err := design.Template(layout)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return read(t, text)
+	return text
 }
 
 func run(t testing.TB, d *design.Design, o Options) *Solved {

@@ -20,14 +20,11 @@ type CardOptions struct {
 
 // SafetyCard says what to beware of round the solved design. The error is that of ctx.
 func (s *Solved) SafetyCard(ctx context.Context, o CardOptions) (*safety.Card, error) {
-	progress := o.Progress
-	if progress == nil {
-		progress = func(string, float64) {}
-	}
+	progress := heard(o.Progress)
 	a, r := s.a, s.Result
 	around := s.Stray()
 	c := &safety.Card{Format: 1, Title: r.Title, CenterM: array(around.Center), Friction: safety.SlideFriction,
-		Air: safety.AirFreightOf(vec(r.MomentAm2), r.QuadrupoleAm3)}
+		Air: safety.AirFreightOf(vector(r.MomentAm2), r.QuadrupoleAm3)}
 	known := map[float64]safety.Ways{}
 	limits := safety.Limits()
 	for i, l := range limits {
@@ -81,8 +78,6 @@ func (s *Solved) SafetyCard(ctx context.Context, o CardOptions) (*safety.Card, e
 	progress("done", 1)
 	return c, nil
 }
-
-func vec(v [3]float64) r3.Vec { return r3.Vec{X: v[0], Y: v[1], Z: v[2]} }
 
 // pullDistances are those at which the pull on tools is told, m.
 var pullDistances = []float64{0.002, 0.003, 0.005, 0.007, 0.01, 0.015, 0.02, 0.03, 0.05, 0.07, 0.1, 0.15, 0.2, 0.3, 0.5}

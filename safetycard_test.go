@@ -9,7 +9,6 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"polewright/design"
 	"polewright/safety"
 )
 
@@ -21,10 +20,7 @@ func squareBlocks(t *testing.T, gapMM float64) *Solved {
 		text += fmt.Sprintf("[[magnet]]\nname = %q\nshape = \"block\"\nsize = [\"50 mm\", \"50 mm\", \"25 mm\"]\ncenter = [\"0 mm\", \"0 mm\", \"%g mm\"]\n"+
 			"magnetized = [0, 0, 1]\nremanence = \"1.30 T\"\nrecoil = 1.0\n", name, way*(12.5+gapMM/2))
 	}
-	d, err := design.Read(strings.NewReader(text), "")
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := read(t, text)
 	s, err := Run(context.Background(), d, Options{Accuracy: Draft})
 	if err != nil {
 		t.Fatal(err)

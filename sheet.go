@@ -1,6 +1,7 @@
 package polewright
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -104,9 +105,7 @@ func RunSheet(ctx context.Context, d *design.Design, o SheetOptions) (*result.Sh
 	if o.Groups == nil {
 		o.Groups = sheetGroups
 	}
-	if o.Accuracy.Name == "" {
-		o.Accuracy = Standard
-	}
+	o.Accuracy = cmp.Or(o.Accuracy, Standard)
 	list := slices.DeleteFunc(VerifiedDeviations(d), func(v Deviation) bool { return v.Step == 0 })
 	s, err := SensitivityOf(ctx, d, list, o.Accuracy, o.Progress)
 	if err != nil {

@@ -1,9 +1,11 @@
 package polewright
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -134,24 +136,12 @@ func fitMap(readings []measurement.Reading, center r3.Vec, radius float64, degre
 // ideal steel: near edges of a pole, and close to saturation, a shim does less than said, and the order of the errors is a tenth. That is what
 // the share to apply first and the next map are for.
 func Shim(ctx context.Context, d *design.Design, log *measurement.Log, o ShimOptions) (*result.Shimming, error) {
-	if o.FoilM == 0 {
-		o.FoilM = 0.05e-3
-	}
-	if o.MostM == 0 {
-		o.MostM = 0.5e-3
-	}
-	if o.RemanenceT == 0 {
-		o.RemanenceT = 1.2
-	}
-	if o.Edge == 0 {
-		o.Edge = 5
-	}
-	if o.Apply == 0 {
-		o.Apply = 0.7
-	}
-	if o.Accuracy.Name == "" {
-		o.Accuracy = Draft
-	}
+	o.FoilM = cmp.Or(o.FoilM, 0.05e-3)
+	o.MostM = cmp.Or(o.MostM, 0.5e-3)
+	o.RemanenceT = cmp.Or(o.RemanenceT, 1.2)
+	o.Edge = cmp.Or(o.Edge, 5)
+	o.Apply = cmp.Or(o.Apply, 0.7)
+	o.Accuracy = cmp.Or(o.Accuracy, Draft)
 	if err := Readable(d, log); err != nil {
 		return nil, err
 	}
@@ -170,7 +160,6 @@ func (s *Solved) shim(log *measurement.Log, o ShimOptions) (*result.Shimming, er
 	a := s.a
 	d := a.design
 	sides := sidesOf(d)
-	g := sides.axis
 	out := &result.Shimming{Title: d.Title, Log: log.File, What: "foil", StepM: o.FoilM, SizeM: o.SizeM, Apply: o.Apply, Patches: []result.ShimPatch{}, Warnings: []string{}}
 	if out.SizeM == 0 {
 		out.SizeM = math.Max(2e-3, math.Round(sides.length/3*2e3)/2e3)
@@ -184,98 +173,35 @@ func (s *Solved) shim(log *measurement.Log, o ShimOptions) (*result.Shimming, er
 	if t := d.Target; t != nil && t.Region != nil {
 		radius = regionRadius(t.Region)
 	}
-	m, err := a.mapOf(log, g, radius, o.Degree, out)
+	m, err := a.mapOf(log, sides.axis, radius, o.Degree, out)
 	if err != nil {
 		return nil, err
 	}
 
-	// What each place does, one step of it.
-	field := s.smooth()
-	points, weights := a.regionPoints()
 	places := s.shimPlaces(sides, o, out)
-	work := make([][]float64, len(places))
-	for k, p := range places {
-		sources := p.sources(field, o, out.SizeM, sides)
-		for _, q := range points {
-			b := sources.B(q)
-			work[k] = append(work[k], *component(&b, g))
+	w := s.shimWork(m, places, o, sides, out.SizeM)
+	highest := slices.Repeat([]float64{float64(high)}, len(places))
+	lowest := make([]float64, len(places))
+	if o.MagnetM > 0 {
+		for k, x := range highest {
+			lowest[k] = -x
 		}
 	}
-	base := make([]float64, len(points))
-	for i, q := range points {
-		base[i] = m.at(q)
-	}
-	figures := func(what string, counts []int) result.ShimFigures {
-		f := result.ShimFigures{What: what}
-		b := append([]float64(nil), base...)
-		for k, n := range counts {
-			for i := range b {
-				b[i] += float64(n) * work[k][i]
-			}
-		}
-		low, top := math.Inf(1), math.Inf(-1)
-		for i, x := range b {
-			f.MeanT += weights[i] * x
-			low, top = math.Min(low, x), math.Max(top, x)
-		}
-		for i, x := range b {
-			f.RMSPPM += weights[i] * math.Pow(x-f.MeanT, 2)
-		}
-		f.RMSPPM = 1e6 * math.Sqrt(f.RMSPPM) / math.Abs(f.MeanT)
-		f.PeakToPeakPPM = 1e6 * (top - low) / math.Abs(f.MeanT)
-		return f
-	}
-
-	// Least squares within bounds on what is uneven, then whole steps.
-	n := len(places)
-	uneven := func(x []float64) []float64 {
-		var mean float64
-		for i := range x {
-			mean += weights[i] * x[i]
-		}
-		y := make([]float64, len(x))
-		for i := range x {
-			y[i] = math.Sqrt(weights[i]+0.2/float64(len(x))) * (x[i] - mean) // the rim counts too: extremes lie there
-		}
-		return y
-	}
-	matrix := mat.NewDense(len(points)+n, n, nil)
-	right := make([]float64, len(points)+n)
-	for i, x := range uneven(base) {
-		right[i] = -x
-	}
-	strongest := 0.0
-	for k := range places {
-		var square float64
-		for i, x := range uneven(work[k]) {
-			matrix.Set(i, k, x)
-			square += x * x
-		}
-		strongest = math.Max(strongest, math.Sqrt(square))
-	}
-	lowest, highest := make([]float64, n), make([]float64, n)
-	for k := range places {
-		matrix.Set(len(points)+k, k, shimDamping*strongest)
-		highest[k] = float64(high)
-		if o.MagnetM > 0 {
-			lowest[k] = -highest[k]
-		}
-	}
+	matrix, right := w.unevenness()
 	counts := wholeSteps(matrix, right, lowest, highest)
-	first := make([]int, n)
-	for k, c := range counts {
-		first[k] = int(math.Round(o.Apply * float64(c)))
-		if c != 0 {
-			out.Patches = append(out.Patches, result.ShimPatch{Face: places[k].name, At: array(places[k].at), Count: c, First: first[k]})
-		}
-	}
-	out.Figures = []result.ShimFigures{figures("measured map, as fitted", nil), figures("with all shims", counts), figures(fmt.Sprintf("with %.0f %% of them", 100*o.Apply), first)}
+	first := make([]int, len(places))
 	full := 0
 	for k, c := range counts {
-		if c != 0 && (float64(c) == highest[k] || float64(c) == lowest[k]) {
+		first[k] = int(math.Round(o.Apply * float64(c)))
+		if c == 0 {
+			continue
+		}
+		out.Patches = append(out.Patches, result.ShimPatch{Face: places[k].name, At: array(places[k].at), Count: c, First: first[k]})
+		if float64(c) == highest[k] || float64(c) == lowest[k] {
 			full++
 		}
 	}
+	out.Figures = []result.ShimFigures{w.figures("measured map, as fitted", nil), w.figures("with all shims", counts), w.figures(fmt.Sprintf("with %.0f %% of them", 100*o.Apply), first)}
 	if full > 0 && 2*full >= len(out.Patches) {
 		out.Warnings = append(out.Warnings, fmt.Sprintf("%d of %d places are full: the map is more uneven than shims of this size can mend; look for what makes it so with polewright verify, or allow more", full, len(out.Patches)))
 	}
@@ -283,6 +209,84 @@ func (s *Solved) shim(log *measurement.Log, o ShimOptions) (*result.Shimming, er
 		out.Warnings = append(out.Warnings, "no shim of this size makes the map flatter: it is flat to within a step, or the places are too far off")
 	}
 	return out, nil
+}
+
+// shimWork is the measured map at points of the region and what one step of each place does to it there, T.
+type shimWork struct {
+	weights, base []float64   // of the points
+	work          [][]float64 // of the places
+}
+
+func (s *Solved) shimWork(m *measuredMap, places []shimPlace, o ShimOptions, sides gapSides, sizeM float64) *shimWork {
+	field := s.smooth()
+	points, weights := s.a.regionPoints()
+	w := &shimWork{weights: weights, work: make([][]float64, len(places))}
+	for _, q := range points {
+		w.base = append(w.base, m.at(q))
+	}
+	for k, p := range places {
+		sources := p.sources(field, o, sizeM, sides)
+		for _, q := range points {
+			b := sources.B(q)
+			w.work[k] = append(w.work[k], *component(&b, sides.axis))
+		}
+	}
+	return w
+}
+
+// figures tell how even the field is with so many steps in each place.
+func (w *shimWork) figures(what string, counts []int) result.ShimFigures {
+	f := result.ShimFigures{What: what}
+	b := slices.Clone(w.base)
+	for k, n := range counts {
+		for i := range b {
+			b[i] += float64(n) * w.work[k][i]
+		}
+	}
+	low, top := math.Inf(1), math.Inf(-1)
+	for i, x := range b {
+		f.MeanT += w.weights[i] * x
+		low, top = math.Min(low, x), math.Max(top, x)
+	}
+	for i, x := range b {
+		f.RMSPPM += w.weights[i] * math.Pow(x-f.MeanT, 2)
+	}
+	f.RMSPPM = 1e6 * math.Sqrt(f.RMSPPM) / math.Abs(f.MeanT)
+	f.PeakToPeakPPM = 1e6 * (top - low) / math.Abs(f.MeanT)
+	return f
+}
+
+// unevenness are the equations by least squares that steps have to solve for the field to be even. The last ones keep steps small that do little.
+func (w *shimWork) unevenness() (matrix *mat.Dense, right []float64) {
+	uneven := func(x []float64) []float64 {
+		var mean float64
+		for i := range x {
+			mean += w.weights[i] * x[i]
+		}
+		y := make([]float64, len(x))
+		for i := range x {
+			y[i] = math.Sqrt(w.weights[i]+0.2/float64(len(x))) * (x[i] - mean) // the rim counts too: extremes lie there
+		}
+		return y
+	}
+	points, n := len(w.base), len(w.work)
+	matrix, right = mat.NewDense(points+n, n, nil), make([]float64, points+n)
+	for i, x := range uneven(w.base) {
+		right[i] = -x
+	}
+	strongest := 0.0
+	for k := range w.work {
+		var square float64
+		for i, x := range uneven(w.work[k]) {
+			matrix.Set(i, k, x)
+			square += x * x
+		}
+		strongest = math.Max(strongest, math.Sqrt(square))
+	}
+	for k := range w.work {
+		matrix.Set(points+k, k, shimDamping*strongest)
+	}
+	return matrix, right
 }
 
 // mapOf fits the readings of the component along an axis round the middle of the gap, brought to the working temperature; a degree of 0 is as high

@@ -27,9 +27,8 @@ func mapOf(field func(r3.Vec) r3.Vec, radius float64, n int) *measurement.Log {
 	return l
 }
 
-// A foil is a block with the polarization of the field before it: on its axis a trim magnet has the field of the closed form for a disc,
-// B = J/2 ((z+L)/sqrt(R^2+(z+L)^2) - z/sqrt(R^2+z^2)) (any textbook of magnetism), and of a disc on wide ideal steel twice as long that of its
-// image too.
+// A foil is a block with the polarization of the field before it: on its axis a trim magnet has the field of the closed form for a disc, B = J/2
+// ((z+L)/sqrt(R^2+(z+L)^2) - z/sqrt(R^2+z^2)) (any textbook of magnetism), and of a disc on wide ideal steel twice as long that of its image too.
 func TestShimField(t *testing.T) {
 	const j, radius, long, z = 1.2, 1.5e-3, 2e-3, 7e-3
 	disc := func(z, long float64) float64 {

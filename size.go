@@ -7,8 +7,6 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"polewright/circuit"
 	"polewright/design"
 	"polewright/material"
@@ -109,16 +107,11 @@ func RunSize(ctx context.Context, d *design.Design, o SizeOptions) (*Sizing, err
 	} else if t := d.Target; t.Cost != nil {
 		return nil, mistake.Errors{{File: d.File, Line: t.Line, Key: "target.cost", What: "is given, but no prices", Hint: "give your list: --stock my-stock.csv, or take cost out"}}
 	}
-	if o.GainPercent == 0 {
-		o.GainPercent = 5
-	}
+	o.GainPercent = cmp.Or(o.GainPercent, 5)
 	if !(o.GainPercent > 0 && o.GainPercent <= 100) {
 		return nil, fmt.Errorf("no changes can be listed for a gain of %g %%: give a gain above zero and up to 100 %%", o.GainPercent)
 	}
-	report := o.Progress
-	if report == nil {
-		report = func(string, float64) {}
-	}
+	report := heard(o.Progress)
 	s := &Sizing{Format: 1, Title: d.Title, FieldT: z.field, GapM: z.gap, TempC: z.workC, Candidates: []Candidate{}, Others: []Candidate{}, OutOfReach: []Bounded{},
 		Changes: []Change{}, Notes: z.notes}
 	corrections := map[string]correction{}
@@ -206,7 +199,7 @@ func newSizer(d *design.Design) (*sizer, error) {
 			size.X, size.Y, size.Z = g.DiameterM, g.DiameterM, g.DiameterM
 		case design.Cylinder:
 			b := shape.Bounds(shape.Disc{Diameter: g.DiameterM, Thickness: g.LengthM}, shape.Placement{Rot: shape.AxisTo(g.Axis)})
-			size = r3.Sub(b.Max, b.Min)
+			size = b.Size()
 		}
 		z.radius, z.across = max(size.X, size.Y, size.Z)/2, max(size.X, size.Y)
 		if z.gap == 0 {

@@ -89,11 +89,7 @@ func circuitAgainstSolves(t *testing.T, cases []circuitCase) {
 // steel, for the flux of the gap has to go home through it. "About" is taken as 15 %: what leaks beside the gap and what falls off towards the pole's
 // edges all but cancel for blocks in a frame.
 func TestYokeSectionRule(t *testing.T) {
-	text, err := design.Template("framed-pair")
-	if err != nil {
-		t.Fatal(err)
-	}
-	r := run(t, read(t, text), Options{Accuracy: Draft, NoLedger: true, NoDemagnetization: true}).Result
+	r := run(t, template(t, "framed-pair"), Options{Accuracy: Draft, NoLedger: true, NoDemagnetization: true}).Result
 	i := slices.IndexFunc(r.Sections, func(s result.Section) bool { return s.Name == "leg" })
 	if i < 0 {
 		t.Fatalf("no section of a leg in %v", r.Sections)

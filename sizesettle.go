@@ -114,10 +114,7 @@ func (z *sizer) file(c Candidate) []byte {
 	var b bytes.Buffer
 	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
 	mm := func(x float64) string { return fmt.Sprintf("%q", quantity.Format(x, "mm", 8)) }
-	title := z.title
-	if title == "" {
-		title = "sized for a target"
-	}
+	title := cmp.Or(z.title, "sized for a target")
 	line("# A polewright design file, sized for its [target]. Next:  polewright predict THIS-FILE")
 	line("format = 1\ntitle  = %q\n", title)
 	z.writeTarget(line, mm)
@@ -240,18 +237,7 @@ func (z *sizer) changes(c draft, percent float64) (list []Change) {
 		iron := scaled(2, func(c *draft, f float64) { c.leg, c.back = c.leg*f, c.back*f })
 		add(iron, "thicker yoke: %.2f times its sections", iron.back/c.back)
 	}
-	remanence := func(m material.Magnet) float64 { return m.At(z.workC).RemanenceT }
-	grades := slices.DeleteFunc(slices.Clone(z.grades), func(m material.Magnet) bool { return remanence(m) < 1.005*remanence(c.magnet) })
-	slices.SortStableFunc(grades, func(a, b material.Magnet) int { return cmp.Compare(remanence(a), remanence(b)) })
-	if z.stock != nil {
-		grades = slices.DeleteFunc(grades, func(m material.Magnet) bool { _, ok := z.stock.PerKg(m.Name); return !ok })
-	}
-	if len(grades) > 0 { // the weakest that gains enough, else the strongest
-		x := c
-		x.magnet = grades[len(grades)-1]
-		if i := slices.IndexFunc(grades, func(m material.Magnet) bool { y := c; y.magnet = m; return field(y) >= before*(1+percent/100) }); i >= 0 {
-			x.magnet = grades[i]
-		}
+	if x, ok := z.betterGrade(c, func(y draft) bool { return field(y) >= before*(1+percent/100) }); ok {
 		add(x, "better grade: %s in place of %s, if its knee allows", x.magnet.Name, c.magnet.Name)
 	}
 	if z.stock != nil {
@@ -276,4 +262,20 @@ func (z *sizer) changes(c draft, percent float64) (list []Change) {
 		return cmp.Compare(a.MassKg, b.MassKg)
 	})
 	return list
+}
+
+// betterGrade takes the weakest of the stronger grades that gains enough, else the strongest; ok is false where none is stronger.
+func (z *sizer) betterGrade(c draft, enough func(draft) bool) (x draft, ok bool) {
+	remanence := func(m material.Magnet) float64 { return m.At(z.workC).RemanenceT }
+	grades := slices.DeleteFunc(slices.Clone(z.grades), func(m material.Magnet) bool { return remanence(m) < 1.005*remanence(c.magnet) })
+	slices.SortStableFunc(grades, func(a, b material.Magnet) int { return cmp.Compare(remanence(a), remanence(b)) })
+	if z.stock != nil {
+		grades = slices.DeleteFunc(grades, func(m material.Magnet) bool { _, ok := z.stock.PerKg(m.Name); return !ok })
+	}
+	for _, m := range grades {
+		if c.magnet = m; enough(c) {
+			break
+		}
+	}
+	return c, len(grades) > 0
 }

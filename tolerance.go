@@ -180,7 +180,7 @@ func pointsOf(a *assembly) (v viewPoints) {
 	}
 	if t := d.Target; t != nil && t.StrayLimitT > 0 && t.StrayDistanceM > 0 {
 		box := a.outer()
-		middle := r3.Scale(0.5, r3.Add(box.Min, box.Max))
+		middle := box.Center()
 		if t.StrayDistanceM > r3.Norm(r3.Sub(box.Max, middle)) { // nearer it is a matter of the parts' surfaces
 			for i := range strayPoints {
 				v.stray = append(v.stray, r3.Add(middle, r3.Scale(t.StrayDistanceM, harmonic.Direction(i, strayPoints))))
@@ -369,13 +369,8 @@ func (v *viewPoints) take(values, out []float64) []float64 {
 // RunTolerance says what builds of a design will be like when its parts stray as [tolerance] of the design file says or, where that is silent, as is
 // usual. Each source needs two solves; sources that the solver cannot follow are left out, which a note says. Errors are those of Run.
 func RunTolerance(ctx context.Context, d *design.Design, o Tolerances) (*result.Tolerance, error) {
-	if o.Accuracy.Name == "" {
-		o.Accuracy = Draft
-	}
-	report := o.Progress
-	if report == nil {
-		report = func(string, float64) {}
-	}
+	o.Accuracy = cmp.Or(o.Accuracy, Draft)
+	report := heard(o.Progress)
 	builds, err := BuildsOf(d, o.Accuracy)
 	if err != nil {
 		return nil, err
@@ -424,26 +419,7 @@ func (s *spreadStudy) sensitivities(ctx context.Context, r *result.Tolerance) er
 		return mistake.Errors{{File: s.d.File, Key: "magnet", What: fmt.Sprintf("there are %d things that may stray", len(all)),
 			Hint: fmt.Sprintf("up to %d are studied: give a spread of zero to kinds that matter little, such as [tolerance] place = \"0 mm\"", tolerance.MostDims/2)}}
 	}
-	// The dearest first, so that nobody waits for them alone at the end.
-	var order, rest []int
-	for i := range all {
-		if s.strips(&all[i]) {
-			order = append(order, i)
-		} else {
-			rest = append(rest, i)
-		}
-	}
-	list := []Build{{Values: true}}
-	ends := make([][2]int, len(all)) // the builds of each source, 0 for none
-	for _, i := range append(order, rest...) {
-		source := &all[i]
-		for k, sign := range []float64{-1, 1} {
-			if k == 1 || !s.strips(source) {
-				ends[i][k] = len(list)
-				list = append(list, Build{Deviations: source.of(sign * source.step), Values: true, Thin: s.strips(source)})
-			}
-		}
-	}
+	list, ends := s.endBuilds(all)
 	s.todo = len(list) + s.o.Solves
 	got, errs := make([]Built, len(list)), make([]error, len(list))
 	err := s.o.Solve(ctx, list, func(k int, b Built, err error) { got[k], errs[k] = b, err })
@@ -478,6 +454,37 @@ func (s *spreadStudy) sensitivities(ctx context.Context, r *result.Tolerance) er
 	if t := s.d.Target; t != nil && t.StrayLimitT > 0 && len(s.view.stray) == 0 {
 		r.Notes = append(r.Notes, "the target's stray limit is left out: its distance lies within the box of the parts")
 	}
+	s.listSources(r)
+	return nil
+}
+
+// endBuilds are the design itself and the builds one step to either side of each source, and where those of a source stand: 0 for none.
+func (s *spreadStudy) endBuilds(all []spreadSource) (list []Build, ends [][2]int) {
+	// The dearest first, so that nobody waits for them alone at the end.
+	var order, rest []int
+	for i := range all {
+		if s.strips(&all[i]) {
+			order = append(order, i)
+		} else {
+			rest = append(rest, i)
+		}
+	}
+	list, ends = []Build{{Values: true}}, make([][2]int, len(all))
+	for _, i := range append(order, rest...) {
+		source := &all[i]
+		for k, sign := range []float64{-1, 1} {
+			if k == 1 || !s.strips(source) {
+				ends[i][k] = len(list)
+				list = append(list, Build{Deviations: source.of(sign * source.step), Values: true, Thin: s.strips(source)})
+			}
+		}
+	}
+	return list, ends
+}
+
+// listSources puts the sources into the answer, with what each does to the field.
+func (s *spreadStudy) listSources(r *result.Tolerance) {
+	at := s.law.At
 	mean := r3.Vec{X: at[0], Y: at[1], Z: at[2]}
 	for j := range s.sources {
 		q := &s.sources[j]
@@ -493,7 +500,6 @@ func (s *spreadStudy) sensitivities(ctx context.Context, r *result.Tolerance) er
 		}
 		r.Sources = append(r.Sources, out)
 	}
-	return nil
 }
 
 // strips tells whether a source is a tilt with steel, which Apply makes of strips: its solve is many times dearer than any other, and one is enough,

@@ -16,8 +16,7 @@ import (
 	"polewright/shape"
 )
 
-// This file turns a design into what the solver takes: bodies for the grid, media for the equations. Coatings and films of glue are
-// homogenized here.
+// This file turns a design into what the solver takes: bodies for the grid, media for the equations. Coatings and films of glue are homogenized here.
 
 // condition is the state in which a design is solved.
 type condition struct {
@@ -237,7 +236,7 @@ func (a *assembly) addJoints() error {
 // faceArea is the area of a part's bounding box across an axis.
 func faceArea(p design.Part, axis int) float64 {
 	b := shape.Bounds(p.Solid, p.Place)
-	d := r3.Sub(b.Max, b.Min)
+	d := b.Size()
 	return *component(&d, (axis+1)%3) * *component(&d, (axis+2)%3)
 }
 
@@ -288,7 +287,7 @@ func touch(b, c r3.Box) (axis int, at float64, overlap r3.Box, ok bool) {
 				Min: r3.Vec{X: math.Max(b.Min.X, c.Min.X), Y: math.Max(b.Min.Y, c.Min.Y), Z: math.Max(b.Min.Z, c.Min.Z)},
 				Max: r3.Vec{X: math.Min(b.Max.X, c.Max.X), Y: math.Min(b.Max.Y, c.Max.Y), Z: math.Min(b.Max.Z, c.Max.Z)},
 			}
-			d := r3.Sub(overlap.Max, overlap.Min)
+			d := overlap.Size()
 			if *component(&d, (axis+1)%3) > design.TouchM && *component(&d, (axis+2)%3) > design.TouchM {
 				return axis, pair[0], overlap, true
 			}
@@ -442,6 +441,13 @@ func (a *assembly) leaveUnfitted(p *magnetostatic.Problem, i int) {
 	p.Unfitted = append(p.Unfitted, magnetostatic.Unfitted{Body: i, Medium: p.Media[i], Min: magnetostatic.Vec(lo), Max: magnetostatic.Vec(hi),
 		Contains: func(x [3]float64, tol float64) bool {
 			return q.Solid.Contains(q.Place.ToLocal(r3.Add(g.Center, grid.World(g.Axis, x))), tol)
+		},
+		Sides: func(x [3]float64) (sides [3]magnetostatic.Side, n int) {
+			local, n := shape.Sides(q.Solid, q.Place.ToLocal(r3.Add(g.Center, grid.World(g.Axis, x))))
+			for k := range n {
+				sides[k] = magnetostatic.Side{Beyond: local[k].Beyond, Away: magnetostatic.Vec(grid.Frame(g.Axis, q.Place.Rot.Apply(local[k].Away)))}
+			}
+			return sides, n
 		}})
 	p.Media[i] = magnetostatic.Air()
 }

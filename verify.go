@@ -1,6 +1,7 @@
 package polewright
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -13,7 +14,6 @@ import (
 
 	"polewright/asbuilt"
 	"polewright/design"
-	"polewright/harmonic"
 	"polewright/measurement"
 	"polewright/mistake"
 	"polewright/result"
@@ -80,9 +80,7 @@ func (s *Sensitivity) Slope(i int, p r3.Vec) r3.Vec {
 // SensitivityOf solves a design, and for each deviation the design one step to either side; one without a step, such as a reversed magnet, once. Differences are taken between
 // solves at draft on grids that are alike, so that their errors cancel: a slope is good to some per cent of itself.
 func SensitivityOf(ctx context.Context, d *design.Design, list []Deviation, a Accuracy, progress func(string, float64)) (*Sensitivity, error) {
-	if progress == nil {
-		progress = func(string, float64) {}
-	}
+	progress = heard(progress)
 	s := &Sensitivity{}
 	todo, done := 2.0, 0.0
 	for _, v := range list {
@@ -127,37 +125,53 @@ func SensitivityOf(ctx context.Context, d *design.Design, list []Deviation, a Ac
 	}
 	for _, v := range list {
 		if v.Step == 0 {
-			c, err := Apply(d, []Deviation{v.Of(1)})
-			if err != nil {
-				return nil, err
-			}
-			solved, err := solve(c, swaps, v.String(), v.Of(1))
-			if v.Kind == DeviatesMissing && err != nil && ctx.Err() == nil { // what is left is no magnet: nobody would take it for one
-				continue
-			}
-			if err != nil {
-				return nil, err
-			}
-			s.Swaps, s.swapped, s.unsure = append(s.Swaps, v.Of(1)), append(s.swapped, solved.smooth()), append(s.unsure, solved.unsure())
-			continue
+			err = s.swap(ctx, d, v, func(c *design.Design, build Deviation) (*Solved, error) { return solve(c, swaps, v.String(), build) })
+		} else {
+			err = s.step(d, v, func(c *design.Design, build Deviation) (*Solved, error) { return solve(c, Draft, v.String(), build) })
 		}
-		var fields [2]func(r3.Vec) r3.Vec
-		for i, way := range []float64{1, -1} {
-			build := v.Of(way * v.Step)
-			c, err := Apply(d, []Deviation{build})
-			if err != nil {
-				return nil, err
-			}
-			solved, err := solve(c, Draft, v.String(), build)
-			if err != nil {
-				return nil, fmt.Errorf("%s: %w", v, err)
-			}
-			fields[i] = solved.smooth()
+		if err != nil {
+			return nil, err
 		}
-		s.Deviations = append(s.Deviations, v)
-		s.up, s.down = append(s.up, fields[0]), append(s.down, fields[1])
 	}
 	return s, nil
+}
+
+// swap adds a deviation that has no step, unless it leaves no magnet: nobody would take that for one.
+func (s *Sensitivity) swap(ctx context.Context, d *design.Design, v Deviation, solve func(*design.Design, Deviation) (*Solved, error)) error {
+	build := v.Of(1)
+	c, err := Apply(d, []Deviation{build})
+	if err != nil {
+		return err
+	}
+	solved, err := solve(c, build)
+	if v.Kind == DeviatesMissing && err != nil && ctx.Err() == nil {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	s.Swaps, s.swapped, s.unsure = append(s.Swaps, build), append(s.swapped, solved.smooth()), append(s.unsure, solved.unsure())
+	return nil
+}
+
+// step adds a deviation by the fields one step to either side.
+func (s *Sensitivity) step(d *design.Design, v Deviation, solve func(*design.Design, Deviation) (*Solved, error)) error {
+	var fields [2]func(r3.Vec) r3.Vec
+	for i, way := range []float64{1, -1} {
+		build := v.Of(way * v.Step)
+		c, err := Apply(d, []Deviation{build})
+		if err != nil {
+			return err
+		}
+		solved, err := solve(c, build)
+		if err != nil {
+			return fmt.Errorf("%s: %w", v, err)
+		}
+		fields[i] = solved.smooth()
+	}
+	s.Deviations = append(s.Deviations, v)
+	s.up, s.down = append(s.up, fields[0]), append(s.down, fields[1])
+	return nil
 }
 
 // smooth is the solved field, free of the grid's noise within the gap. Each point is worked out once.
@@ -227,9 +241,7 @@ func VerifiedDeviations(d *design.Design) []Deviation {
 
 // Verify compares a log of readings with a design. Errors about the log are mistake.Errors.
 func Verify(ctx context.Context, d *design.Design, log *measurement.Log, o VerifyOptions) (*result.Verification, error) {
-	if o.Accuracy.Name == "" {
-		o.Accuracy = Standard
-	}
+	o.Accuracy = cmp.Or(o.Accuracy, Standard)
 	if err := Readable(d, log); err != nil {
 		return nil, err
 	}
@@ -292,12 +304,8 @@ func (s *Sensitivity) Judge(log *measurement.Log, o VerifyOptions) (*result.Veri
 	if err := Readable(d, log); err != nil {
 		return nil, err
 	}
-	if o.Confidence == 0 {
-		o.Confidence = 0.95
-	}
-	if o.PlaceM == 0 {
-		o.PlaceM = usualPlaceM
-	}
+	o.Confidence = cmp.Or(o.Confidence, 0.95)
+	o.PlaceM = cmp.Or(o.PlaceM, usualPlaceM)
 	v := &verifier{s: s, o: o, d: d, axis: GapAxis(d)}
 	out := &result.Verification{Format: 1, Title: d.Title, Confidence: o.Confidence, Findings: []result.Finding{}, Suspects: []result.Finding{}, Checks: []result.VerifiedCheck{},
 		Alike: [][2]string{}, Unseen: []string{}, Wrong: []int{}, Warnings: []string{}, Probe: o.Probe.String(), ReferenceC: workingTemperature(d), Notes: map[string]string{},
@@ -481,39 +489,8 @@ func (v *verifier) tell(out *result.Verification, log *measurement.Log, m asbuil
 		dev := v.s.Deviations[i]
 		out.Fit = append(out.Fit, result.FittedValue{Part: dev.Part, What: dev.What(), Value: e.Value, Sigma: e.Sigma, Usual: dev.Spread, Unit: dev.Unit()})
 	}
-	usual := map[string]float64{"calibration": usualCalibration, "zero": usualZeroT}
-	units := map[string]string{"calibration": "1", "zero": "T"}
-	for i, x := range d.Instrument {
-		f := result.FittedValue{What: names[i], Value: x, Unit: "rad", Usual: usualProbeAngle}
-		if strings.HasPrefix(names[i], "place") {
-			f.Usual, f.Unit = usualFrameM, "m"
-		} else if usual[names[i]] > 0 {
-			f.Usual, f.Unit = usual[names[i]], units[names[i]]
-		}
-		f.Value *= f.Usual
-		out.Instrument = append(out.Instrument, f)
-	}
-	var left, before, count float64
-	relative := make([]float64, 0, len(log.Readings))
-	for i, q := range log.Readings {
-		wrong := slices.Contains(d.Wrong, i)
-		u := r.Uncertainty[i] * d.Factor
-		out.Readings = append(out.Readings, result.VerifiedReading{Line: q.Line, At: array(q.At), Component: q.Component.String(), Read: q.FieldT, Corrected: r.Value[i],
-			Predicted: m.Base[i], Fitted: r.Value[i] - d.Residual[i], Uncertainty: u, Wrong: wrong})
-		if wrong {
-			out.Wrong = append(out.Wrong, q.Line)
-			continue
-		}
-		left, before, count = left+d.Residual[i]*d.Residual[i], before+d.Unexplained[i]*d.Unexplained[i], count+1
-		if m.Base[i] != 0 {
-			relative = append(relative, u/math.Abs(m.Base[i]))
-		}
-	}
-	out.ResidualRMS, out.DesignRMS = math.Sqrt(left/count), math.Sqrt(before/count)
-	noise := usualNoise
-	if slices.Sort(relative); len(relative) > 0 {
-		noise = relative[len(relative)/2]
-	}
+	out.Instrument = instrumentOf(d, names)
+	noise := verifiedReadings(out, log, m, r, d)
 	if r.Relative {
 		out.Noise = fmt.Sprintf("by the scatter of the readings, %.2g %% of each", 100*noise)
 	}
@@ -532,15 +509,62 @@ func (v *verifier) tell(out *result.Verification, log *measurement.Log, m asbuil
 	}
 	v.check(out, d)
 	out.Verdict, out.Reason = verdict(out)
+	v.warn(out, log, d)
+}
+
+// instrumentOf are the values that the instrument's unknowns took, by their names.
+func instrumentOf(d asbuilt.Diagnosis, names []string) (list []result.FittedValue) {
+	usual := map[string]float64{"calibration": usualCalibration, "zero": usualZeroT}
+	units := map[string]string{"calibration": "1", "zero": "T"}
+	for i, x := range d.Instrument {
+		f := result.FittedValue{What: names[i], Value: x, Unit: "rad", Usual: usualProbeAngle}
+		if strings.HasPrefix(names[i], "place") {
+			f.Usual, f.Unit = usualFrameM, "m"
+		} else if usual[names[i]] > 0 {
+			f.Usual, f.Unit = usual[names[i]], units[names[i]]
+		}
+		f.Value *= f.Usual
+		list = append(list, f)
+	}
+	return list
+}
+
+// verifiedReadings puts what was read beside the design and the fit. noise is the usual uncertainty of a reading, a share of it.
+func verifiedReadings(out *result.Verification, log *measurement.Log, m asbuilt.Model, r asbuilt.Readings, d asbuilt.Diagnosis) (noise float64) {
+	var left, before, count float64
+	relative := make([]float64, 0, len(log.Readings))
+	for i, q := range log.Readings {
+		wrong := slices.Contains(d.Wrong, i)
+		u := r.Uncertainty[i] * d.Factor
+		out.Readings = append(out.Readings, result.VerifiedReading{Line: q.Line, At: array(q.At), Component: q.Component.String(), Read: q.FieldT, Corrected: r.Value[i],
+			Predicted: m.Base[i], Fitted: r.Value[i] - d.Residual[i], Uncertainty: u, Wrong: wrong})
+		if wrong {
+			out.Wrong = append(out.Wrong, q.Line)
+			continue
+		}
+		left, before, count = left+d.Residual[i]*d.Residual[i], before+d.Unexplained[i]*d.Unexplained[i], count+1
+		if m.Base[i] != 0 {
+			relative = append(relative, u/math.Abs(m.Base[i]))
+		}
+	}
+	out.ResidualRMS, out.DesignRMS = math.Sqrt(left/count), math.Sqrt(before/count)
+	if slices.Sort(relative); len(relative) > 0 {
+		return relative[len(relative)/2]
+	}
+	return usualNoise
+}
+
+// warn says what makes the diagnosis less sure than its figures.
+func (v *verifier) warn(out *result.Verification, log *measurement.Log, d asbuilt.Diagnosis) {
+	for _, f := range d.Findings {
+		if f.Parameter >= 0 && math.Abs(f.Value) > straight*v.s.Deviations[f.Parameter].Step {
+			out.Warnings = append(out.Warnings, fmt.Sprintf("%s: so large that its value, found by the law of small ones, may be off by some per cent of itself; put it into the design and verify again", v.s.Deviations[f.Parameter]))
+		}
+	}
 	warm := 0
 	for _, q := range log.Readings {
 		if !math.IsNaN(q.TemperatureC) {
 			warm++
-		}
-	}
-	for _, f := range d.Findings {
-		if f.Parameter >= 0 && math.Abs(f.Value) > straight*v.s.Deviations[f.Parameter].Step {
-			out.Warnings = append(out.Warnings, fmt.Sprintf("%s: so large that its value, found by the law of small ones, may be off by some per cent of itself; put it into the design and verify again", v.s.Deviations[f.Parameter]))
 		}
 	}
 	var coefficient float64 // the largest of the magnets
@@ -655,7 +679,7 @@ func (v *verifier) next(m asbuilt.Model, d asbuilt.Diagnosis, noise float64) *re
 			places, list = append(places, place{p, c}), append(list, k)
 		}
 	}
-	n, ok := asbuilt.NextReading(m, d, list)
+	n, ok := asbuilt.NextReading(d, list)
 	if !ok {
 		return nil
 	}
@@ -696,7 +720,7 @@ func (v *verifier) places() (list []r3.Vec) {
 	}
 	for i := range v.d.Magnets {
 		b := shapeBounds(a.parts[i])
-		middle := r3.Scale(0.5, r3.Add(b.Min, b.Max))
+		middle := b.Center()
 		for axis := range 3 {
 			for _, way := range []float64{-1, 1} {
 				p := middle
@@ -706,7 +730,7 @@ func (v *verifier) places() (list []r3.Vec) {
 		}
 	}
 	outer := a.outer()
-	size := r3.Norm(r3.Sub(outer.Max, outer.Min))
+	size := r3.Norm(outer.Size())
 	for axis := range 3 {
 		for _, way := range []float64{-1, 1} {
 			p := a.center
@@ -718,31 +742,35 @@ func (v *verifier) places() (list []r3.Vec) {
 	return list
 }
 
-// check puts the target beside what the fit of all deviations says of the region, with its uncertainty: 400 draws from the fit's distribution.
+// check puts the target beside what the fit of all deviations says of the region, with its uncertainty: by draws from the fit's distribution.
 func (v *verifier) check(out *result.Verification, d asbuilt.Diagnosis) {
 	t := v.d.Target
 	swapped := slices.ContainsFunc(d.Findings, func(f asbuilt.Finding) bool { return f.Parameter < 0 })
 	if t == nil || t.FieldT == 0 && t.UniformityFraction == 0 || swapped {
 		return
 	}
-	var points []r3.Vec
-	var weights []float64
-	center := v.s.Base.a.center
+	figures := v.regionFigures(t)
+	value := make([]float64, len(v.s.Deviations))
+	for i, e := range d.Fit {
+		value[i] = e.Value
+	}
+	gotMean, gotSpread := figures(value)
+	drawnMean, drawnSpread := figures(make([]float64, len(value)))
+	means, spreads := draws(value, d.Covariance, out.Error/100, figures)
+	if t.FieldT > 0 {
+		out.Checks = append(out.Checks, checked(result.VerifiedCheck{What: "field", Unit: "T", Wanted: t.FieldT, Designed: drawnMean, Got: gotMean}, out.Confidence, means))
+	}
+	if t.UniformityFraction > 0 && t.Region != nil {
+		out.Checks = append(out.Checks, checked(result.VerifiedCheck{What: "uniformity", Unit: "ppm", Wanted: 1e6 * t.UniformityFraction, Designed: drawnSpread, Got: gotSpread, AtMost: true}, out.Confidence, spreads))
+	}
+}
+
+// regionFigures gives the mean field over the target's region, T, and how far it spreads, ppm, for any values of the deviations.
+func (v *verifier) regionFigures(t *design.Target) func(values []float64) (mean, spread float64) {
+	a := v.s.Base.a
+	points, weights := []r3.Vec{a.center}, []float64{1}
 	if t.Region != nil {
-		volume := volumeOf(t.Region)
-		for _, q := range volume.Rule(4) {
-			points, weights = append(points, r3.Add(center, q.D)), append(weights, q.Weight)
-		}
-		const rim = 60
-		directions := volume.Corners()
-		for i := range rim {
-			directions = append(directions, harmonic.Direction(i, rim))
-		}
-		for _, n := range directions {
-			points, weights = append(points, r3.Add(center, r3.Scale(volume.Rim(n), n))), append(weights, 0)
-		}
-	} else {
-		points, weights = []r3.Vec{center}, []float64{1}
+		points, weights = a.regionPoints()
 	}
 	base := make([]r3.Vec, len(points))
 	slopes := make([][]r3.Vec, len(v.s.Deviations))
@@ -752,12 +780,12 @@ func (v *verifier) check(out *result.Verification, d asbuilt.Diagnosis) {
 			slopes[k] = append(slopes[k], v.s.Slope(k, p))
 		}
 	}
-	figures := func(p []float64) (mean, spread float64) {
+	return func(values []float64) (mean, spread float64) {
 		b := slices.Clone(base)
 		var sum r3.Vec
 		for i := range b {
 			for k := range slopes {
-				b[i] = r3.Add(b[i], r3.Scale(p[k], slopes[k][i]))
+				b[i] = r3.Add(b[i], r3.Scale(values[k], slopes[k][i]))
 			}
 			sum = r3.Add(sum, r3.Scale(weights[i], b[i]))
 		}
@@ -769,22 +797,20 @@ func (v *verifier) check(out *result.Verification, d asbuilt.Diagnosis) {
 		}
 		return mean, 1e6 * (high - low) / mean
 	}
-	value := make([]float64, len(slopes))
-	for i, e := range d.Fit {
-		value[i] = e.Value
-	}
-	gotMean, gotSpread := figures(value)
-	drawnMean, drawnSpread := figures(make([]float64, len(value)))
-	const draws = 400
-	means, spreads := make([]float64, draws), make([]float64, draws)
+}
+
+// drawn is how many builds stand for a fit.
+const drawn = 400
+
+// draws are the figures of builds from the distribution of a fit, with the solver's own error as a share of the mean.
+func draws(value []float64, covariance *mat.SymDense, solver float64, figures func([]float64) (mean, spread float64)) (means, spreads []float64) {
 	var root mat.Cholesky
 	var lower mat.TriDense
-	if len(value) > 0 && root.Factorize(d.Covariance) {
+	if len(value) > 0 && root.Factorize(covariance) {
 		root.LTo(&lower)
 	}
 	rng := rand.New(rand.NewPCG(1, 2)) // the same log, the same verdict
-	solver := out.Error / 100
-	for n := range draws {
+	for range drawn {
 		p := slices.Clone(value)
 		z := make([]float64, len(p))
 		for i := range z {
@@ -797,34 +823,29 @@ func (v *verifier) check(out *result.Verification, d asbuilt.Diagnosis) {
 				}
 			}
 		}
-		means[n], spreads[n] = figures(p)
-		means[n] *= 1 + solver*rng.NormFloat64()
+		mean, spread := figures(p)
+		means, spreads = append(means, mean*(1+solver*rng.NormFloat64())), append(spreads, spread)
 	}
-	tail := (1 - out.Confidence) / 2
-	add := func(what, unit string, wanted, drawn, got float64, atMost bool, list []float64) {
-		slices.Sort(list)
-		met := 0.0
-		for _, x := range list {
-			if (x <= wanted) == atMost {
-				met += 1. / draws
-			}
+	return means, spreads
+}
+
+// checked fills in how sure a figure is by its draws, and the verdict at a confidence.
+func checked(c result.VerifiedCheck, confidence float64, list []float64) result.VerifiedCheck {
+	slices.Sort(list)
+	for _, x := range list {
+		if (x <= c.Wanted) == c.AtMost {
+			c.Probability += 1. / drawn
 		}
-		low, high := list[int(tail*draws)], list[draws-1-int(tail*draws)]
-		c := result.VerifiedCheck{What: what, Unit: unit, Wanted: wanted, Designed: drawn, Got: got, AtMost: atMost, Uncertainty: (high - low) / 2, Probability: met, Verdict: result.VerdictOpen}
-		switch {
-		case met >= out.Confidence:
-			c.Verdict = result.VerdictMet
-		case met <= 1-out.Confidence:
-			c.Verdict = result.VerdictNotMet
-		}
-		out.Checks = append(out.Checks, c)
 	}
-	if t.FieldT > 0 {
-		add("field", "T", t.FieldT, drawnMean, gotMean, false, means)
+	tail := int((1 - confidence) / 2 * drawn)
+	c.Uncertainty = (list[drawn-1-tail] - list[tail]) / 2
+	switch c.Verdict = result.VerdictOpen; {
+	case c.Probability >= confidence:
+		c.Verdict = result.VerdictMet
+	case c.Probability <= 1-confidence:
+		c.Verdict = result.VerdictNotMet
 	}
-	if t.UniformityFraction > 0 && t.Region != nil {
-		add("uniformity", "ppm", 1e6*t.UniformityFraction, drawnSpread, gotSpread, true, spreads)
-	}
+	return c
 }
 
 // verdict sums up: on the target where there is one, else on the design.

@@ -1,6 +1,7 @@
 package polewright
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -52,18 +53,12 @@ type windingStudy struct {
 // OutlookOf solves a design with other turns of its wound yoke number index, at draft accuracy, and with other packings and wires. It takes
 // some twenty draft solves. The forecast is for winding.FitLog.
 func OutlookOf(ctx context.Context, d *design.Design, index int, o WindingOptions) (*winding.Outlook, *winding.Forecast, error) {
-	if o.Looser == 0 {
-		o.Looser = 0.05
-	}
-	if o.LeastGain == 0 {
-		o.LeastGain = 0.01
-	}
-	if o.Progress == nil {
-		o.Progress = func(string, float64) {}
-	}
+	o.Looser = cmp.Or(o.Looser, 0.05)
+	o.LeastGain = cmp.Or(o.LeastGain, 0.01)
+	o.Progress = heard(o.Progress)
 	w := &d.Wounds[index]
 	if !(o.Looser > 0 && w.Packing-o.Looser >= 0.1) || !(o.LeastGain > 0 && o.LeastGain < 1) {
-		return nil, nil, fmt.Errorf("winding: a packing looser by %g than %g, or a least gain of %g, is out of reach; 0.05 and 0.01 are usual", o.Looser, w.Packing, o.LeastGain)
+		return nil, nil, mistake.Of(fmt.Sprintf("a packing looser by %g than %g, or a least gain of %g, is out of reach", o.Looser, w.Packing, o.LeastGain), "0.05 and 0.01 are usual")
 	}
 	s := &windingStudy{ctx: ctx, d: d, index: index, o: o}
 	plan := WindingPlan(w)

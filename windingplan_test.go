@@ -13,11 +13,7 @@ import (
 
 func woundPair(t testing.TB) *design.Design {
 	t.Helper()
-	text, err := design.Template("wound-pair")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return read(t, text)
+	return template(t, "wound-pair")
 }
 
 // checkOutlook holds what any outlook of the wound pair obeys.
@@ -105,10 +101,7 @@ func TestOutlookStopsAndRefuses(t *testing.T) {
 
 // A plate beside the winding caps its turns: 4 mm from the planned 12 mm of build there is room for no more than a third over the plan.
 func TestWindingHitsNeighbour(t *testing.T) {
-	text, err := design.Template("wound-pair")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := templateText(t, "wound-pair")
 	s := &windingStudy{d: read(t, text+`
 [[steel]]
 name = "bench"
@@ -150,10 +143,7 @@ func TestWireChoices(t *testing.T) {
 
 // A lay whose last turn leaves a gap at the flange is wound in whole layers: 36 of 1.6256 mm in 60 mm, six of them in 10 mm.
 func TestWindingPlanOfALay(t *testing.T) {
-	text, err := design.Template("wound-pair")
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := templateText(t, "wound-pair")
 	for _, lay := range []string{design.Square, design.Nested, design.Random} {
 		d := read(t, strings.NewReplacer("\nturns    = 250", "\nbuild = \"10 mm\"", "\npacking  = 0.72", "\nlay = \""+lay+"\"").Replace(text))
 		s, err := winding.Wind(WindingPlan(&d.Wounds[0]))

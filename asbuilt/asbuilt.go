@@ -4,6 +4,7 @@
 package asbuilt
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -161,9 +162,7 @@ type subset struct {
 // when the hypotheses with it have at least the confidence together. A reading is wrong when all parameters together, each with room for a fault,
 // leave it beyond what happens once in a thousand logs.
 func Diagnose(m Model, r Readings, o Options) (Diagnosis, error) {
-	if o.Confidence == 0 {
-		o.Confidence = 0.95
-	}
+	o.Confidence = cmp.Or(o.Confidence, 0.95)
 	if err := m.check(r); err != nil {
 		return Diagnosis{}, err
 	}
@@ -191,7 +190,17 @@ func Diagnose(m Model, r Readings, o Options) (Diagnosis, error) {
 	if err != nil {
 		return Diagnosis{}, err
 	}
-	var named []int
+	named := d.judge(m, all, seen, o.Confidence)
+	own, readings := m.of(best.swap, r)
+	err = d.fit(own, readings, best, named, o.Confidence)
+	for i := range d.Unexplained {
+		d.Unexplained[i] = r.Value[i] - m.Base[i]
+	}
+	return d, err
+}
+
+// judge names what is off and lists what is suspect, by what the hypotheses say together. It gives the parameters that are named.
+func (d *Diagnosis) judge(m Model, all []score, seen []bool, confidence float64) (named []int) {
 	var unlikely []Finding
 	for s := range m.Swaps {
 		var p float64
@@ -199,7 +208,7 @@ func Diagnose(m Model, r Readings, o Options) (Diagnosis, error) {
 			p += k.probability
 		}
 		f := Finding{Parameter: -1, Swap: s, Value: 1, Confidence: p}
-		if p >= o.Confidence {
+		if p >= confidence {
 			d.Findings = append(d.Findings, f)
 		} else if p > suspect {
 			d.Suspects = append(d.Suspects, f)
@@ -220,7 +229,7 @@ func Diagnose(m Model, r Readings, o Options) (Diagnosis, error) {
 			}
 		}
 		f := Finding{Parameter: i, Swap: -1, Value: value, Confidence: p}
-		if p >= o.Confidence {
+		if p >= confidence {
 			d.Findings = append(d.Findings, f)
 			named = append(named, i)
 		} else if p > suspect && seen[i] {
@@ -229,27 +238,14 @@ func Diagnose(m Model, r Readings, o Options) (Diagnosis, error) {
 			unlikely = append(unlikely, f)
 		}
 	}
-	byConfidence := func(a, b Finding) int {
-		switch {
-		case a.Confidence > b.Confidence:
-			return -1
-		case a.Confidence < b.Confidence:
-			return 1
-		}
-		return 0
-	}
-	slices.SortStableFunc(d.Findings, byConfidence)
-	slices.SortStableFunc(unlikely, byConfidence)
+	likelier := func(a, b Finding) int { return cmp.Compare(b.Confidence, a.Confidence) }
+	slices.SortStableFunc(d.Findings, likelier)
+	slices.SortStableFunc(unlikely, likelier)
 	if len(d.Findings) == 0 && d.Sound <= suspect && len(d.Suspects) < 2 { // what the readings have not quite ruled out is what to read next for
 		d.Suspects = append(d.Suspects, unlikely[:min(len(unlikely), 2-len(d.Suspects))]...)
 	}
-	slices.SortStableFunc(d.Suspects, byConfidence)
-	own, readings := m.of(best.swap, r)
-	err = d.fit(own, readings, best, named, o.Confidence)
-	for i := range d.Unexplained {
-		d.Unexplained[i] = r.Value[i] - m.Base[i]
-	}
-	return d, err
+	slices.SortStableFunc(d.Suspects, likelier)
+	return named
 }
 
 // seen tells of each parameter whether a fault of it would change the readings by two standard deviations or more in all. What they do not see keeps
@@ -612,117 +608,142 @@ func (m *Model) misfitsAt(r Readings, given []float64, prior func(i int) float64
 
 // fit estimates the parameters on the base of the best hypothesis and fills in residuals and intervals.
 func (d *Diagnosis) fit(m Model, r Readings, best score, named []int, confidence float64) error {
-	n, k, q := len(m.Base), len(m.Parameters), len(m.Nuisance)
-	u := make([]float64, n)
-	for i := range u {
-		u[i] = best.u[i] * best.factor
+	f := fitter{m: m, r: r, u: make([]float64, len(m.Base)), cover: limit(1-confidence, best.freedom)}
+	for i := range f.u {
+		f.u[i] = best.u[i] * best.factor
 	}
-	base := m.Base
-	cover := limit(1-confidence, best.freedom)
-	free := func(i int) bool { return slices.Contains(named, i) }
-	solve := func(set []int) (Estimate, error) {
-		rows := n + q
-		for _, i := range set {
-			if !free(i) {
-				rows++
-			}
-		}
-		return LeastSquares(make([]float64, len(set)+q), func(p []float64) ([]float64, *mat.Dense) {
-			res, jac := make([]float64, rows), mat.NewDense(rows, len(set)+q, nil)
-			for x := range n {
-				v := base[x] - r.Value[x]
-				for c, i := range set {
-					slope := m.Slope[i][x]
-					if m.Bend != nil && m.Bend[i] != nil {
-						v += m.Bend[i][x] * p[c] * p[c]
-						jac.Set(x, c, (slope+2*m.Bend[i][x]*p[c])/u[x])
-					} else {
-						jac.Set(x, c, slope/u[x])
-					}
-					v += slope * p[c]
-				}
-				for c := range q {
-					v += m.Nuisance[c][x] * p[len(set)+c]
-					jac.Set(x, len(set)+c, m.Nuisance[c][x]/u[x])
-				}
-				res[x] = v / u[x]
-			}
-			at := n
-			for c := range q {
-				res[at], at = p[len(set)+c], at+1
-				jac.Set(at-1, len(set)+c, 1)
-			}
-			for c, i := range set {
-				if !free(i) {
-					res[at], at = p[c]/m.Parameters[i].Spread, at+1
-					jac.Set(at-1, c, 1/m.Parameters[i].Spread)
-				}
-			}
-			return res, jac
-		})
+	if err := d.fitAll(f, named); err != nil {
+		return err
 	}
-	every := make([]int, k)
-	for i := range every {
-		every[i] = i
+	model, err := d.fitNamed(f, named)
+	if err != nil {
+		return err
 	}
-	if k > 0 {
-		e, err := solve(every)
-		if err != nil {
-			return err
-		}
-		d.Covariance = mat.NewSymDense(k, nil)
-		for i := range k {
-			d.Fit = append(d.Fit, Estimated{e.Value[i], math.Sqrt(e.Covariance.At(i, i))})
-			for j := i; j < k; j++ {
-				d.Covariance.SetSym(i, j, e.Covariance.At(i, j))
-			}
-		}
-	}
-	d.Residual, d.Unexplained = make([]float64, n), make([]float64, n)
-	model := slices.Clone(base)
-	if len(named)+q > 0 {
-		e, err := solve(named)
-		if err != nil {
-			return err
-		}
-		for c, i := range named {
-			for x := range model {
-				model[x] += m.Slope[i][x] * e.Value[c]
-				if m.Bend != nil && m.Bend[i] != nil {
-					model[x] += m.Bend[i][x] * e.Value[c] * e.Value[c]
-				}
-			}
-			for f := range d.Findings {
-				if g := &d.Findings[f]; g.Parameter == i {
-					g.Value, g.Uncertainty = e.Value[c], cover*math.Sqrt(e.Covariance.At(c, c))
-					g.WithOthers = cover * d.Fit[i].Sigma
-				}
-			}
-		}
-		for c := range q {
-			d.Instrument = append(d.Instrument, e.Value[len(named)+c])
-			for x := range model {
-				model[x] += m.Nuisance[c][x] * e.Value[len(named)+c]
-			}
-		}
-	}
-	for f := range d.Suspects { // each as if it alone were off
-		g := &d.Suspects[f]
+	for k := range d.Suspects { // each as if it alone were off
+		g := &d.Suspects[k]
 		if g.Parameter < 0 {
 			continue
 		}
-		keep := named
-		named = append(slices.Clone(named), g.Parameter)
-		e, err := solve(named)
-		if err == nil {
-			last := len(named) - 1
-			g.Value, g.Uncertainty = e.Value[last], cover*math.Sqrt(e.Covariance.At(last, last))
+		off := append(slices.Clone(named), g.Parameter)
+		if e, err := f.solve(off, off); err == nil {
+			last := len(off) - 1
+			g.Value, g.Uncertainty = e.Value[last], f.cover*math.Sqrt(e.Covariance.At(last, last))
 			g.WithOthers = g.Uncertainty
 		}
-		named = keep
 	}
+	d.Residual, d.Unexplained = make([]float64, len(model)), make([]float64, len(model))
 	for x := range model {
 		d.Residual[x] = r.Value[x] - model[x]
 	}
 	return nil
+}
+
+// fitAll estimates all parameters together, where those that are not named stray as builds do.
+func (d *Diagnosis) fitAll(f fitter, named []int) error {
+	every := make([]int, len(f.m.Parameters))
+	for i := range every {
+		every[i] = i
+	}
+	if len(every) == 0 {
+		return nil
+	}
+	e, err := f.solve(every, named)
+	if err != nil {
+		return err
+	}
+	d.Covariance = mat.NewSymDense(len(every), nil)
+	for i := range every {
+		d.Fit = append(d.Fit, Estimated{e.Value[i], math.Sqrt(e.Covariance.At(i, i))})
+		for j := i; j < len(every); j++ {
+			d.Covariance.SetSym(i, j, e.Covariance.At(i, j))
+		}
+	}
+	return nil
+}
+
+// fitNamed estimates the named parameters and the instrument, and gives the readings that they make.
+func (d *Diagnosis) fitNamed(f fitter, named []int) (model []float64, err error) {
+	m := f.m
+	model = slices.Clone(m.Base)
+	if len(named)+len(m.Nuisance) == 0 {
+		return model, nil
+	}
+	e, err := f.solve(named, named)
+	if err != nil {
+		return nil, err
+	}
+	for c, i := range named {
+		for x := range model {
+			model[x] += m.Slope[i][x] * e.Value[c]
+			if m.Bend != nil && m.Bend[i] != nil {
+				model[x] += m.Bend[i][x] * e.Value[c] * e.Value[c]
+			}
+		}
+		for k := range d.Findings {
+			if g := &d.Findings[k]; g.Parameter == i {
+				g.Value, g.Uncertainty = e.Value[c], f.cover*math.Sqrt(e.Covariance.At(c, c))
+				g.WithOthers = f.cover * d.Fit[i].Sigma
+			}
+		}
+	}
+	for c := range m.Nuisance {
+		d.Instrument = append(d.Instrument, e.Value[len(named)+c])
+		for x := range model {
+			model[x] += m.Nuisance[c][x] * e.Value[len(named)+c]
+		}
+	}
+	return model, nil
+}
+
+// fitter fits parameters to readings whose standard uncertainties are u; cover is that of the intervals.
+type fitter struct {
+	m     Model
+	r     Readings
+	u     []float64
+	cover float64
+}
+
+// solve estimates a set of parameters, and the instrument behind them. Those that are not free are held by their spreads.
+func (f fitter) solve(set, free []int) (Estimate, error) {
+	m, n, q := f.m, len(f.m.Base), len(f.m.Nuisance)
+	held := func(i int) bool { return !slices.Contains(free, i) }
+	rows := n + q
+	for _, i := range set {
+		if held(i) {
+			rows++
+		}
+	}
+	return LeastSquares(make([]float64, len(set)+q), func(p []float64) ([]float64, *mat.Dense) {
+		res, jac := make([]float64, rows), mat.NewDense(rows, len(set)+q, nil)
+		for x, u := range f.u {
+			v := m.Base[x] - f.r.Value[x]
+			for c, i := range set {
+				slope := m.Slope[i][x]
+				if m.Bend != nil && m.Bend[i] != nil {
+					v += m.Bend[i][x] * p[c] * p[c]
+					jac.Set(x, c, (slope+2*m.Bend[i][x]*p[c])/u)
+				} else {
+					jac.Set(x, c, slope/u)
+				}
+				v += slope * p[c]
+			}
+			for c := range q {
+				v += m.Nuisance[c][x] * p[len(set)+c]
+				jac.Set(x, len(set)+c, m.Nuisance[c][x]/u)
+			}
+			res[x] = v / u
+		}
+		at := n
+		for c := range q {
+			res[at], at = p[len(set)+c], at+1
+			jac.Set(at-1, len(set)+c, 1)
+		}
+		for c, i := range set {
+			if held(i) {
+				res[at], at = p[c]/m.Parameters[i].Spread, at+1
+				jac.Set(at-1, c, 1/m.Parameters[i].Spread)
+			}
+		}
+		return res, jac
+	})
 }

@@ -146,7 +146,7 @@ func TestNextReading(t *testing.T) {
 		{Base: 1, Uncertainty: 0.005, Slope: []float64{1, 0.2, 1, 0.8}, Swap: []float64{1.5}},
 		{Base: 1, Uncertainty: 0.005, Slope: []float64{1, 0.9, 1, 0.8}, Swap: []float64{1.5}},
 	}
-	n, ok := NextReading(m, d, list)
+	n, ok := NextReading(d, list)
 	if !ok || n.Candidate != 1 || n.Readings > 2 {
 		t.Errorf("next reading %+v, %v", n, ok)
 	}

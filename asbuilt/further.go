@@ -31,7 +31,7 @@ const settledAt = 3
 // NextReading picks from candidates the one where the two likeliest explanations of a diagnosis differ most against what a reading there and the
 // explanations themselves leave uncertain (the design of experiments to tell models apart: W. G. Hunter and A. M. Reiner, Technometrics 7 (1965)
 // 307, from memory). There is none when the diagnosis is settled or no candidate would tell.
-func NextReading(m Model, d Diagnosis, list []Candidate) (Next, bool) {
+func NextReading(d Diagnosis, list []Candidate) (Next, bool) {
 	type explanation struct {
 		which        int
 		probability  float64

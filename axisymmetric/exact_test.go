@@ -12,11 +12,10 @@ import (
 
 // This file checks against closed forms.
 
-// A uniformly polarized sphere of relative permeability mu: B = 2J/(mu+2) within, a dipole of moment 4 pi a^3/(3 mu0) J 3/(mu+2) outside
-// (J. D. Jackson, Classical Electrodynamics, 3rd ed. 1999, section 5.10, with the linear medium of section 5.12). The boundary is an arc, the
-// field smooth on either side, so nested meshes show the order of the elements: the potential to order 3, its integrals better, the field of a
-// fit at least 2.5. Tolerance: 1e-3 of the field, seen 4e-4;
-// 1e-4 of means and moments, seen 4e-5.
+// A uniformly polarized sphere of relative permeability mu: B = 2J/(mu+2) within, a dipole of moment 4 pi a^3/(3 mu0) J 3/(mu+2) outside (J. D.
+// Jackson, Classical Electrodynamics, 3rd ed. 1999, section 5.10, with the linear medium of section 5.12). The boundary is an arc, the field smooth
+// on either side, so nested meshes show the order of the elements: the potential to order 3, its integrals better, the field of a fit at least 2.5.
+// Tolerance: 1e-3 of the field, seen 4e-4; 1e-4 of means and moments, seen 4e-5.
 func TestPolarizedSphere(t *testing.T) {
 	const a, j = 0.01, 1.2
 	for _, mu := range []float64{1, 1.05, 50} {

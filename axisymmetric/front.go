@@ -203,11 +203,7 @@ func (v *solver) factorFront(f *front, split int) error {
 	if f.child[0] != nil {
 		if split > 0 {
 			var wait sync.WaitGroup
-			wait.Add(1)
-			go func() {
-				defer wait.Done()
-				errs[1] = v.factorFront(f.child[1], split-1)
-			}()
+			wait.Go(func() { errs[1] = v.factorFront(f.child[1], split-1) })
 			errs[0] = v.factorFront(f.child[0], split-1)
 			wait.Wait()
 		} else {

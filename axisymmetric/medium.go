@@ -9,8 +9,7 @@ import (
 // Vec is a vector of the half plane: components along r and z.
 type Vec [2]float64
 
-// Medium is what a body is made of. Without a curve it is linear, B = mu0*(Radial H_r, Axial H_z) + Polarization; with one B = Curve(|H|)
-// along H.
+// Medium is what a body is made of. Without a curve it is linear, B = mu0*(Radial H_r, Axial H_z) + Polarization; with one B = Curve(|H|) along H.
 type Medium struct {
 	Radial, Axial float64 // relative permeabilities
 	Polarization  Vec     // T

@@ -52,8 +52,7 @@ type answer struct {
 	Empty    float64 `json:"empty_MiB"`   // before it began, with what it had loaded
 }
 
-// framedPair is the demo's design as both programs solve it: without films of glue and coatings, which polewright homogenizes in a way
-// of its own.
+// framedPair is the demo's design as both programs solve it: without films of glue and coatings, which polewright homogenizes in a way of its own.
 func framedPair() (*design.Design, error) {
 	text, err := design.Template("framed-pair")
 	if err != nil {

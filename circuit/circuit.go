@@ -6,6 +6,7 @@
 package circuit
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -129,12 +130,8 @@ func (a Assembly) Solve() (Working, error) {
 	if err := a.Check(); err != nil {
 		return Working{}, err
 	}
-	if a.Packing == 0 {
-		a.Packing = 1
-	}
-	if a.Depth == 0 {
-		a.Depth = a.Face.alongX()
-	}
+	a.Packing = cmp.Or(a.Packing, 1)
+	a.Depth = cmp.Or(a.Depth, a.Face.alongX())
 	var half halfCircuit
 	if a.Tip != nil {
 		half = a.tips()

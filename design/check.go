@@ -1,6 +1,7 @@
 package design
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -14,8 +15,7 @@ import (
 	"polewright/spelling"
 )
 
-// check does what needs more than one table: places, overlaps, joints,
-// sections and the target's region.
+// check does what needs more than one table: places, overlaps, joints, sections and the target's region.
 func (r *reader) check(d *Design) {
 	parts := d.Parts()
 	if r.parts > MaxParts {
@@ -72,7 +72,7 @@ func (r *reader) checkApart(stands []stand) {
 	for axis := range 3 {
 		s := slices.Clone(stands)
 		slices.SortStableFunc(s, func(a, b stand) int {
-			return sign(along(a.box.Min, axis) - along(b.box.Min, axis))
+			return cmp.Compare(along(a.box.Min, axis), along(b.box.Min, axis))
 		})
 		end := math.Inf(-1)
 		for i := range s {
@@ -90,19 +90,8 @@ func (r *reader) checkApart(stands []stand) {
 	}
 }
 
-func sign(x float64) int {
-	switch {
-	case x < 0:
-		return -1
-	case x > 0:
-		return 1
-	}
-	return 0
-}
-
-// mostWork bounds the close look at pairs of parts whose boxes cross, in units of
-// one exact decision (10 us). Parts side by side or inside one another make a
-// few pairs each.
+// mostWork bounds the close look at pairs of parts whose boxes cross, in units of one exact decision (10 us). Parts side by side or inside one
+// another make a few pairs each.
 const mostWork = 20 * MaxParts
 
 // checkOverlaps sweeps the boxes along the axis of the longest extent.
@@ -153,8 +142,7 @@ func (r *reader) checkOverlaps(s []stand) {
 	}
 }
 
-// depth is the least extent of what two boxes share, and along which axis;
-// negative is the widest gap between them.
+// depth is the least extent of what two boxes share, and along which axis; negative is the widest gap between them.
 func depth(a, b r3.Box) (least float64, axis int) {
 	least = math.Inf(1)
 	for i := range 3 {
@@ -166,8 +154,7 @@ func depth(a, b r3.Box) (least float64, axis int) {
 	return least, axis
 }
 
-// known finds the part that the value v names. Of a part that had a mistake of
-// its own, or shares its name, nothing more is said.
+// known finds the part that the value v names. Of a part that had a mistake of its own, or shares its name, nothing more is said.
 func (f fields) known(v *value, key string, byName map[string]stand) (stand, bool) {
 	if f.r.twice[v.text] {
 		return stand{}, false

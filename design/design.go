@@ -1,14 +1,13 @@
-// Package design reads the design file: a permanent-magnet gap assembly as
-// its builder writes it down, in TOML, every length with its unit. It checks
-// what it reads (names, materials, sizes, overlaps, joints) and hands on plain
-// bodies in SI units. It knows nothing of solving.
+// Package design reads the design file: a permanent-magnet gap assembly as its builder writes it down, in TOML, every length with its unit. It checks
+// what it reads (names, materials, sizes, overlaps, joints) and hands on plain bodies in SI units. It knows nothing of solving.
 //
 // Axes are right-handed x, y, z; world axes are numbered 0, 1, 2.
 package design
 
 import (
-	"gonum.org/v1/gonum/spatial/r3"
 	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/material"
 	"polewright/quantity"
@@ -23,14 +22,12 @@ const (
 	MaxFluxT     = 3       // T, any remanence or target field
 	MaxApartM    = 20      // m of empty space, along an axis, that parts may leave between them
 
-	// TouchM is the depth in metres that two parts may share, or the gap that
-	// they may leave, and still be said to touch: below any workshop's
+	// TouchM is the depth in metres that two parts may share, or the gap that they may leave, and still be said to touch: below any workshop's
 	// tolerance, above the rounding of decimals in inches.
 	TouchM = 1e-6
 )
 
-// Design is a checked design. Every slice is in the order of the file; parts
-// made by a [layout] come before the parts written out.
+// Design is a checked design. Every slice is in the order of the file; parts made by a [layout] come before the parts written out.
 type Design struct {
 	Title     string
 	File      string     // the name given to Read; "" when the text came from no file
@@ -47,8 +44,7 @@ type Design struct {
 	Sections  []Section
 }
 
-// Target is what the builder needs. A number that the file does not give is
-// zero; temperatures, where zero is a value, have their own marks.
+// Target is what the builder needs. A number that the file does not give is zero; temperatures, where zero is a value, have their own marks.
 type Target struct {
 	FieldT             float64         // T, wanted mean in the region; 0: not given
 	UniformityFraction float64         // peak to peak over the region, of the mean; 0: not given
@@ -95,8 +91,7 @@ func (g *Region) Contains(p r3.Vec) bool {
 	return r3.Norm(d) <= g.DiameterM/2
 }
 
-// Layout is the parametric arrangement that the file asks for. Its parts are
-// already among the design's Magnets, Steels, Wounds and so on.
+// Layout is the parametric arrangement that the file asks for. Its parts are already among the design's Magnets, Steels, Wounds and so on.
 type Layout struct {
 	Kind    string
 	Lengths map[string]float64 // every length of the arrangement in metres, defaults filled in
@@ -131,8 +126,7 @@ func (m Magnet) Bare() shape.Solid {
 	case shape.Ring:
 		return shape.Ring{OuterDiameter: s.OuterDiameter - c, InnerDiameter: s.InnerDiameter + c, Thickness: s.Thickness - c}
 	case shape.Wedge:
-		// The coating of the two radial faces is left in: taken off it would
-		// no longer be a sector of a ring about the same axis.
+		// The coating of the two radial faces is left in: taken off it would no longer be a sector of a ring about the same axis.
 		return shape.Wedge{OuterDiameter: s.OuterDiameter - c, InnerDiameter: s.InnerDiameter + c, Thickness: s.Thickness - c, From: s.From, To: s.To}
 	}
 	return m.Solid
@@ -151,9 +145,8 @@ const (
 	Random = "random" // as it falls
 )
 
-// Wound is a yoke wound from steel wire round a rectangular core. Its solid is
-// a shape.Racetrack whose local z is the spool's axis. Build (the racetrack's),
-// width, packing, turns and wire diameter d hold together by
+// Wound is a yoke wound from steel wire round a rectangular core. Its solid is a shape.Racetrack whose local z is the spool's axis. Build (the
+// racetrack's), width, packing, turns and wire diameter d hold together by
 //
 //	build * width * packing = turns * pi d^2/4
 type Wound struct {
@@ -184,8 +177,7 @@ const (
 	RingCoil      = "ring"
 )
 
-// Coil is a coil of uniform current density about a world axis. Positive
-// ampere-turns run right-handed about +axis.
+// Coil is a coil of uniform current density about a world axis. Positive ampere-turns run right-handed about +axis.
 type Coil struct {
 	Name        string
 	Shape       string  // RacetrackCoil or RingCoil
@@ -193,8 +185,7 @@ type Coil struct {
 	Axis        int
 	Center      r3.Vec  // m
 	HeightM     float64 // m, along the axis
-	// Racetrack: full edges along the two axes that follow Axis cyclically
-	// (x: y, z; y: z, x; z: x, y) and the radii of the corners.
+	// Racetrack: full edges along the two axes that follow Axis cyclically (x: y, z; y: z, x; z: x, y) and the radii of the corners.
 	OuterM, InnerM             [2]float64
 	OuterRadiusM, InnerRadiusM float64
 	// Ring.
@@ -228,8 +219,7 @@ type Probe struct {
 	Line int
 }
 
-// Section asks for the mean flux density through a part's cross-section with
-// the plane where the coordinate Axis equals AtM.
+// Section asks for the mean flux density through a part's cross-section with the plane where the coordinate Axis equals AtM.
 type Section struct {
 	Name, Part string
 	Axis       int
@@ -237,8 +227,7 @@ type Section struct {
 	Line       int
 }
 
-// Part is a body of any kind with the word the file uses for its kind:
-// "magnet", "steel", "wound" or "spacer".
+// Part is a body of any kind with the word the file uses for its kind: "magnet", "steel", "wound" or "spacer".
 type Part struct {
 	Kind string
 	*Body
@@ -247,8 +236,7 @@ type Part struct {
 // Magnetic reports whether the part bears on the field.
 func (p Part) Magnetic() bool { return p.Kind != "spacer" }
 
-// Parts lists magnets, steels, wounds and spacers, in that order. The bodies
-// are the design's own.
+// Parts lists magnets, steels, wounds and spacers, in that order. The bodies are the design's own.
 func (d *Design) Parts() []Part {
 	parts := make([]Part, 0, len(d.Magnets)+len(d.Steels)+len(d.Wounds)+len(d.Spacers))
 	for i := range d.Magnets {

@@ -212,8 +212,7 @@ func TestBaseMeansWhatItSays(t *testing.T) {
 	}
 }
 
-// The wire goes round the two axes that follow the spool's cyclically, and
-// build * width * packing = turns * pi d^2/4. 16 SWG is 0.064 in (British
+// The wire goes round the two axes that follow the spool's cyclically, and build * width * packing = turns * pi d^2/4. 16 SWG is 0.064 in (British
 // standard wire gauge; in the reference table of package material).
 func TestWound(t *testing.T) {
 	wound := func(lines string) string {
@@ -440,8 +439,7 @@ type drawn struct {
 	design Design
 }
 
-// What is written is what is read: names, shapes, places, directions, in
-// millimetres or inches.
+// What is written is what is read: names, shapes, places, directions, in millimetres or inches.
 func TestWrittenDesignsReadBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var w drawn
@@ -461,24 +459,7 @@ func TestWrittenDesignsReadBack(t *testing.T) {
 			name := fmt.Sprintf("part %d", i)
 			// A cell of 100 mm holds any part, however it is turned.
 			center := r3.Vec{X: .1 * float64(i), Y: size("y"), Z: -size("z")}
-			var s shape.Solid
-			var lines string
-			axis := 2
-			switch rapid.IntRange(0, 3).Draw(t, "shape") {
-			case 0:
-				b := shape.Block{Size: r3.Vec{X: size("a"), Y: size("b"), Z: size("c")}}
-				s, lines = b, fmt.Sprintf("shape = \"block\"\nsize = [%s, %s, %s]\n", length(b.Size.X), length(b.Size.Y), length(b.Size.Z))
-			case 1:
-				b := shape.Disc{Diameter: size("a"), Thickness: size("b")}
-				axis = rapid.IntRange(0, 2).Draw(t, "axis")
-				s, lines = b, fmt.Sprintf("shape = \"disc\"\ndiameter = %s\nthickness = %s\naxis = %q\n", length(b.Diameter), length(b.Thickness), axisNames[axis])
-			case 2:
-				b := shape.Ring{OuterDiameter: size("a") + .002, InnerDiameter: .001, Thickness: size("b")}
-				s, lines = b, fmt.Sprintf("shape = \"ring\"\nouter_diameter = %s\ninner_diameter = %s\nthickness = %s\n", length(b.OuterDiameter), length(b.InnerDiameter), length(b.Thickness))
-			case 3:
-				b := shape.Wedge{OuterDiameter: size("a") + .002, InnerDiameter: .001, Thickness: size("b"), From: 0, To: float64(rapid.IntRange(1, 359).Draw(t, "to")) * deg}
-				s, lines = b, fmt.Sprintf("shape = \"wedge\"\nouter_diameter = %s\ninner_diameter = %s\nthickness = %s\nfrom = \"0 rad\"\nto = \"%.12g rad\"\n", length(b.OuterDiameter), length(b.InnerDiameter), length(b.Thickness), b.To)
-			}
+			s, axis, lines := drawSolid(t, length, size)
 			lines += fmt.Sprintf("name = %q\ncenter = [%s, %s, %s]\n", name, length(center.X), length(center.Y), length(center.Z))
 			rot := shape.Identity()
 			if rapid.Bool().Draw(t, "turned") {
@@ -523,6 +504,27 @@ func TestWrittenDesignsReadBack(t *testing.T) {
 			}
 		}
 	})
+}
+
+// drawSolid draws a solid and the lines that ask for it, its lengths by size and written by length.
+func drawSolid(t *rapid.T, length func(float64) string, size func(string) float64) (s shape.Solid, axis int, lines string) {
+	axis = 2
+	switch rapid.IntRange(0, 3).Draw(t, "shape") {
+	case 0:
+		b := shape.Block{Size: r3.Vec{X: size("a"), Y: size("b"), Z: size("c")}}
+		s, lines = b, fmt.Sprintf("shape = \"block\"\nsize = [%s, %s, %s]\n", length(b.Size.X), length(b.Size.Y), length(b.Size.Z))
+	case 1:
+		b := shape.Disc{Diameter: size("a"), Thickness: size("b")}
+		axis = rapid.IntRange(0, 2).Draw(t, "axis")
+		s, lines = b, fmt.Sprintf("shape = \"disc\"\ndiameter = %s\nthickness = %s\naxis = %q\n", length(b.Diameter), length(b.Thickness), axisNames[axis])
+	case 2:
+		b := shape.Ring{OuterDiameter: size("a") + .002, InnerDiameter: .001, Thickness: size("b")}
+		s, lines = b, fmt.Sprintf("shape = \"ring\"\nouter_diameter = %s\ninner_diameter = %s\nthickness = %s\n", length(b.OuterDiameter), length(b.InnerDiameter), length(b.Thickness))
+	case 3:
+		b := shape.Wedge{OuterDiameter: size("a") + .002, InnerDiameter: .001, Thickness: size("b"), From: 0, To: float64(rapid.IntRange(1, 359).Draw(t, "to")) * deg}
+		s, lines = b, fmt.Sprintf("shape = \"wedge\"\nouter_diameter = %s\ninner_diameter = %s\nthickness = %s\nfrom = \"0 rad\"\nto = \"%.12g rad\"\n", length(b.OuterDiameter), length(b.InnerDiameter), length(b.Thickness), b.To)
+	}
+	return s, axis, lines
 }
 
 func sameNumbers(t *rapid.T, a, b reflect.Value, tol float64) {

@@ -1,7 +1,6 @@
 package design
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -16,9 +15,8 @@ import (
 	"polewright/spelling"
 )
 
-// fields reads the keys of one table. A mistake is reported to the reader, and
-// the method returns false; it returns false without a report when a key that
-// may be left out is not there.
+// fields reads the keys of one table. A mistake is reported to the reader, and the method returns false; it returns false without a report when a key
+// that may be left out is not there.
 type fields struct {
 	r    *reader
 	t    *table
@@ -35,8 +33,7 @@ const (
 	notBelow0
 )
 
-// leastSize is the smallest size of a part in metres: a tenth of the thickness
-// of a hair, and ten times the depth that parts may share.
+// leastSize is the smallest size of a part in metres: a tenth of the thickness of a hair, and ten times the depth that parts may share.
 const leastSize = 10e-6
 
 func (f fields) key(name string) string {
@@ -48,6 +45,12 @@ func (f fields) key(name string) string {
 
 func (f fields) fail(line int, name, what, hint string) {
 	f.r.fail(line, f.key(name), what, hint)
+}
+
+// refuse reports what another package says of the value of a key.
+func (f fields) refuse(name string, err error) {
+	what, hint := mistake.Said(err)
+	f.fail(f.get(name).line, name, what, hint)
 }
 
 // get is the value of a key, nil when there is none.
@@ -73,8 +76,7 @@ func (f fields) need(name string, how rule, example string) *value {
 	return v
 }
 
-// finish reports the keys that nothing asked for. One that is a key left out,
-// misspelt, is one mistake and not two.
+// finish reports the keys that nothing asked for. One that is a key left out, misspelt, is one mistake and not two.
 func (f fields) finish() {
 	known := make([]string, 0, len(f.t.asked))
 	for k := range f.t.asked {
@@ -111,9 +113,8 @@ func (f fields) quantityIn(v *value, name string, d quantity.Dimension, how rule
 	case unstable.Integer, unstable.Float:
 		// Parse of a bare number tells the units; but a ratio may be bare there.
 		hint := fmt.Sprintf("write it in quotes with a unit, e.g. %s (%s)", example(d), strings.Join(quantity.Units(d), " or "))
-		var e *quantity.Error
-		if _, err := quantity.Parse(v.text, d); errors.As(err, &e) {
-			hint = e.Hint
+		if _, err := quantity.Parse(v.text, d); err != nil {
+			_, hint = mistake.Said(err)
 		}
 		f.fail(v.line, name, v.String()+": no unit", hint)
 		return 0, false
@@ -123,11 +124,7 @@ func (f fields) quantityIn(v *value, name string, d quantity.Dimension, how rule
 	}
 	x, err := quantity.Parse(v.text, d)
 	if err != nil {
-		what, hint := err.Error(), ""
-		var e *quantity.Error
-		if errors.As(err, &e) {
-			what, hint = v.String()+": "+e.Problem, e.Hint
-		}
+		what, hint := mistake.Said(err)
 		f.fail(v.line, name, what, hint)
 		return 0, false
 	}
@@ -167,8 +164,7 @@ func (f fields) money(name string) *quantity.Money {
 	m, err := quantity.ParseMoney(v.text)
 	switch {
 	case err != nil:
-		what, hint := mistake.Said(err)
-		f.fail(v.line, name, what, hint)
+		f.refuse(name, err)
 	case m.Amount == 0:
 		f.fail(v.line, name, v.String()+": zero", hint)
 	default:
@@ -349,9 +345,5 @@ func meant(word string, known []string, these string) string {
 	if len(known) == 0 {
 		return "nothing is known here"
 	}
-	all := these + ": " + strings.Join(known, ", ")
-	if best := spelling.Nearest(word, known); best != "" {
-		return fmt.Sprintf("did you mean %q? %s", best, all)
-	}
-	return all
+	return spelling.Meant(word, known, these+": "+strings.Join(known, ", "))
 }

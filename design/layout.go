@@ -3,12 +3,12 @@ package design
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/material"
-	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/shape"
 )
@@ -67,8 +67,7 @@ var (
 	}
 )
 
-// arrangements: in the pairs two magnets face each other across the gap, both
-// magnetized along +z, centred on the origin.
+// arrangements: in the pairs two magnets face each other across the gap, both magnetized along +z, centred on the origin.
 var arrangements = []arrangement{
 	{"facing-pair", pairLengths, nil, "", false, func(l map[string]float64, m makings, d *Design) {
 		m.pair(l, d)
@@ -125,6 +124,25 @@ func (r *reader) layout(f fields, d *Design) {
 	}
 	before := r.mistakes
 	lay := &Layout{Kind: kind, Lengths: map[string]float64{}, Counts: map[string]int{}, Line: f.t.line}
+	f.measures(a, lay)
+	m := f.makings(a, lay.Counts)
+	f.finish()
+	if r.mistakes > before {
+		return
+	}
+	d.Layout = lay
+	if !f.fits(lay) {
+		return
+	}
+	a.parts(lay.Lengths, m, d)
+	for _, p := range d.Parts() {
+		r.parts++
+		r.lines[p.Name] = p.Line
+	}
+}
+
+// measures reads the lengths and the counts of an arrangement.
+func (f fields) measures(a arrangement, lay *Layout) {
 	for _, p := range a.lengths {
 		how := positive
 		if p.mayBe0 {
@@ -137,39 +155,39 @@ func (r *reader) layout(f fields, d *Design) {
 			f.absent(p.name, Quantity, quantity.Length, quantity.Format(p.defaultM, "mm", 6), 0)
 		}
 	}
-	m := makings{line: f.t.line, counts: lay.Counts}
 	for _, c := range a.counts {
 		lay.Counts[c.name] = c.otherwise
 		if !f.has(c.name) {
 			f.absent(c.name, Number, 0, fmt.Sprint(c.otherwise), 0)
-		} else {
-			n, ok := f.number(c.name, float64(c.least), float64(c.most), 0, fmt.Sprint(c.otherwise))
-			if lay.Counts[c.name] = int(n); ok && n != math.Trunc(n) {
-				f.fail(f.get(c.name).line, c.name, f.get(c.name).String()+": no whole number", fmt.Sprintf("write a whole number such as %d", c.otherwise))
-			}
+			continue
+		}
+		n, ok := f.number(c.name, float64(c.least), float64(c.most), 0, fmt.Sprint(c.otherwise))
+		if lay.Counts[c.name] = int(n); ok && n != math.Trunc(n) {
+			f.fail(f.get(c.name).line, c.name, f.get(c.name).String()+": no whole number", fmt.Sprintf("write a whole number such as %d", c.otherwise))
 		}
 	}
-	grade := "N42"
-	if f.has("grade") {
-		grade, _ = f.text("grade", 0, `"N42"`)
-	} else {
-		f.absent("grade", Text, 0, grade, 0)
+}
+
+// makings reads what the parts of an arrangement are made of.
+func (f fields) makings(a arrangement, counts map[string]int) makings {
+	m := makings{line: f.t.line, counts: counts}
+	text := func(name, otherwise string) string {
+		if f.has(name) {
+			otherwise, _ = f.text(name, 0, strconv.Quote(otherwise))
+		} else {
+			f.absent(name, Text, 0, otherwise, 0)
+		}
+		return otherwise
 	}
+	before := f.r.mistakes
 	var err error
-	if m.magnet, err = material.Grade(grade); err != nil && r.mistakes == before {
-		what, hint := mistake.Said(err)
-		f.fail(f.get("grade").line, "grade", what, hint)
+	if m.magnet, err = material.Grade(text("grade", "N42")); err != nil && f.r.mistakes == before {
+		f.refuse("grade", err)
 	}
 	if a.steel != "" {
-		name := a.steel
-		if f.has("material") {
-			name, _ = f.text("material", 0, fmt.Sprintf("%q", a.steel))
-		} else {
-			f.absent("material", Text, 0, name, 0)
-		}
+		name := text("material", a.steel)
 		if m.steel, err = material.SteelNamed(name); err != nil && name != "" {
-			what, hint := mistake.Said(err)
-			f.fail(f.get("material").line, "material", what, hint)
+			f.refuse("material", err)
 		}
 	}
 	if a.wire {
@@ -186,19 +204,7 @@ func (r *reader) layout(f fields, d *Design) {
 		}
 		m.wire, m.wireM, m.packing = w.Wire, w.WireDiameterM, w.Packing
 	}
-	f.finish()
-	if r.mistakes > before {
-		return
-	}
-	d.Layout = lay
-	if !f.fits(lay) {
-		return
-	}
-	a.parts(lay.Lengths, m, d)
-	for _, p := range d.Parts() {
-		r.parts++
-		r.lines[p.Name] = p.Line
-	}
+	return m
 }
 
 // fits reports lengths that do not go together.
@@ -229,8 +235,7 @@ func Layouts() []string {
 	return kinds
 }
 
-// DescribeLayout lists the lengths that [layout] takes for a kind, a line each
-// with its default and its meaning; "" for an unknown kind.
+// DescribeLayout lists the lengths that [layout] takes for a kind, a line each with its default and its meaning; "" for an unknown kind.
 func DescribeLayout(kind string) string {
 	var b strings.Builder
 	for _, a := range arrangements {

@@ -10,11 +10,9 @@ import (
 	"polewright/shape"
 )
 
-// This file decides whether two bodies share space, and whether they touch.
-// Two blocks are decided exactly, by separating axes. Two bodies that are
-// extrusions along one direction (in whichever frame) are decided exactly by
-// their outlines. Any other pair is sampled: a hidden overlap that is small
-// beside the bodies may then be missed.
+// This file decides whether two bodies share space, and whether they touch. Two blocks are decided exactly, by separating axes. Two bodies that are
+// extrusions along one direction (in whichever frame) are decided exactly by their outlines. Any other pair is sampled: a hidden overlap that is
+// small beside the bodies may then be missed.
 
 // overlap reports whether two bodies interpenetrate by more than TouchM.
 func overlap(a, b Body) bool {
@@ -39,10 +37,8 @@ func overlapCost(a, b Body) (shared bool, cost int) {
 	return sampledOverlap(a, b), 40
 }
 
-// blocksOverlap is the test of separating axes: two boxes are apart just when
-// they are apart along a face normal of one of them or along a cross product
-// of two edges (S. Gottschalk, M. C. Lin, D. Manocha, OBBTree, SIGGRAPH 1996,
-// section 5).
+// blocksOverlap is the test of separating axes: two boxes are apart just when they are apart along a face normal of one of them or along a cross
+// product of two edges (S. Gottschalk, M. C. Lin, D. Manocha, OBBTree, SIGGRAPH 1996, section 5).
 func blocksOverlap(a shape.Block, pa shape.Placement, b shape.Block, pb shape.Placement) bool {
 	ha, hb := r3.Scale(0.5, a.Size), r3.Scale(0.5, b.Size)
 	between := r3.Sub(pb.Center, pa.Center)
@@ -87,17 +83,15 @@ type prism struct {
 	axis   int
 }
 
-// holds reports whether the prism contains the plan point p, wherever its
-// middle height is.
+// holds reports whether the prism contains the plan point p, wherever its middle height is.
 func (p *prism) holds(q r2.Vec, tol float64) bool {
 	var x [3]float64
 	x[p.axis], x[(p.axis+1)%3], x[(p.axis+2)%3] = (p.lo+p.hi)/2, q.X, q.Y
 	return p.solid.Contains(p.place.ToLocal(r3.Vec{X: x[0], Y: x[1], Z: x[2]}), tol)
 }
 
-// alike gives two bodies as prisms along a common axis, in the frame of the
-// first, where its own axes are those of the coordinates. One way of standing
-// is enough for overlap; visit returns true to stop.
+// alike gives two bodies as prisms along a common axis, in the frame of the first, where its own axes are those of the coordinates. One way of
+// standing is enough for overlap; visit returns true to stop.
 func alike(a, b Body, visit func(p, q *prism) bool) (known bool) {
 	here := shape.Placement{Rot: shape.Identity()}
 	there := shape.Placement{Center: a.Place.ToLocal(b.Place.Center), Rot: transposed(a.Place.Rot).Mul(b.Place.Rot)}
@@ -137,12 +131,9 @@ func prismsOverlap(a, b Body) (shared, known bool) {
 	return shared, known
 }
 
-// plansOverlap reports whether two plans share an area. The rim of the shared
-// area is made of pieces of both rims; so some piece of one rim, cut where the
-// other rim meets it, has the inside of both plans on its inner side, and its
-// midpoint, moved in, tells. It is moved in by half of TouchM and must lie as deep
-// in the other plan: then a strip along the rim and one across it both count
-// from a width of TouchM on.
+// plansOverlap reports whether two plans share an area. The rim of the shared area is made of pieces of both rims; so some piece of one rim, cut
+// where the other rim meets it, has the inside of both plans on its inner side, and its midpoint, moved in, tells. It is moved in by half of TouchM
+// and must lie as deep in the other plan: then a strip along the rim and one across it both count from a width of TouchM on.
 func plansOverlap(p, q *prism) bool {
 	return rimInside(p, q) || rimInside(q, p)
 }
@@ -154,9 +145,8 @@ func rimInside(p, q *prism) bool {
 	})
 }
 
-// pieces cuts the rim of p at every meeting with the rim of q and hands on the
-// midpoint of each piece, the unit normal there into p, and the piece's length,
-// until visit returns true.
+// pieces cuts the rim of p at every meeting with the rim of q and hands on the midpoint of each piece, the unit normal there into p, and the piece's
+// length, until visit returns true.
 func pieces(p, q *prism, visit func(mid, inward r2.Vec, length float64) bool) bool {
 	var cuts []float64
 	for _, loop := range p.loops {
@@ -183,8 +173,7 @@ func pieces(p, q *prism, visit func(mid, inward r2.Vec, length float64) bool) bo
 	return false
 }
 
-// inward is the unit normal of the edge at p to its left, where the body is:
-// outer loops run counter-clockwise and holes clockwise.
+// inward is the unit normal of the edge at p to its left, where the body is: outer loops run counter-clockwise and holes clockwise.
 func inward(e shape.Edge, p r2.Vec) r2.Vec {
 	if e.Radius == 0 {
 		d := r2.Unit(r2.Sub(e.B, e.A))
@@ -197,9 +186,8 @@ func inward(e shape.Edge, p r2.Vec) r2.Vec {
 	return n
 }
 
-// crossings appends the fractions of e at which the whole line or circle of f
-// crosses e, and those next to which the ends of f lie. A cut too many does no
-// harm.
+// crossings appends the fractions of e at which the whole line or circle of f crosses e, and those next to which the ends of f lie. A cut too many
+// does no harm.
 func crossings(cuts []float64, e, f shape.Edge) []float64 {
 	add := func(t float64) {
 		if t > 0 && t < 1 { // and so no NaN
@@ -250,8 +238,7 @@ func crossings(cuts []float64, e, f shape.Edge) []float64 {
 // turn is the angle from a to b, counter-clockwise positive, within half a turn.
 func turn(a, b r2.Vec) float64 { return math.Atan2(r2.Cross(a, b), r2.Dot(a, b)) }
 
-// sampledOverlap tries points of both surfaces, moved in by TouchM, and a grid
-// over the space that the two bounding boxes share.
+// sampledOverlap tries points of both surfaces, moved in by TouchM, and a grid over the space that the two bounding boxes share.
 func sampledOverlap(a, b Body) bool {
 	shared := intersection(shape.Bounds(a.Solid, a.Place), shape.Bounds(b.Solid, b.Place))
 	size := shared.Size()
@@ -286,8 +273,7 @@ func intersection(a, b r3.Box) r3.Box {
 	}
 }
 
-// surface hands on local points of the solid's surface moved in by in (metres),
-// corners and edges among them, until visit returns true.
+// surface hands on local points of the solid's surface moved in by in (metres), corners and edges among them, until visit returns true.
 func surface(s shape.Solid, in float64, visit func(p r3.Vec) bool) bool {
 	h := s.HalfExtent()
 	switch s := s.(type) {
@@ -330,8 +316,7 @@ func surface(s shape.Solid, in float64, visit func(p r3.Vec) bool) bool {
 	return false
 }
 
-// turned is the surface of a body turned about z between two angles, its wall
-// from the inner radius to one that goes from bottom to top.
+// turned is the surface of a body turned about z between two angles, its wall from the inner radius to one that goes from bottom to top.
 func turned(inner, bottom, top, half, from, to, in float64, visit func(p r3.Vec) bool) bool {
 	const n, around = 16, 64
 	whole := to-from >= 2*math.Pi
@@ -375,8 +360,7 @@ func spread(lo, hi float64, n int) []float64 {
 	return x
 }
 
-// touch reports whether two bodies that do not overlap have faces that meet
-// over some area, within TouchM.
+// touch reports whether two bodies that do not overlap have faces that meet over some area, within TouchM.
 func touch(a, b Body) bool {
 	meets := false
 	known := alike(a, b, func(p, q *prism) bool {
@@ -400,8 +384,7 @@ func touch(a, b Body) bool {
 	return on(a, b) || on(b, a)
 }
 
-// rimsMeet reports whether a piece of the rim of p longer than TouchM
-// lies on the rim of q.
+// rimsMeet reports whether a piece of the rim of p longer than TouchM lies on the rim of q.
 func rimsMeet(p, q *prism) bool {
 	return pieces(p, q, func(mid, _ r2.Vec, length float64) bool {
 		return length > TouchM && q.holds(mid, TouchM) && !q.holds(mid, -2*TouchM)

@@ -111,8 +111,7 @@ func TestOverlapOfBodiesInsideOneAnother(t *testing.T) {
 	}
 }
 
-// A line or an arc through a point, and another through the same point: the
-// first is cut there.
+// A line or an arc through a point, and another through the same point: the first is cut there.
 func TestCrossings(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		f := func(lo, hi float64, what string) float64 { return rapid.Float64Range(lo, hi).Draw(t, what) }
@@ -175,9 +174,8 @@ func anySolid(t *rapid.T, name string) shape.Solid {
 	return shape.Racetrack{CoreX: outer, CoreY: size("y"), CornerRadius: rapid.Float64Range(0, .0025).Draw(t, name+" radius"), Build: size("build") / 5, Width: size("z")}
 }
 
-// Outlines against brute force: points on a grid. A point inside both bodies
-// proves an overlap; and where even the bodies grown by the grid's step share
-// no point, there is none.
+// Outlines against brute force: points on a grid. A point inside both bodies proves an overlap; and where even the bodies grown by the grid's step
+// share no point, there is none.
 func TestPrismsAgainstPoints(t *testing.T) {
 	const n = 60
 	counts := map[bool]int{}
@@ -285,8 +283,7 @@ func TestTouch(t *testing.T) {
 	}
 }
 
-// A sphere and a body just touch by Euclid; 20 um decide for round bodies,
-// which are sampled, and 2 um for blocks.
+// A sphere and a body just touch by Euclid; 20 um decide for round bodies, which are sampled, and 2 um for blocks.
 func TestRegionBeginsAtTouching(t *testing.T) {
 	for _, c := range []struct {
 		name string

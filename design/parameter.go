@@ -331,10 +331,8 @@ func (s slot) written(value string) (string, error) {
 	switch s.Kind {
 	case Quantity:
 		if _, err := quantity.Parse(value, s.Dimension); err != nil {
-			if e, ok := err.(*quantity.Error); ok {
-				return fail(e.Problem, e.Hint)
-			}
-			return fail(err.Error(), "")
+			what, hint := mistake.Said(err)
+			return "", &mistake.Error{Key: s.Path, What: what, Hint: hint}
 		}
 	case Number:
 		x, err := strconv.ParseFloat(value, 64)

@@ -7,37 +7,23 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/material"
-	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/shape"
 )
 
-// readParts reads the parts and coils. A part with a mistake is not kept, but
-// its name counts, so that no mistake is told twice.
+// readParts reads the parts and coils. A part with a mistake is not kept, but its name counts, so that no mistake is told twice.
 func (r *reader) readParts(f fields, d *Design) {
-	f.each("magnet", func(f fields) {
-		if m, ok := r.magnet(f); ok {
-			d.Magnets = append(d.Magnets, m)
-		}
-	})
-	f.each("steel", func(f fields) {
-		if s, ok := r.steel(f); ok {
-			d.Steels = append(d.Steels, s)
-		}
-	})
-	f.each("wound", func(f fields) {
-		if w, ok := r.wound(f); ok {
-			d.Wounds = append(d.Wounds, w)
-		}
-	})
-	f.each("spacer", func(f fields) {
-		if s, ok := r.spacer(f); ok {
-			d.Spacers = append(d.Spacers, s)
-		}
-	})
-	f.each("coil", func(f fields) {
-		if c, ok := r.coil(f); ok {
-			d.Coils = append(d.Coils, c)
+	readEach(f, "magnet", r.magnet, &d.Magnets)
+	readEach(f, "steel", r.steel, &d.Steels)
+	readEach(f, "wound", r.wound, &d.Wounds)
+	readEach(f, "spacer", r.spacer, &d.Spacers)
+	readEach(f, "coil", r.coil, &d.Coils)
+}
+
+func readEach[T any](f fields, kind string, read func(fields) (T, bool), to *[]T) {
+	f.each(kind, func(f fields) {
+		if x, ok := read(f); ok {
+			*to = append(*to, x)
 		}
 	})
 }
@@ -59,8 +45,7 @@ func (f fields) partName(example string) string {
 	return name
 }
 
-// body reads the name, one of the shapes, and where it stands. turn is the
-// part's own rotation, without that of the axis.
+// body reads the name, one of the shapes, and where it stands. turn is the part's own rotation, without that of the axis.
 func (f fields) body(example string, shapes ...string) (b Body, turn shape.Rotation, ok bool) {
 	before := f.r.mistakes
 	b = Body{Name: f.partName(example), Line: f.t.line}
@@ -149,8 +134,7 @@ func (r *reader) magnet(f fields) (Magnet, bool) {
 	return m, r.mistakes == before
 }
 
-// finishIfShaped is finish when the shape is known; without it every size
-// would be an unknown key.
+// finishIfShaped is finish when the shape is known; without it every size would be an unknown key.
 func (f fields) finishIfShaped() {
 	if f.t.asked["center"] {
 		f.finish()
@@ -185,8 +169,7 @@ func (f fields) magnetMaterial() material.Magnet {
 		if name, ok := f.text("grade", must, `"N42"`); ok {
 			m, err := material.Grade(name)
 			if err != nil {
-				what, hint := mistake.Said(err)
-				f.fail(f.get("grade").line, "grade", what, hint)
+				f.refuse("grade", err)
 			}
 			return m
 		}
@@ -217,8 +200,7 @@ func (f fields) customMagnet() material.Magnet {
 		return material.Magnet{}
 	}
 	fail := func(err error) material.Magnet {
-		what, hint := mistake.Said(err)
-		f.fail(f.get("remanence").line, "remanence", what, hint)
+		f.refuse("remanence", err)
 		return material.Magnet{}
 	}
 	m, err := material.Custom("as given, "+quantity.Format(b, "T", 4), b, recoil)
@@ -260,8 +242,7 @@ func (f fields) steelMaterial(example string) material.Steel {
 		if name, ok := f.text("material", must, example); ok {
 			s, err := material.SteelNamed(name)
 			if err != nil {
-				what, hint := mistake.Said(err)
-				f.fail(f.get("material").line, "material", what, hint)
+				f.refuse("material", err)
 			}
 			return s
 		}
@@ -286,8 +267,7 @@ func (r *reader) spacer(f fields) (Spacer, bool) {
 	if name, ok := f.text("material", must, `"aluminium"`); ok {
 		m, err := material.PlainNamed(name)
 		if err != nil {
-			what, hint := mistake.Said(err)
-			f.fail(f.get("material").line, "material", what, hint)
+			f.refuse("material", err)
 		}
 		s.Material = m
 	}
@@ -295,13 +275,11 @@ func (r *reader) spacer(f fields) (Spacer, bool) {
 	return s, r.mistakes == before
 }
 
-// densest is the greatest packing of round wires, pi/(2 sqrt 3): nested layers
-// (A. Thue 1910; L. Fejes Toth 1940).
+// densest is the greatest packing of round wires, pi/(2 sqrt 3): nested layers (A. Thue 1910; L. Fejes Toth 1940).
 var densest = math.Pi / (2 * math.Sqrt(3))
 
-// packingOf is the fraction of steel in each lay of round bare wire: square
-// pi/4 and nested pi/(2 sqrt 3) by geometry; random 0.62: common practice, no
-// source.
+// packingOf is the fraction of steel in each lay of round bare wire: square pi/4 and nested pi/(2 sqrt 3) by geometry; random 0.62: common practice,
+// no source.
 var packingOf = map[string]float64{Square: math.Pi / 4, Nested: densest, Random: 0.62}
 
 func (r *reader) wound(f fields) (Wound, bool) {
@@ -337,8 +315,7 @@ func (r *reader) wound(f fields) (Wound, bool) {
 	return w, r.mistakes == before
 }
 
-// shape fills in the racetrack and its place: the spool's axis is local z, the
-// core's section the two axes that follow cyclically.
+// shape fills in the racetrack and its place: the spool's axis is local z, the core's section the two axes that follow cyclically.
 func (w *Wound) shape(width, build, radius float64) {
 	core := [3]float64{w.CoreM.X, w.CoreM.Y, w.CoreM.Z}
 	w.Solid = shape.Racetrack{
@@ -366,8 +343,7 @@ func (w *Wound) wire(f fields) {
 			w.WireDiameterM, _, err = material.WireDiameter(kind, n)
 		}
 		if err != nil {
-			what, hint := mistake.Said(err)
-			g.fail(g.get("gauge").line, "gauge", what, hint)
+			g.refuse("gauge", err)
 		}
 	case g.has("diameter"):
 		if w.WireDiameterM, ok = g.length("diameter", must|positive); ok {

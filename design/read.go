@@ -20,10 +20,8 @@ import (
 	"polewright/quantity"
 )
 
-// Read reads and checks a design. The filename serves messages and is where
-// curve files are looked for: in its folder or below. With no filename the
-// text came from no file, and a curve file is a mistake. The error is mistake.Errors,
-// or what r itself returned.
+// Read reads and checks a design. The filename serves messages and is where curve files are looked for: in its folder or below. With no filename the
+// text came from no file, and a curve file is a mistake. The error is mistake.Errors, or what r itself returned.
 func Read(r io.Reader, filename string) (*Design, error) { return read(r, filename, false) }
 
 // ReadTarget is Read of a file that needs no parts: a [target] with a field, and a gap or a region, is enough. The error is mistake.Errors, or what r
@@ -56,12 +54,10 @@ func newReader(filename string) *reader {
 }
 
 // ReadFile reads and checks the design file at path. The error is mistake.Errors.
-func ReadFile(path string) (*Design, error) { return readFile(path, Read) }
+func ReadFile(path string) (*Design, error) { return ReadFileBy(path, Read) }
 
-// ReadTargetFile is ReadTarget of the file at path. The error is mistake.Errors.
-func ReadTargetFile(path string) (*Design, error) { return readFile(path, ReadTarget) }
-
-func readFile(path string, read func(io.Reader, string) (*Design, error)) (*Design, error) {
+// ReadFileBy hands the design file at path to read, such as [ReadTarget]. The error is mistake.Errors.
+func ReadFileBy(path string, read func(io.Reader, string) (*Design, error)) (*Design, error) {
 	refuse := func(what, hint string) (*Design, error) {
 		return nil, mistake.Errors{{File: path, What: what, Hint: hint}}
 	}
@@ -114,8 +110,7 @@ type reader struct {
 	region           fields
 }
 
-// enough bounds the mistakes kept while a file is read; they are found kind by
-// kind and then shown in the order of the file.
+// enough bounds the mistakes kept while a file is read; they are found kind by kind and then shown in the order of the file.
 const enough = 1000
 
 func (r *reader) fail(line int, key, what, hint string) *mistake.Error {

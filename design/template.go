@@ -3,6 +3,8 @@ package design
 import (
 	"embed"
 	"fmt"
+
+	"polewright/mistake"
 )
 
 //go:embed template/*.toml
@@ -17,5 +19,5 @@ func Template(layout string) (string, error) {
 			return string(text), err
 		}
 	}
-	return "", fmt.Errorf("no layout %q; %s", shortened(layout), meant(layout, Layouts(), "there are"))
+	return "", mistake.Of(fmt.Sprintf("no layout %q", shortened(layout)), meant(layout, Layouts(), "there are"))
 }

@@ -43,8 +43,7 @@ func newTable(line int) *table {
 	return &table{line: line, values: map[string]*value{}, asked: map[string]bool{}, missing: map[string]*mistake.Error{}}
 }
 
-// toml turns text, which must be UTF-8, into a tree. Mistakes of grammar go to
-// report; the tree is worth reading only when there are none.
+// toml turns text, which must be UTF-8, into a tree. Mistakes of grammar go to report; the tree is worth reading only when there are none.
 func toml(text []byte, report func(line int, key, what, hint string)) *table {
 	b := &builder{text: text, report: report, root: newTable(1)}
 	for i, c := range text {
@@ -58,8 +57,7 @@ func toml(text []byte, report func(line int, key, what, hint string)) *table {
 		if bad < 0 {
 			break
 		}
-		// Go on at the next line that begins something, so that every
-		// unquoted quantity is named at once.
+		// Go on at the next line that begins something, so that every unquoted quantity is named at once.
 		b.mistakes++
 		_, end, found := bytes.Cut(text[bad:], []byte("\n"))
 		if !found {
@@ -93,8 +91,7 @@ func (b *builder) line(offset int) int {
 	return n + 1
 }
 
-// run reads from start to the end or to the first mistake of grammar, whose
-// offset it returns; -1 when there is none.
+// run reads from start to the end or to the first mistake of grammar, whose offset it returns; -1 when there is none.
 func (b *builder) run(start int) int {
 	var p unstable.Parser
 	p.Reset(b.text[start:])
@@ -199,8 +196,7 @@ func (b *builder) header(e *unstable.Node, at func(*unstable.Node) int) {
 // mostNames bounds the tables within tables that a key may make: some hundred bytes each. No key of a design file has more than three names.
 const mostNames = 20
 
-// descend follows names from t, making tables on the way; nil when something
-// else stands there, which is then reported.
+// descend follows names from t, making tables on the way; nil when something else stands there, which is then reported.
 func (b *builder) descend(t *table, names []string, line int, path string) *table {
 	if len(names) > mostNames {
 		b.mistakes++

@@ -94,11 +94,9 @@ func (a *arranger) unsaid(list []extent) (out []extent) {
 	return out
 }
 
-func (a *arranger) bounds() r3.Box {
-	b := a.bodies[0].box
+func (a *arranger) bounds() (b r3.Box) {
 	for _, o := range a.bodies {
-		b.Min = r3.Vec{X: math.Min(b.Min.X, o.box.Min.X), Y: math.Min(b.Min.Y, o.box.Min.Y), Z: math.Min(b.Min.Z, o.box.Min.Z)}
-		b.Max = r3.Vec{X: math.Max(b.Max.X, o.box.Max.X), Y: math.Max(b.Max.Y, o.box.Max.Y), Z: math.Max(b.Max.Z, o.box.Max.Z)}
+		b = b.Union(o.box)
 	}
 	return b
 }

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -55,8 +56,8 @@ func (s *drafter) dimension(a, b, along r2.Vec, level float64, text string) {
 	length := r2.Norm(r2.Sub(to, from))
 	s.line(Dimension, from, to)
 	if length >= 2*arrowLength+1 {
-		s.arrow(Dimension, from, r2.Scale(-1, along))
-		s.arrow(Dimension, to, along)
+		s.arrow(from, r2.Scale(-1, along))
+		s.arrow(to, along)
 	} else {
 		// No room for arrowheads: strokes.
 		for _, p := range []r2.Vec{from, to} {
@@ -87,9 +88,9 @@ func (s *drafter) radius(c r2.Vec, r, angle, length float64, text string) {
 	out := polar(v(0, 0), 1, angle)
 	end := r2.Add(tip, r2.Scale(length, out))
 	if length > 0 {
-		s.arrow(Dimension, tip, r2.Scale(-1, out))
+		s.arrow(tip, r2.Scale(-1, out))
 	} else {
-		s.arrow(Dimension, tip, out)
+		s.arrow(tip, out)
 	}
 	s.line(Dimension, tip, end)
 	side, align := 1.0, Left
@@ -193,9 +194,9 @@ func stacked(list []extent, most int) (rows [][]extent) {
 	const same = 1e-7
 	slices.SortStableFunc(list, func(a, b extent) int {
 		if d := (a.hi - a.lo) - (b.hi - b.lo); math.Abs(d) > same {
-			return sign(d)
+			return cmp.Compare(d, 0)
 		}
-		return sign(b.lo - a.lo)
+		return cmp.Compare(b.lo, a.lo)
 	})
 	var kept []extent
 	for _, e := range list {
@@ -228,7 +229,7 @@ func stacked(list []extent, most int) (rows [][]extent) {
 		rows = rows[len(rows)-most:]
 	}
 	for i, r := range rows {
-		slices.SortFunc(r, func(a, b extent) int { return sign(a.lo - b.lo) })
+		slices.SortFunc(r, func(a, b extent) int { return cmp.Compare(a.lo, b.lo) })
 		var full []extent
 		for k, e := range r {
 			if k > 0 && e.lo-r[k-1].hi > same && e.prefix == "" && r[k-1].prefix == "" {

@@ -172,8 +172,7 @@ var listColumns = []column{
 	{"mass each", 18, Right, func(i Item) string { return massText(i.MassKg) }},
 }
 
-// list draws the parts list from its upper left corner and returns where it ends. Lines that would pass the floor are counted in the last
-// one.
+// list draws the parts list from its upper left corner and returns where it ends. Lines that would pass the floor are counted in the last one.
 func (s *drafter) list(x, y, floor float64, items []Item) float64 {
 	const h, lead, most = 2.0, 3.4, 3
 	top := y

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -154,7 +155,7 @@ func (a *arranger) sectionLine() {
 		}
 		a.line(Edge, v(x-3*side, y), v(x+3*side, y))
 		a.line(Dimension, v(x+2*side, y), v(x+2*side, y+6))
-		a.arrow(Dimension, v(x+2*side, y+6), v(0, 1))
+		a.arrow(v(x+2*side, y+6), v(0, 1))
 		a.text(Text, v(x+5*side, y+2), largeText, Middle, "A")
 	}
 }
@@ -223,7 +224,7 @@ func (a *arranger) showsBest(it Item, may func(r2.Vec) bool) (best r2.Vec, room 
 // inRow places balloons in a row above the front view, in the order of what they mean.
 func (a *arranger) inRow(list []balloon) {
 	p := a.front
-	slices.SortStableFunc(list, func(x, y balloon) int { return sign(x.anchor.X - y.anchor.X) })
+	slices.SortStableFunc(list, func(x, y balloon) int { return cmp.Compare(x.anchor.X, y.anchor.X) })
 	y := p.corner.Y + p.height() + balloonRow
 	pitch := 2*balloonRadius + 2.5
 	for i := range list {

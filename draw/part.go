@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -150,9 +151,8 @@ func sizeKey(s shape.Solid) string {
 	return s.String()
 }
 
-// standing turns a part into the position it is drawn in: a block on its largest face, its longest edge along x; a ring sector with its
-// middle along y; all others as they are, about z. The direction of the magnetization goes along, as one of those that turning the part
-// over can give.
+// standing turns a part into the position it is drawn in: a block on its largest face, its longest edge along x; a ring sector with its middle along
+// y; all others as they are, about z. The direction of the magnetization goes along, as one of those that turning the part over can give.
 func standing(p Part) (shape.Solid, r3.Vec) {
 	d := p.Place.Rot.Inverse(p.Direction)
 	magnet := r3.Norm(p.Direction) > 0
@@ -162,9 +162,9 @@ func standing(p Part) (shape.Solid, r3.Vec) {
 		order := []int{0, 1, 2}
 		slices.SortStableFunc(order, func(a, b int) int {
 			if math.Abs(size[a]-size[b]) > 1e-7 {
-				return sign(size[b] - size[a])
+				return cmp.Compare(size[b], size[a])
 			}
-			return sign(math.Abs(dir[a]) - math.Abs(dir[b])) // a cube's direction goes to z
+			return cmp.Compare(math.Abs(dir[a]), math.Abs(dir[b])) // a cube's direction goes to z
 		})
 		block := shape.Block{Size: r3.Vec{X: size[order[0]], Y: size[order[1]], Z: size[order[2]]}}
 		if !magnet {
@@ -193,18 +193,6 @@ func standing(p Part) (shape.Solid, r3.Vec) {
 
 // clean is a component of a unit vector without the dust of rounding.
 func clean(x float64) float64 { return math.Round(x*1e9)/1e9 + 0 }
-
-func sign(x float64) int {
-	switch {
-	case x < 0:
-		return -1
-	case x > 0:
-		return 1
-	}
-	return 0
-}
-
-func splitWords(s string) []string { return strings.Fields(s) }
 
 // mm prints a length in millimetres to a thousandth.
 func mm(metres float64) string { return short(1e3 * metres) }

@@ -288,7 +288,7 @@ func (s *drafter) wedge(face *pane, w shape.Wedge) {
 	for _, side := range []float64{-1, 1} {
 		angle := math.Pi/2 + side*half
 		s.line(Dimension, polar(c, outer+1, angle), polar(c, r+1.5, angle))
-		s.arrow(Dimension, polar(c, r, angle), polar(v(0, 0), 1, angle+side*math.Pi/2))
+		s.arrow(polar(c, r, angle), polar(v(0, 0), 1, angle+side*math.Pi/2))
 	}
 	text := decimals(w.Span()*180/math.Pi, 3) + "°"
 	at := v(c.X, c.Y+r+1)
@@ -339,7 +339,7 @@ func (s *drafter) magnetized(face, edge *pane, d r3.Vec, round bool) {
 		half := r2.Scale(math.Max(4, reach/4), u)
 		from, to := r2.Sub(c, half), r2.Add(c, half)
 		s.line(Dimension, from, to)
-		s.arrow(Dimension, to, u)
+		s.arrow(to, u)
 		var places []place
 		for _, t := range []float64{1, 0.7, 0.4, 1.4} {
 			for _, side := range []float64{2.4, -2.4} {

@@ -6,6 +6,7 @@ package draw
 
 import (
 	"math"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -133,11 +134,11 @@ func (s *Sheet) text(l Layer, at r2.Vec, height float64, a Align, text string) {
 
 const arrowLength, arrowWidth = 2.5, 0.9
 
-// arrow is an arrowhead with its tip at a point, pointing along a unit vector.
-func (s *Sheet) arrow(l Layer, tip, along r2.Vec) {
+// arrow is an arrowhead of a dimension with its tip at a point, pointing along a unit vector.
+func (s *Sheet) arrow(tip, along r2.Vec) {
 	back := r2.Sub(tip, r2.Scale(arrowLength, along))
 	side := v(-along.Y*arrowWidth/2, along.X*arrowWidth/2)
-	s.Fills = append(s.Fills, Fill{l, []r2.Vec{tip, r2.Add(back, side), r2.Sub(back, side)}})
+	s.Fills = append(s.Fills, Fill{Dimension, []r2.Vec{tip, r2.Add(back, side), r2.Sub(back, side)}})
 }
 
 func v(x, y float64) r2.Vec { return r2.Vec{X: x, Y: y} }
@@ -255,7 +256,7 @@ func shortened(text string, height, width float64) string {
 // wrapped cuts a text into lines of a width, at spaces where it can.
 func wrapped(text string, height, width float64) (lines []string) {
 	line := ""
-	for _, word := range splitWords(text) {
+	for _, word := range strings.Fields(text) {
 		with := word
 		if line != "" {
 			with = line + " " + word

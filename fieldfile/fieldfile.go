@@ -59,7 +59,7 @@ func Over(box r3.Box, step float64) (Grid, error) {
 		g.Count[i] = int(n[i])
 	}
 	span := r3.Vec{X: step * (n[0] - 1), Y: step * (n[1] - 1), Z: step * (n[2] - 1)}
-	g.First = r3.Sub(r3.Scale(0.5, r3.Add(box.Min, box.Max)), r3.Scale(0.5, span))
+	g.First = r3.Sub(box.Center(), r3.Scale(0.5, span))
 	return g, nil
 }
 
@@ -87,7 +87,7 @@ func twoDigits(v float64) float64 {
 }
 
 func edges(b r3.Box) [3]float64 {
-	d := r3.Sub(b.Max, b.Min)
+	d := b.Size()
 	return [3]float64{d.X, d.Y, d.Z}
 }
 

@@ -18,6 +18,8 @@ import (
 	"unicode/utf8"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"polewright/mistake"
 )
 
 // formats are the kinds of file by their extension.
@@ -37,11 +39,10 @@ func Format(name string) (write func(*Samples, io.Writer) error, err error) {
 	if ext != "" {
 		what = fmt.Sprintf("unknown extension %q", ext)
 	}
-	return nil, fmt.Errorf("%s; known are .vtr (VTK rectilinear grid), .csv (a table) and .npz (NumPy)", what)
+	return nil, mistake.Of(what, "known are .vtr (VTK rectilinear grid), .csv (a table) and .npz (NumPy)")
 }
 
-// WriteCSV writes a line a point: coordinates in mm, B in T, H in A/m, the name of the part that is there or nothing. The header carries the
-// units.
+// WriteCSV writes a line a point: coordinates in mm, B in T, H in A/m, the name of the part that is there or nothing. The header carries the units.
 func (s *Samples) WriteCSV(w io.Writer) error {
 	names := []string{""}
 	for _, p := range s.Parts {
@@ -107,8 +108,7 @@ func vectors(out *bufio.Writer, name string, v []r3.Vec) {
 	array(out, fmt.Sprintf(`type="Float64" Name="%s" NumberOfComponents="3"`, name), 24*len(v), func(w io.Writer) { writeVectors(w, v) })
 }
 
-// array writes one data array: the number of its bytes, then the bytes, all in one run of base64. An error stays with out until it is
-// flushed.
+// array writes one data array: the number of its bytes, then the bytes, all in one run of base64. An error stays with out until it is flushed.
 func array(out *bufio.Writer, attributes string, size int, write func(io.Writer)) {
 	fmt.Fprintf(out, "<DataArray %s format=\"binary\">\n", attributes)
 	e := base64.NewEncoder(base64.StdEncoding, out)

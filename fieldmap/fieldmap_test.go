@@ -15,9 +15,8 @@ import (
 	"polewright/draw"
 )
 
-// A sampled function is the function where it was taken and within the stated share of the top elsewhere; squares at a border are cut down to
-// the lattice. The function falls off smoothly
-// round a disc on which it jumps.
+// A sampled function is the function where it was taken and within the stated share of the top elsewhere; squares at a border are cut down to the
+// lattice. The function falls off smoothly round a disc on which it jumps.
 func TestSample(t *testing.T) {
 	const n = 12*block + 1
 	x := func(i int) float64 { return (float64(i) - (n-1)/2) / ((n - 1) / 2) }

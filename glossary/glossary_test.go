@@ -99,32 +99,7 @@ func warningFormats(t *testing.T) map[string]string {
 	}
 	out := map[string]string{}
 	fset := token.NewFileSet()
-	// first is the first text within an expression that is a format.
-	keep := func(e ast.Expr) {
-		found := false
-		ast.Inspect(e, func(n ast.Node) bool {
-			if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING && !found {
-				text, err := strconv.Unquote(lit.Value)
-				if err != nil {
-					t.Fatal(err)
-				}
-				if strings.Count(text, " ") >= 2 {
-					found = true
-					out[fset.Position(lit.Pos()).String()] = text
-				}
-			}
-			return !found
-		})
-		if call, ok := e.(*ast.CallExpr); ok && !found { // "steel %s: %s" is short
-			for _, a := range call.Args {
-				if lit, ok := a.(*ast.BasicLit); ok && lit.Kind == token.STRING {
-					text, _ := strconv.Unquote(lit.Value)
-					out[fset.Position(lit.Pos()).String()] = text
-					return
-				}
-			}
-		}
-	}
+	keep := func(e ast.Expr) { keepFormat(t, fset, out, e) }
 	for _, name := range names {
 		if strings.HasSuffix(name, "_test.go") {
 			continue
@@ -182,6 +157,34 @@ func warningFormats(t *testing.T) map[string]string {
 		}
 	}
 	return out
+}
+
+// keepFormat keeps the first text within an expression that is a format.
+func keepFormat(t *testing.T, fset *token.FileSet, out map[string]string, e ast.Expr) {
+	t.Helper()
+	found := false
+	ast.Inspect(e, func(n ast.Node) bool {
+		if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING && !found {
+			text, err := strconv.Unquote(lit.Value)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if strings.Count(text, " ") >= 2 {
+				found = true
+				out[fset.Position(lit.Pos()).String()] = text
+			}
+		}
+		return !found
+	})
+	if call, ok := e.(*ast.CallExpr); ok && !found { // "steel %s: %s" is short
+		for _, a := range call.Args {
+			if lit, ok := a.(*ast.BasicLit); ok && lit.Kind == token.STRING {
+				text, _ := strconv.Unquote(lit.Value)
+				out[fset.Position(lit.Pos()).String()] = text
+				return
+			}
+		}
+	}
 }
 
 // Every caution of package safety has its entry, and no entry is of one that there is not.

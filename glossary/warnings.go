@@ -12,7 +12,7 @@ var warnings = []Entry{
 		Text: "Every force has its counterpart, so those on all parts sum to zero. What is left over is the error of one of them, as a rule where parts touch and the edge of one lies on the face of the other.", Unit: "N",
 		Matters: "The force on a single part in contact; the field, and the force on groups and halves, hardly.", Do: "Plan with the force on the touching parts together (--group), or on half of the assembly (--half)."},
 	{Term: "steel askew", Says: []string{"stands askew to the grid, which cuts it"},
-		Text: "A part of steel fits no plan along the common axis, so cells are part steel, part air.", Matters: "The field near it is good to some per cent only.",
+		Text: "A part of steel fits no plan along the common axis, so cells are part steel, part air.", Matters: "The field in the gap is good to 1 or 2 %, that next to the part and the force on it to some per cent.",
 		Do: "Put a block or a disc along the common axis in its place, or turn the whole design so that it fits."},
 	{Term: "saturated somewhere", Says: []string{"is saturated somewhere (%.2f T) while its mean is %.2f T"},
 		Text: "A corner or a neck of a steel part is full, the rest is not.", Matters: "It costs a little gap field.", Do: "Round the corner, or make the part thicker there. Often it is fine as it is."},

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 
@@ -468,6 +469,26 @@ func TestPoles(t *testing.T) {
 		t.Logf("%s: %d unknowns, %d with a focus", c.name, unknowns[false], unknowns[true])
 		if c.want && unknowns[true] < 3*unknowns[false]/2 {
 			t.Errorf("%s: %d unknowns, %d with a focus", c.name, unknowns[false], unknowns[true])
+		}
+	}
+}
+
+// Cells about a body that no grid follows are sized by their distance from its plan, not from a ball about it.
+func TestStrayDistance(t *testing.T) {
+	g := &Grids{Axis: 2, Center: r3.Vec{X: 1}}
+	bar := Body{Solid: shape.Block{Size: r3.Vec{X: 0.1, Y: 0.01, Z: 0.02}}, Place: shape.Placement{Center: r3.Vec{X: 1, Z: 0.05}, Rot: shape.Euler(0.1, 0, math.Pi/4)}}
+	s := strayOf(&bar, g)
+	if s.size != 0.0025 || math.Abs((s.lo+s.hi)/2-0.05) > 1e-12 {
+		t.Errorf("%+v", s)
+	}
+	along, across := r2.Vec{X: math.Sqrt2 / 2, Y: math.Sqrt2 / 2}, r2.Vec{X: -math.Sqrt2 / 2, Y: math.Sqrt2 / 2}
+	half := 0.005*math.Cos(0.1) + 0.01*math.Sin(0.1)
+	for _, c := range []struct {
+		at   r2.Vec
+		want float64
+	}{{r2.Vec{}, 0}, {r2.Scale(0.049, along), 0}, {r2.Scale(0.07, along), 0.02}, {r2.Scale(0.05, across), 0.05 - half}} {
+		if got := s.distance(c.at); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%v: %g m away, want %g", c.at, got, c.want)
 		}
 	}
 }

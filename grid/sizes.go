@@ -17,6 +17,7 @@ type sizes struct {
 	corners []feature
 	focus   []feature
 	rims    []rim
+	strays  []stray
 	density float64
 	far     float64
 	along   []float64  // places of the focus along w
@@ -35,6 +36,42 @@ type feature1 struct{ at, size float64 }
 type rim struct {
 	edge shape.Edge
 	size float64
+}
+
+// stray is a body that the grid does not follow: in it and about it the cells have a size of its own.
+type stray struct {
+	size   float64
+	hull   [len(hullSides)]float64 // how far its plan reaches along each of hullSides, from the middle of the grid
+	lo, hi float64                 // its extent along w
+}
+
+// hullSides are evenly spread directions of the plan.
+var hullSides = func() (d [32]r2.Vec) {
+	for k := range d {
+		d[k].Y, d[k].X = math.Sincos(2 * math.Pi * float64(k) / float64(len(d)))
+	}
+	return d
+}()
+
+func strayOf(b *Body, g *Grids) stray {
+	e := b.Solid.HalfExtent()
+	far := func(v [3]float64) float64 {
+		d := World(g.Axis, v)
+		return shape.Support(b.Solid, b.Place, d) - r3.Dot(d, g.Center)
+	}
+	s := stray{size: 0.5 * math.Min(e.X, math.Min(e.Y, e.Z)), lo: -far([3]float64{0, 0, -1}), hi: far([3]float64{0, 0, 1})}
+	for k, d := range hullSides {
+		s.hull[k] = far([3]float64{d.X, d.Y, 0})
+	}
+	return s
+}
+
+// distance is how far a point of the plan lies from the body's, 0 in it.
+func (s *stray) distance(p r2.Vec) (d float64) {
+	for k, far := range s.hull {
+		d = math.Max(d, r2.Dot(hullSides[k], p)-far)
+	}
+	return d
 }
 
 const (
@@ -147,16 +184,10 @@ func newSizes(s Spec, g *Grids, bodies []placed) *sizes {
 		z.focus = append(z.focus, feature{at: at, size: focusFraction * math.Max(math.Min(d, g.Scale), 0.02*g.Scale), radius: s.Radius})
 		z.along = append(z.along, f[2])
 	}
-	// Bodies that the grid does not follow still need cells of their own size about them.
 	for i := range s.Bodies {
-		if g.Fits[i] {
-			continue
+		if !g.Fits[i] {
+			z.strays = append(z.strays, strayOf(&s.Bodies[i], g))
 		}
-		b := &s.Bodies[i]
-		f := Frame(g.Axis, r3.Sub(b.Place.Center, g.Center))
-		e := b.Solid.HalfExtent()
-		z.focus = append(z.focus, feature{at: folded(f, g), size: 0.5 * math.Min(e.X, math.Min(e.Y, e.Z)), radius: r3.Norm(e)})
-		z.along = append(z.along, f[2])
 	}
 	for axis := range 3 {
 		for _, at := range s.Planes[axis] {
@@ -249,6 +280,9 @@ func (z *sizes) at(p r2.Vec) float64 {
 	for i := range z.rims {
 		h = math.Min(h, z.rims[i].size+growth*z.rims[i].edge.Distance(p))
 	}
+	for i := range z.strays {
+		h = math.Min(h, z.strays[i].size+growth*z.strays[i].distance(p))
+	}
 	return h / z.density
 }
 
@@ -293,6 +327,10 @@ func (z *sizes) layers(g *Grids) []float64 {
 				at = math.Abs(at)
 			}
 			h = math.Min(h, 1.5*f.size+growth*math.Max(0, math.Abs(w-at)-f.radius))
+		}
+		for i := range z.strays {
+			s := &z.strays[i]
+			h = math.Min(h, 1.5*s.size+growth*math.Max(0, math.Max(s.lo-w, w-s.hi)))
 		}
 		return h / z.density
 	}

@@ -197,9 +197,8 @@ func words(line string) string {
 	return strings.Join(strings.Fields(number.ReplaceAllString(line, "#")), " ")
 }
 
-// Find places the lines shown in what was printed, in their order: the printed line of each, and -1 for an elision. Without an elision between
-// them lines follow one another. When one is not there, missing is its place among those shown and near the printed line with the same words, -1
-// for none.
+// Find places the lines shown in what was printed, in their order: the printed line of each, and -1 for an elision. Without an elision between them
+// lines follow one another. When one is not there, missing is its place among those shown and near the printed line with the same words, -1 for none.
 func Find(shown, printed []string) (at []int, missing, near int) {
 	from, loose := 0, false
 	for i, s := range shown {

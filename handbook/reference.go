@@ -206,36 +206,9 @@ func Commands(name string, run Runner) (Page, error) {
 // JSON is the chapter on the result that predict prints with --json, from the Go source of package result: every key with its type and its comment,
 // or without one that of its type.
 func JSON(name string, source fs.FS) (Page, error) {
-	names, err := fs.Glob(source, "*.go")
+	structs, docs, err := structsOf(source)
 	if err != nil {
 		return Page{}, err
-	}
-	structs := map[string]*ast.TypeSpec{}
-	docs := map[string]string{}
-	var declarations []ast.Decl
-	for _, name := range names {
-		text, err := fs.ReadFile(source, name)
-		if err != nil {
-			return Page{}, err
-		}
-		file, err := parser.ParseFile(token.NewFileSet(), name, text, parser.ParseComments|parser.SkipObjectResolution)
-		if err != nil {
-			return Page{}, err
-		}
-		declarations = append(declarations, file.Decls...)
-	}
-	for _, d := range declarations {
-		g, ok := d.(*ast.GenDecl)
-		if !ok || g.Tok != token.TYPE {
-			continue
-		}
-		for _, s := range g.Specs {
-			t := s.(*ast.TypeSpec)
-			if _, ok := t.Type.(*ast.StructType); ok {
-				structs[t.Name.Name] = t
-				docs[t.Name.Name] = strings.Join(strings.Fields(g.Doc.Text()), " ")
-			}
-		}
 	}
 	if structs["Result"] == nil {
 		return Page{}, fmt.Errorf("the source declares no Result")
@@ -253,7 +226,7 @@ func JSON(name string, source fs.FS) (Page, error) {
 		}
 		told[at] = true
 		fmt.Fprintf(&b, "\n## %s\n\n%s\n\n| key | type | | is |\n|---|---|---|---|\n", at, docs[at])
-		for _, f := range structs[at].Type.(*ast.StructType).Fields.List {
+		for _, f := range structs[at].Fields.List {
 			kind, inner := typeOf(f.Type)
 			if inner != "" {
 				queue = append(queue, inner)
@@ -282,6 +255,38 @@ func JSON(name string, source fs.FS) (Page, error) {
 		}
 	}
 	return Page{Name: name, Text: b.String()}, nil
+}
+
+// structsOf are the structs that a package declares, and their comments, by name.
+func structsOf(source fs.FS) (structs map[string]*ast.StructType, docs map[string]string, err error) {
+	names, err := fs.Glob(source, "*.go")
+	if err != nil {
+		return nil, nil, err
+	}
+	structs, docs = map[string]*ast.StructType{}, map[string]string{}
+	for _, name := range names {
+		text, err := fs.ReadFile(source, name)
+		if err != nil {
+			return nil, nil, err
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), name, text, parser.ParseComments|parser.SkipObjectResolution)
+		if err != nil {
+			return nil, nil, err
+		}
+		for _, d := range file.Decls {
+			g, ok := d.(*ast.GenDecl)
+			if !ok || g.Tok != token.TYPE {
+				continue
+			}
+			for _, s := range g.Specs {
+				t := s.(*ast.TypeSpec)
+				if o, ok := t.Type.(*ast.StructType); ok {
+					structs[t.Name.Name], docs[t.Name.Name] = o, strings.Join(strings.Fields(g.Doc.Text()), " ")
+				}
+			}
+		}
+	}
+	return structs, docs, nil
 }
 
 // typeOf says a Go type in the words of JSON, and names the object within it.

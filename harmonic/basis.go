@@ -40,8 +40,7 @@ func (e *Expansion) Allowed(parity [3]Parity) (terms []int) {
 	return terms
 }
 
-// Basis evaluates the harmonics of the expansion's degree at a way d (m) from its centre, in world axes, into out, which holds
-// Count(Degree) numbers.
+// Basis evaluates the harmonics of the expansion's degree at a way d (m) from its centre, in world axes, into out, which holds Count(Degree) numbers.
 func (e *Expansion) Basis(d r3.Vec, out []float64) {
 	f := frame(e.Polar, r3.Scale(1/e.Scale, d))
 	basis(e.Degree, e.Irregular, f, out)

@@ -11,10 +11,9 @@ import (
 //
 //	B_u = sum (r/R)^n S(n,m)(cos theta) {cos, sin}(m phi) B(n,m)
 //
-// S(n,m) is Schmidt's semi-normalized associated Legendre function without the sign (-1)^m: P(n,0) for m = 0, else
-// sqrt(2 (n-m)!/(n+m)!) P(n,m). No term is larger than its B on the sphere, and its mean square there is B^2/(2n+1).
-// (D. E. Winch and others, Geophys. J. Int. 160 (2005) 487; S(n,m) of degree 1 and 2 are z, x; z^2 - (x^2+y^2)/2, sqrt(3) z x,
-// sqrt(3)/2 (x^2 - y^2), in units of R.)
+// S(n,m) is Schmidt's semi-normalized associated Legendre function without the sign (-1)^m: P(n,0) for m = 0, else sqrt(2 (n-m)!/(n+m)!) P(n,m). No
+// term is larger than its B on the sphere, and its mean square there is B^2/(2n+1). (D. E. Winch and others, Geophys. J. Int. 160 (2005) 487; S(n,m)
+// of degree 1 and 2 are z, x; z^2 - (x^2+y^2)/2, sqrt(3) z x, sqrt(3)/2 (x^2 - y^2), in units of R.)
 type Term struct {
 	N, M int
 	Sine bool

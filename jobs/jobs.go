@@ -10,6 +10,7 @@ package jobs
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -143,12 +144,8 @@ func Open(ctx context.Context, o Options) (*Queue, error) {
 			o.AckWait = 10 * time.Second
 		}
 	}
-	if o.Attempts == 0 {
-		o.Attempts = 3
-	}
-	if o.Held == 0 {
-		o.Held = 10_000
-	}
+	o.Attempts = cmp.Or(o.Attempts, 3)
+	o.Held = cmp.Or(o.Held, 10_000)
 	if o.Name == "" {
 		host, _ := os.Hostname()
 		o.Name = fmt.Sprintf("%s/%d", host, os.Getpid())

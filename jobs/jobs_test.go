@@ -515,59 +515,44 @@ func TestCredentials(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			c.o.Version = "test"
-			q, err := Open(t.Context(), c.o)
-			if c.want != "" {
-				if err == nil || !strings.Contains(err.Error(), c.want) {
-					t.Errorf("got %v, want %q", err, c.want)
-				}
-				if err == nil {
-					q.Close()
-				} else if strings.Contains(err.Error(), "guessed") {
-					t.Errorf("the password is shown: %v", err)
-				}
-				return
-			}
-			if err != nil {
-				t.Fatal(err)
-			}
-			defer q.Close()
-			var n atomic.Int64
-			defer working(t, q, 1, counting(&n))()
-			run(t, q, payloads(3), Batch{})
+			opens(t, c.o, c.want)
 		})
 	}
+}
+
+func keyPair(t *testing.T, make func() (nkeys.KeyPair, error)) (nkeys.KeyPair, string) {
+	t.Helper()
+	k, err := make()
+	if err != nil {
+		t.Fatal(err)
+	}
+	public, err := k.PublicKey()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return k, public
+}
+
+// encoded are claims signed by a key.
+func encoded(t *testing.T, c jwt.Claims, by nkeys.KeyPair) string {
+	t.Helper()
+	text, err := c.Encode(by)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return text
 }
 
 // A cluster of an operator: the user's credentials are a JWT signed by its account and a seed, as the file of --nats-creds holds them, and the line is
 // sealed with TLS.
 func TestSignedCredentials(t *testing.T) {
-	pair := func(make func() (nkeys.KeyPair, error)) (nkeys.KeyPair, string) {
-		k, err := make()
-		if err != nil {
-			t.Fatal(err)
-		}
-		public, err := k.PublicKey()
-		if err != nil {
-			t.Fatal(err)
-		}
-		return k, public
-	}
-	operator, operatorID := pair(nkeys.CreateOperator)
-	account, accountID := pair(nkeys.CreateAccount)
-	_, systemID := pair(nkeys.CreateAccount)
-	encoded := func(c interface {
-		Encode(nkeys.KeyPair) (string, error)
-	}, by nkeys.KeyPair) string {
-		text, err := c.Encode(by)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return text
-	}
+	operator, operatorID := keyPair(t, nkeys.CreateOperator)
+	account, accountID := keyPair(t, nkeys.CreateAccount)
+	_, systemID := keyPair(t, nkeys.CreateAccount)
 	ours := jwt.NewAccountClaims(accountID)
 	ours.Limits.JetStreamLimits = jwt.JetStreamLimits{MemoryStorage: -1, DiskStorage: -1, Streams: -1, Consumer: -1}
 	known := &server.MemAccResolver{}
-	for id, text := range map[string]string{accountID: encoded(ours, operator), systemID: encoded(jwt.NewAccountClaims(systemID), operator)} {
+	for id, text := range map[string]string{accountID: encoded(t, ours, operator), systemID: encoded(t, jwt.NewAccountClaims(systemID), operator)} {
 		if err := known.Store(id, text); err != nil {
 			t.Fatal(err)
 		}
@@ -581,11 +566,11 @@ func TestSignedCredentials(t *testing.T) {
 		return path
 	}
 	creds := func(name string, by nkeys.KeyPair, change func(*jwt.UserClaims)) string {
-		user, id := pair(nkeys.CreateUser)
+		user, id := keyPair(t, nkeys.CreateUser)
 		claims := jwt.NewUserClaims(id)
 		change(claims)
 		seed, _ := user.Seed()
-		text, err := jwt.FormatUserConfig(encoded(claims, by), seed)
+		text, err := jwt.FormatUserConfig(encoded(t, claims, by), seed)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -599,7 +584,7 @@ func TestSignedCredentials(t *testing.T) {
 	s := serving(t, server.Options{TrustedKeys: []string{operatorID}, AccountResolver: known, SystemAccount: systemID,
 		TLSConfig: &tls.Config{Certificates: []tls.Certificate{own}}, TLSTimeout: 5})
 	url := "tls://" + s.Addr().String()
-	stranger, _ := pair(nkeys.CreateAccount)
+	stranger, _ := keyPair(t, nkeys.CreateAccount)
 	good := creds("good.creds", account, func(*jwt.UserClaims) {})
 	for _, c := range []struct {
 		name string
@@ -616,24 +601,32 @@ func TestSignedCredentials(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			c.o.Version = "test"
-			q, err := Open(t.Context(), c.o)
-			if c.want != "" {
-				if err == nil {
-					q.Close()
-				}
-				if err == nil || !strings.Contains(err.Error(), c.want) {
-					t.Errorf("got %v, want %q", err, c.want)
-				}
-				return
-			}
-			if err != nil {
-				t.Fatal(err)
-			}
-			defer q.Close()
-			var n atomic.Int64
-			defer working(t, q, 1, counting(&n))()
-			run(t, q, payloads(3), Batch{})
+			opens(t, c.o, c.want)
 		})
+	}
+}
+
+// opens tries a queue with its work, which a server lets in, or refuses with what is wanted.
+func opens(t *testing.T, o Options, want string) {
+	t.Helper()
+	q, err := Open(t.Context(), o)
+	if err == nil {
+		defer q.Close()
+	}
+	switch {
+	case want != "":
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("got %v, want %q", err, want)
+		}
+		if err != nil && strings.Contains(err.Error(), "guessed") {
+			t.Errorf("the password is shown: %v", err)
+		}
+	case err != nil:
+		t.Fatal(err)
+	default:
+		var n atomic.Int64
+		defer working(t, q, 1, counting(&n))()
+		run(t, q, payloads(3), Batch{})
 	}
 }
 

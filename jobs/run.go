@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -50,9 +51,7 @@ const (
 // interruption another Run of the same payloads goes on where this one ended. The error is that of the context or of the queue; a job that
 // fails is no error of Run.
 func (q *Queue) Run(ctx context.Context, b Batch) error {
-	if b.Ahead == 0 {
-		b.Ahead = 256
-	}
+	b.Ahead = cmp.Or(b.Ahead, 256)
 	watch, err := q.answers.WatchAll(ctx, jetstream.UpdatesOnly())
 	if err != nil {
 		return &Error{"the answers cannot be watched", "", err}

@@ -1,7 +1,9 @@
 package magnetostatic
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -11,13 +13,20 @@ import (
 // This file gives cells a medium that is not simply that of their body: cells of a stretched plan, and cells that hold a piece of steel which
 // the grid does not follow. Both are media like others to the equations.
 
-// Unfitted is a soft body that the grid does not follow. A cell that its surface cuts becomes a laminate of body and air (laminate.go), so
-// the answer converges with the first order of the cells' size only.
+// Unfitted is a soft body that the grid does not follow. A cell that its surface cuts becomes a laminate of body and air (laminate.go), one that an edge or
+// a corner of it cuts a laminate of laminates, so the answer converges with the first order of the cells' size only. Points are those of the grid's frame.
 type Unfitted struct {
 	Body     int // its number among the grid's bodies
 	Medium   Medium
-	Contains func(q [3]float64, tol float64) bool // a point of the grid's frame, in the body grown by tol, m
-	Min, Max Vec                                  // its box there
+	Contains func(q [3]float64, tol float64) bool      // in the body grown by tol, m
+	Sides    func(q [3]float64) (sides [3]Side, n int) // the body is where none is passed; n is 0 where they are not known
+	Min, Max Vec                                       // its box
+}
+
+// Side is how far a point lies beyond a surface of a body, m, negative within, and the direction away from the body.
+type Side struct {
+	Beyond float64
+	Away   Vec
 }
 
 // stretched is a medium seen from the plan of a stretched grid. With F = dx/dX of the warp, the energy over the plan's own coordinates has
@@ -100,8 +109,9 @@ func inverted(f *[3][3]float64) (inv [3][3]float64, det float64) {
 	return inv, det
 }
 
-// specialize replaces the medium of cells on which the plan is stretched and of air cells that unfitted bodies fill or cut.
-func (s *system) specialize(warps grid.Warps, unfitted []Unfitted) {
+// specialize replaces the medium of cells on which the plan is stretched and of air cells that unfitted bodies fill or cut. The polarization is
+// that of exact sources at a point of the grid's frame.
+func (s *system) specialize(warps grid.Warps, unfitted []Unfitted, polarization func(q [3]float64) Vec) {
 	if len(warps) == 0 && len(unfitted) == 0 {
 		return
 	}
@@ -111,7 +121,7 @@ func (s *system) specialize(warps grid.Warps, unfitted []Unfitted) {
 		media[i] = &s.media[i]
 	}
 	if len(unfitted) > 0 {
-		media = s.cutCells(unfitted, media)
+		media = s.cutCells(unfitted, media, polarization)
 	}
 	stretchedOf := map[int32]int32{} // stretched medium of a medium
 	for t := range s.els {
@@ -137,7 +147,7 @@ func (s *system) specialize(warps grid.Warps, unfitted []Unfitted) {
 }
 
 // cutCells gives the cells that unfitted bodies fill or cut their media.
-func (s *system) cutCells(unfitted []Unfitted, media []*Medium) []*Medium {
+func (s *system) cutCells(unfitted []Unfitted, media []*Medium, polarization func(q [3]float64) Vec) []*Medium {
 	s.cut = make([]int32, len(s.cell))
 	for i := range s.cut {
 		s.cut[i] = -1
@@ -152,15 +162,14 @@ func (s *system) cutCells(unfitted []Unfitted, media []*Medium) []*Medium {
 				if s.cell[cell] != 0 || s.faces[l+1] < u.Min[2] || s.faces[l] > u.Max[2] {
 					continue
 				}
-				share := s.share(t, l, u)
-				switch {
-				case share == 0:
+				switch c := s.share(t, l, u, polarization); c.share {
+				case 0:
 					continue
-				case share == 1:
+				case 1:
 					s.cell[cell] = whole
 				default:
 					s.cell[cell] = int32(len(media))
-					media = append(media, &Medium{laminate: &laminate{&u.Medium, share, s.normal(t, l, u)}})
+					media = append(media, c.medium(&u.Medium))
 				}
 				s.cut[cell] = int32(i)
 			}
@@ -172,17 +181,47 @@ func (s *system) cutCells(unfitted []Unfitted, media []*Medium) []*Medium {
 // leastShare is the share of a cell below which a body is not seen in it.
 const leastShare = 0.01
 
-// share is the part of a cell that lies in a body.
-func (s *system) share(t, l int, u *Unfitted) float64 {
+// cutCell is what a body and exact sources are in a cell.
+type cutCell struct {
+	share float64 // of the body
+	held  Vec     // mean polarization of the rest, T
+	sides []cutSide
+}
+
+// cutSide is a surface of the body that cuts the cell: the share of the cell that is not beyond it, and its normal.
+type cutSide struct {
+	share  float64
+	normal [3]float64
+}
+
+// medium is a laminate for each of the surfaces, one within the other: along an edge of the body steel is in parallel with the air beside it, across it
+// neither side lets the flux by. The surface that takes least away is innermost.
+func (c *cutCell) medium(base *Medium) *Medium {
+	slices.SortStableFunc(c.sides, func(a, b cutSide) int { return cmp.Compare(b.share, a.share) })
+	others := 1.0
+	for _, side := range c.sides[1:] {
+		others *= side.share
+	}
+	c.sides[0].share = min(max(c.share/others, leastShare), 1-leastShare) // all together the share of the body
+	for _, side := range c.sides {
+		base = &Medium{laminate: &laminate{base, side.share, side.normal, c.held}}
+	}
+	return base
+}
+
+// share finds what a body is in a cell.
+func (s *system) share(t, l int, u *Unfitted, polarization func(q [3]float64) Vec) (out cutCell) {
 	c, r := s.ball(t, l)
 	switch {
 	case !u.Contains(c, r):
-		return 0
+		return out
 	case u.Contains(c, -r):
-		return 1
+		out.share = 1
+		return out
 	}
 	const n = 6 // samples along each side
 	count, in := 0, 0
+	var within [3]int
 	tri := &s.mesh.Triangles[t]
 	for i := range n {
 		for j := range n - i {
@@ -201,21 +240,45 @@ func (s *system) share(t, l int, u *Unfitted) float64 {
 				for k := range n {
 					q[2] = s.faces[l] + (float64(k)+0.5)/n*(s.faces[l+1]-s.faces[l])
 					count++
-					if u.Contains(s.warps.Apply(q), 0) {
+					x := s.warps.Apply(q)
+					if u.Contains(x, 0) {
 						in++
+					} else {
+						for k, b := range polarization(x) {
+							out.held[k] += b
+						}
+					}
+					sides, m := u.Sides(x)
+					for k := range m {
+						if sides[k].Beyond <= 0 {
+							within[k]++
+						}
 					}
 				}
 			}
 		}
 	}
-	switch share := float64(in) / float64(count); {
-	case share < leastShare:
-		return 0
-	case share > 1-leastShare:
-		return 1
-	default:
-		return share
+	for k := range out.held {
+		out.held[k] /= math.Max(1, float64(count-in))
 	}
+	switch out.share = float64(in) / float64(count); {
+	case out.share < leastShare:
+		out.share = 0
+		return out
+	case out.share > 1-leastShare:
+		out.share = 1
+		return out
+	}
+	sides, m := u.Sides(c)
+	for k := range m {
+		if share := float64(within[k]) / float64(count); share < 1-leastShare {
+			out.sides = append(out.sides, cutSide{share, sides[k].Away})
+		}
+	}
+	if len(out.sides) == 0 {
+		out.sides = []cutSide{{out.share, s.normal(t, l, u)}}
+	}
+	return out
 }
 
 // ball encloses a cell.

@@ -236,7 +236,7 @@ func (p *Problem) system(tm *team, planLevel, layerLevel int) (*system, error) {
 	}
 	s.closeSpace()
 	s.placeCoils(p.Coils)
-	s.specialize(g.Warps, p.Unfitted)
+	s.specialize(g.Warps, p.Unfitted, p.exactPolarization)
 	if planLevel == layerLevel && len(p.Exact) > 0 {
 		p.apply(s)
 	}
@@ -253,6 +253,17 @@ func (p *Problem) system(tm *team, planLevel, layerLevel int) (*system, error) {
 // world gives the world position of a point of the grid's frame.
 func (p *Problem) world(u, v, w float64) r3.Vec {
 	return r3.Add(p.Grids.Center, grid.World(p.Grids.Axis, [3]float64{u, v, w}))
+}
+
+// exactPolarization is that of the exact source which holds a point, T, both in the grid's frame; zero elsewhere.
+func (p *Problem) exactPolarization(q [3]float64) Vec {
+	x := p.world(q[0], q[1], q[2])
+	for i := range p.Exact {
+		if m := &p.Exact[i]; m.Solid.Contains(m.Place.ToLocal(x), 0) {
+			return Vec(grid.Frame(p.Grids.Axis, m.Polarization))
+		}
+	}
+	return Vec{}
 }
 
 // apply puts the exact sources on a system: their potential at the nodes of bodies, and their recoil.

@@ -142,13 +142,12 @@ func (s *system) triangleSource(t int) {
 		if j := m.Polarization; m.Linear && s.kept != nil && s.kept.slot[t*s.nl+l] >= 0 {
 			s.weakenedSource(t, l, h, j, &s.kept.share[s.kept.slot[t*s.nl+l]])
 		} else if m.Linear && j != (Vec{}) {
-			for a, p := range tri {
-				f := s.source[int(p)*s.nz+2*l:]
-				plane := j[0]*e.du[a] + j[1]*e.dv[a]
-				f[0] += plane*h/6 - j[2]*e.n[a]
-				f[1] += plane * h * 4 / 6
-				f[2] += plane*h/6 + j[2]*e.n[a]
-			}
+			s.polarizedSource(e, tri, l, h, j)
+		}
+		if m.laminate != nil && m.laminate.j != (Vec{}) {
+			// Its law holds j; with mu0 H of the exact sources, taken off below, j is free of divergence.
+			j, air := m.laminate.j, 1-m.laminate.filled()
+			s.polarizedSource(e, tri, l, h, Vec{-air * j[0], -air * j[1], -air * j[2]})
 		}
 		if m.Linear && s.zones.in(t*s.nl+l) {
 			s.coilSource(e, tri, t, l, h, m)
@@ -172,6 +171,17 @@ func (s *system) triangleSource(t int) {
 				}
 			}
 		}
+	}
+}
+
+// polarizedSource is that of a cell with a polarization.
+func (s *system) polarizedSource(e *planElement, tri *[6]int32, l int, h float64, j Vec) {
+	for a, p := range tri {
+		f := s.source[int(p)*s.nz+2*l:]
+		plane := j[0]*e.du[a] + j[1]*e.dv[a]
+		f[0] += plane*h/6 - j[2]*e.n[a]
+		f[1] += plane * h * 4 / 6
+		f[2] += plane*h/6 + j[2]*e.n[a]
 	}
 }
 

@@ -1,10 +1,11 @@
 package material
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"sort"
+
+	"polewright/mistake"
 )
 
 // Curve is the magnetization curve B(H) of an isotropic, hysteresis-free soft material.
@@ -17,8 +18,7 @@ import (
 //     485), J = Jn + s·x/(1 + s·x/(Js-Jn)) with x = H - Hn: concave, its slope falling smoothly from s to 0 while J rises
 //     to Js as 1/H. s, and Js unless it is given, come from the same law drawn through the last two points.
 //
-// The zero value is not a curve: use NewCurve, NewCurveTo, ReadCurve or Linear. A Curve does not change and may be used
-// from several goroutines.
+// The zero value is not a curve: use NewCurve, NewCurveTo, ReadCurve or Linear. A Curve does not change and may be used from several goroutines.
 type Curve struct {
 	name string
 
@@ -45,10 +45,9 @@ const (
 	levelTolerance = 0.005
 )
 
-// NewCurve makes the curve through the points (h[i], b[i]), A/m and T: h rising from 0, or from above 0 when the first
-// point (0, 0) is left out. Where the table's rounding lets B - Mu0·H fall by less than half a per cent it is levelled
-// (least-squares monotone fit). The saturation is read from the last two points: a table that ends too early for that is
-// an error, and NewCurveTo takes a known saturation.
+// NewCurve makes the curve through the points (h[i], b[i]), A/m and T: h rising from 0, or from above 0 when the first point (0, 0) is left out.
+// Where the table's rounding lets B - Mu0·H fall by less than half a per cent it is levelled (least-squares monotone fit). The saturation is read
+// from the last two points: a table that ends too early for that is an error, and NewCurveTo takes a known saturation.
 func NewCurve(name string, h, b []float64) (*Curve, error) {
 	return newCurve(name, h, b, 0, pointName)
 }
@@ -74,8 +73,9 @@ func pointName(i int) string { return fmt.Sprintf("point %d", i+1) }
 // newCurve is NewCurveTo, with saturation 0 for an unknown one, and where naming a point in errors.
 func newCurve(name string, h, b []float64, saturation float64, where func(int) string) (*Curve, error) {
 	c := &Curve{name: name}
+	wrong := func(err error) error { return mistake.Prefixed(fmt.Sprintf("curve %q: ", name), err) }
 	if err := checkTable(h, b, where); err != nil {
-		return nil, fmt.Errorf("curve %q: %w", name, err)
+		return nil, wrong(err)
 	}
 	if h[0] > 0 {
 		given := where
@@ -89,17 +89,17 @@ func newCurve(name string, h, b []float64, saturation float64, where func(int) s
 	level := levelled(j)
 	for i := range j {
 		if math.Abs(level[i]-j[i]) > levelTolerance*level[len(level)-1] {
-			return nil, fmt.Errorf("curve %q: %s: near H = %g A/m B rises by less than in air, which no steel does: B - mu0*H falls by more than %g %%; correct the point, or end the table before it (the curve goes on by itself)",
-				name, where(i), h[i], 100*levelTolerance)
+			return nil, wrong(mistake.Of(fmt.Sprintf("%s: near H = %g A/m B rises by less than in air, which no steel does: B - mu0*H falls by more than %g %%",
+				where(i), h[i], 100*levelTolerance), "correct the point, or end the table before it (the curve goes on by itself)"))
 		}
 	}
 	j = level
 	if j[len(j)-1] > maxPolarizationT {
-		return nil, fmt.Errorf("curve %q: %s: B - mu0*H = %.3g T, more than any alloy has (2.46 T); is H in A/m and B in T?", name, where(len(j)-1), j[len(j)-1])
+		return nil, wrong(mistake.Of(fmt.Sprintf("%s: B - mu0*H = %.3g T, more than any alloy has (2.46 T)", where(len(j)-1), j[len(j)-1]), "is H in A/m and B in T?"))
 	}
 	slope, rise, err := beyond(h, j, saturation)
 	if err != nil {
-		return nil, fmt.Errorf("curve %q: %w", name, err)
+		return nil, wrong(err)
 	}
 	c.endSlope, c.rise = slope, rise
 	c.join(h, j, append(interiorSlopes(h, j), slope))
@@ -109,32 +109,32 @@ func newCurve(name string, h, b []float64, saturation float64, where func(int) s
 
 func checkTable(h, b []float64, where func(int) string) error {
 	if len(h) != len(b) {
-		return fmt.Errorf("%d field strengths for %d flux densities; give one of each per point", len(h), len(b))
+		return mistake.Of(fmt.Sprintf("%d field strengths for %d flux densities", len(h), len(b)), "give one of each per point")
 	}
 	if len(h) > maxPoints {
-		return fmt.Errorf("%d points; %d are the most, and some thirty well-placed ones do", len(h), maxPoints)
+		return mistake.Of(fmt.Sprintf("%d points", len(h)), fmt.Sprintf("%d are the most, and some thirty well-placed ones do", maxPoints))
 	}
 	positive := 0
 	for i := range h {
 		if math.IsNaN(h[i]) || math.IsInf(h[i], 0) || math.IsNaN(b[i]) || math.IsInf(b[i], 0) {
-			return fmt.Errorf("%s: H = %g A/m, B = %g T is not a number pair", where(i), h[i], b[i])
+			return mistake.Of(fmt.Sprintf("%s: H = %g A/m, B = %g T is not a number pair", where(i), h[i], b[i]), "")
 		}
 		if h[i] == 0 && i == 0 {
 			if b[0] != 0 {
-				return fmt.Errorf("%s: B = %g T at H = 0; the curve of a soft material starts at 0, 0 (give the first magnetization or the middle of the loop)", where(0), b[0])
+				return mistake.Of(fmt.Sprintf("%s: B = %g T at H = 0", where(0), b[0]), "the curve of a soft material starts at 0, 0 (give the first magnetization or the middle of the loop)")
 			}
 			continue
 		}
 		if h[i] < minFieldApm || h[i] > maxFieldApm {
-			return fmt.Errorf("%s: H = %g A/m is outside %g to %g A/m; give H >= 0 in A/m (1 Oe = 79.58 A/m)", where(i), h[i], minFieldApm, maxFieldApm)
+			return mistake.Of(fmt.Sprintf("%s: H = %g A/m is outside %g to %g A/m", where(i), h[i], minFieldApm, maxFieldApm), "give H >= 0 in A/m (1 Oe = 79.58 A/m)")
 		}
 		if i > 0 && h[i] <= h[i-1] {
-			return fmt.Errorf("%s: H = %g A/m does not rise above the %g A/m before it; sort the points and drop doubles", where(i), h[i], h[i-1])
+			return mistake.Of(fmt.Sprintf("%s: H = %g A/m does not rise above the %g A/m before it", where(i), h[i], h[i-1]), "sort the points and drop doubles")
 		}
 		positive++
 	}
 	if positive < 2 {
-		return errors.New("fewer than two points above H = 0; give at least the knee and two points of the saturated part")
+		return mistake.Of("fewer than two points above H = 0", "give at least the knee and two points of the saturated part")
 	}
 	return nil
 }
@@ -182,20 +182,20 @@ func beyond(h, j []float64, saturation float64) (slope, rise float64, err error)
 	}
 	if saturation == 0 {
 		if !(read <= maxPolarizationT) {
-			return 0, 0, fmt.Errorf("the table ends at B = %.3g T, H = %g A/m, before the steel saturates; add points beyond 1.8 T, or give the saturation polarization (in a file: the line \"# Js_T = 2.12\"; iron has 2.15 T, low-carbon steel 2.05 to 2.15 T)", j2+Mu0*h2, h2)
+			return 0, 0, mistake.Of(fmt.Sprintf("the table ends at B = %.3g T, H = %g A/m, before the steel saturates", j2+Mu0*h2, h2), "add points beyond 1.8 T, or give the saturation polarization (in a file: the line \"# Js_T = 2.12\"; iron has 2.15 T, low-carbon steel 2.05 to 2.15 T)")
 		}
 		return slope, max(read-j2, 0), nil
 	}
 	rise = saturation - j2
 	if rise < -levelTolerance*j2 {
-		return 0, 0, fmt.Errorf("the saturation %g T is below the %.4g T that B - mu0*H already has at H = %g A/m; give a higher one, or none", saturation, j2, h2)
+		return 0, 0, mistake.Of(fmt.Sprintf("the saturation %g T is below the %.4g T that B - mu0*H already has at H = %g A/m", saturation, j2, h2), "give a higher one, or none")
 	}
 	if slope == 0 {
 		slope = min(secant, j2/h2*rise/saturation)
 	}
 	if rise <= 0 || slope <= 0 {
 		if rise > 0.02*saturation {
-			return 0, 0, fmt.Errorf("the table is level at B - mu0*H = %.4g T although the saturation is given as %g T; give one or the other", j2, saturation)
+			return 0, 0, mistake.Of(fmt.Sprintf("the table is level at B - mu0*H = %.4g T although the saturation is given as %g T", j2, saturation), "give one or the other")
 		}
 		return 0, 0, nil
 	}

@@ -29,8 +29,7 @@ func mustSteel(t testing.TB, name string) *Curve {
 	return s.Curve
 }
 
-// The points of the published tables must come back: TEAM 13 and TEAM 24 (README of the reference data, seen). More of them are in package
-// published.
+// The points of the published tables must come back: TEAM 13 and TEAM 24 (README of the reference data, seen). More of them are in package published.
 func TestCurveGoesThroughPublishedPoints(t *testing.T) {
 	for _, c := range []struct {
 		steel     string
@@ -46,9 +45,8 @@ func TestCurveGoesThroughPublishedPoints(t *testing.T) {
 	}
 }
 
-// Above 1.8 T the TEAM 13 plate follows its published law (problem description by Nakata, Takahashi and Fujiwara; form of
-// the law from memory): between the points taken from it to 2e-5 T (more at both joins), beyond 2.22 T to 2 mT, where the two pieces of the law
-// themselves part by 1.4 mT.
+// Above 1.8 T the TEAM 13 plate follows its published law (problem description by Nakata, Takahashi and Fujiwara; form of the law from memory):
+// between the points taken from it to 2e-5 T (more at both joins), beyond 2.22 T to 2 mT, where the two pieces of the law themselves part by 1.4 mT.
 func TestPlateFollowsItsLaw(t *testing.T) {
 	c := mustSteel(t, "low-carbon-plate")
 	for h := 10000.0; h < 47500; h += 777 {

@@ -1,9 +1,8 @@
 // Package material holds what a builder buys: permanent-magnet grades, magnetization curves of soft steel, wire gauges
 // and densities, each with the place its numbers come from.
 //
-// Units are SI: tesla, ampere per metre, joule per cubic metre, kilogram per cubic metre, metre. Temperatures are in
-// degrees Celsius and temperature coefficients in fractions per kelvin. A Source that says "from memory" has not been
-// compared with a printed page.
+// Units are SI: tesla, ampere per metre, joule per cubic metre, kilogram per cubic metre, metre. Temperatures are in degrees Celsius and temperature
+// coefficients in fractions per kelvin. A Source that says "from memory" has not been compared with a printed page.
 package material
 
 import (

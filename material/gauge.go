@@ -6,6 +6,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+
+	"polewright/mistake"
 )
 
 // GaugeKind is a system of wire gauge numbers. The same number is a different diameter in each.
@@ -54,7 +56,7 @@ func WireDiameter(kind GaugeKind, number int) (diameterM float64, source string,
 	case SteelWire:
 		table = steelWireInches
 	default:
-		return 0, "", fmt.Errorf("no wire gauge %q; there are AWG, SWG and steel-wire; or give the diameter, such as \"1.6 mm\"", shortened(string(kind)))
+		return 0, "", mistake.Of(fmt.Sprintf("no wire gauge %q", mistake.Quote(string(kind))), "there are AWG, SWG and steel-wire; or give the diameter, such as \"1.6 mm\"")
 	}
 	if number < 0 || number >= len(table) {
 		return 0, "", outOfGauge(kind, number, fmt.Sprintf("0 to %d", len(table)-1))
@@ -67,7 +69,7 @@ func WireDiameter(kind GaugeKind, number int) (diameterM float64, source string,
 }
 
 func outOfGauge(kind GaugeKind, number int, span string) error {
-	return fmt.Errorf("gauge %d %s is outside the table, %s; give the diameter instead, such as \"1.6 mm\"", number, kind, span)
+	return mistake.Of(fmt.Sprintf("gauge %d %s is outside the table, %s", number, kind, span), "give the diameter instead, such as \"1.6 mm\"")
 }
 
 var (
@@ -91,15 +93,15 @@ func ParseGauge(s string) (kind GaugeKind, number int, err error) {
 	} else if m := gaugeKindFirst.FindStringSubmatch(text); m != nil {
 		digits, word = m[2], m[1]
 	} else {
-		return "", 0, fmt.Errorf("%q is not a wire gauge; write the number and the kind, such as \"16 SWG\", \"18 AWG\" or \"16 steel-wire\", or give the diameter", shortened(s))
+		return "", 0, mistake.Of(fmt.Sprintf("%q is not a wire gauge", mistake.Quote(s)), "write the number and the kind, such as \"16 SWG\", \"18 AWG\" or \"16 steel-wire\", or give the diameter")
 	}
 	number = gaugeNumber(digits)
 	kind, known := gaugeKinds[strings.NewReplacer(" ", "", "-", "", ".", "", "GAUGE", "").Replace(word)]
 	switch {
 	case !known:
-		return "", 0, fmt.Errorf("%q: no wire gauge kind %q; %s", shortened(s), shortened(word), eachKind(digits))
+		return "", 0, mistake.Of(fmt.Sprintf("%q: no wire gauge kind %q", mistake.Quote(s), mistake.Quote(word)), eachKind(digits))
 	case kind == "":
-		return "", 0, fmt.Errorf("%q does not say which gauge: %s", shortened(s), eachKind(digits))
+		return "", 0, mistake.Of(fmt.Sprintf("%q does not say which gauge", mistake.Quote(s)), eachKind(digits))
 	}
 	if _, _, err := WireDiameter(kind, number); err != nil {
 		return "", 0, err

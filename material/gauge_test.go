@@ -7,9 +7,8 @@ import (
 	"testing"
 )
 
-// Diameters in inches: AWG from ASTM B258's own table (from memory: 4/0 is 0.4600 and 36 is 0.0050 by definition, 10 is
-// 0.1019, 16 is 0.0508, 24 is 0.0201); SWG and steel-wire 10 to 20 from the table of wovenwire.com. Tolerance: the tables'
-// last digit.
+// Diameters in inches: AWG from ASTM B258's own table (from memory: 4/0 is 0.4600 and 36 is 0.0050 by definition, 10 is 0.1019, 16 is 0.0508, 24 is
+// 0.0201); SWG and steel-wire 10 to 20 from the table of wovenwire.com. Tolerance: the tables' last digit.
 func TestWireDiameter(t *testing.T) {
 	for _, c := range []struct {
 		kind   GaugeKind
@@ -125,5 +124,6 @@ func ExampleParseGauge() {
 	fmt.Println(err)
 	// Output:
 	// 1.626 mm
-	// "16" does not say which gauge: 16 is 1.291 mm in AWG, 1.626 mm in SWG, 1.588 mm in steel-wire; write for example "16 SWG", or measure the wire and give the diameter
+	// "16" does not say which gauge
+	//   hint: 16 is 1.291 mm in AWG, 1.626 mm in SWG, 1.588 mm in steel-wire; write for example "16 SWG", or measure the wire and give the diameter
 }

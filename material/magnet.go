@@ -3,10 +3,11 @@ package material
 import (
 	"fmt"
 	"strings"
+
+	"polewright/mistake"
 )
 
-// Magnet is a permanent-magnet material. On its recoil line B = RemanenceT + RecoilPermeability·Mu0·H, with H < 0 against
-// the magnetization.
+// Magnet is a permanent-magnet material. On its recoil line B = RemanenceT + RecoilPermeability·Mu0·H, with H < 0 against the magnetization.
 type Magnet struct {
 	Name   string
 	Family string // "NdFeB sintered", "SmCo 1:5", "SmCo 2:17", "hard ferrite", "AlNiCo", or "custom"
@@ -82,12 +83,11 @@ func (m Magnet) Check() error {
 	return fmt.Errorf("magnet %q: %s", m.Name, what)
 }
 
-// At is the material at a temperature, °C, by its linear coefficients: the remanence by RemanencePerK, HcJ and a given knee
-// by CoercivityPerK; HcB goes with the remanence as long as HcJ leaves room for it. The remanence does not fall below 0, and no
-// coercivity below a hundredth, so that a known one stays known. Linear coefficients
-// hold from about -40 °C to the class limit; the loss on passing the knee is not in them. The result has tempC for its
-// ReferenceC and coefficients of the same tesla and A/m per kelvin, so that At may follow At; only an HcB or a value that has
-// met its bound does not come back. Start from the grade.
+// At is the material at a temperature, °C, by its linear coefficients: the remanence by RemanencePerK, HcJ and a given knee by CoercivityPerK; HcB
+// goes with the remanence as long as HcJ leaves room for it. The remanence does not fall below 0, and no coercivity below a hundredth, so that a
+// known one stays known. Linear coefficients hold from about -40 °C to the class limit; the loss on passing the knee is not in them. The result has
+// tempC for its ReferenceC and coefficients of the same tesla and A/m per kelvin, so that At may follow At; only an HcB or a value that has met its
+// bound does not come back. Start from the grade.
 func (m Magnet) At(tempC float64) Magnet {
 	dt := tempC - m.ReferenceC
 	if dt == 0 {
@@ -165,5 +165,5 @@ func Grade(name string) (Magnet, error) {
 			names = append(names, r.name)
 		}
 	}
-	return Magnet{}, fmt.Errorf("no grade %q; the nearest are %s; or give the remanence and the recoil permeability", shortened(name), strings.Join(nearest(name, names, 4), ", "))
+	return Magnet{}, mistake.Of(fmt.Sprintf("no grade %q", mistake.Quote(name)), "the nearest are "+strings.Join(nearest(name, names, 4), ", ")+"; or give the remanence and the recoil permeability")
 }

@@ -86,8 +86,7 @@ func TestGradesCanExist(t *testing.T) {
 	}
 }
 
-// Letter classes by least HcJ, kA/m (mainrichinternational.com; UH, EH and AH from memory). Vendors differ: 876 to 960 for
-// no letter, 1273 for one H.
+// Letter classes by least HcJ, kA/m (mainrichinternational.com; UH, EH and AH from memory). Vendors differ: 876 to 960 for no letter, 1273 for one H.
 func TestLetterClasses(t *testing.T) {
 	class := map[string][2]float64{"": {876, 960}, "M": {1114, 1114}, "H": {1273, 1353}, "SH": {1592, 1592}, "UH": {1990, 1990}, "EH": {2388, 2388}, "AH": {2785, 2785}}
 	tried := 0
@@ -268,5 +267,6 @@ func ExampleGrade() {
 	fmt.Println(err)
 	// Output:
 	// 1.186 T, knee at -802 kA/m
-	// no grade "N43"; the nearest are N33, N40, N42, N45; or give the remanence and the recoil permeability
+	// no grade "N43"
+	//   hint: the nearest are N33, N40, N42, N45; or give the remanence and the recoil permeability
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"polewright/mistake"
 )
 
 // Plain is a non-magnetic material for spacers, jigs and formers.
@@ -59,5 +61,5 @@ func PlainNamed(name string) (Plain, error) {
 		}
 		names[i] = p.Name
 	}
-	return Plain{}, fmt.Errorf("no plain material %q; there are %s; a steel belongs in [[steel]]", shortened(name), strings.Join(names, ", "))
+	return Plain{}, mistake.Of(fmt.Sprintf("no plain material %q", mistake.Quote(name)), "there are "+strings.Join(names, ", ")+"; a steel belongs in [[steel]]")
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"polewright/mistake"
 )
 
 // Steel is a soft magnetic material for yokes, pole tips and wound wire.
@@ -27,7 +29,7 @@ func SteelNamed(name string) (Steel, error) {
 		}
 		names[i] = s.Name
 	}
-	return Steel{}, fmt.Errorf("no steel %q; there are %s; or give a curve file with the columns %s", shortened(name), strings.Join(names, ", "), curveHeader)
+	return Steel{}, mistake.Of(fmt.Sprintf("no steel %q", mistake.Quote(name)), "there are "+strings.Join(names, ", ")+"; or give a curve file with the columns "+curveHeader)
 }
 
 // Density of iron with little carbon, from memory: 7.85 g/cm³ is the round figure of structural steel (EN 1991-1-1 has

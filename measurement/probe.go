@@ -8,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"polewright/mistake"
 	"polewright/quantity"
 )
 
@@ -30,7 +31,8 @@ func ParseProbe(s string) (Probe, error) {
 	length := func(s string) (float64, error) {
 		v, err := quantity.Parse(strings.TrimSpace(s), quantity.Length)
 		if err != nil {
-			return 0, fmt.Errorf("%w; %v", ErrProbe, err)
+			what, _ := mistake.Said(err)
+			return 0, fmt.Errorf("%w; %s", ErrProbe, what)
 		}
 		if !(v > 0 && v <= mostProbeM) {
 			return 0, fmt.Errorf("%w; an edge is above 0 and up to 100 mm", ErrProbe)

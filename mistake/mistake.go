@@ -73,10 +73,32 @@ func (es Errors) Err() error {
 	return es[:min(len(es), Most)]
 }
 
-// Said parts the message of an error that has what would do behind a semicolon, as those of packages that know of no files have.
+// Said parts an error into what was given and what would do, which only an *Error knows.
 func Said(err error) (what, hint string) {
-	what, hint, _ = strings.Cut(err.Error(), "; ")
-	return what, hint
+	e, ok := err.(*Error)
+	if !ok {
+		return err.Error(), ""
+	}
+	bare := *e
+	bare.Hint = ""
+	return bare.Error(), e.Hint
+}
+
+// Prefixed is an *Error with words before what was given, such as the flag or the curve that it was given for; any other error is as it was.
+func Prefixed(words string, err error) error {
+	e, ok := err.(*Error)
+	if !ok {
+		return err
+	}
+	more := *e
+	more.What = words + e.What
+	return &more
+}
+
+// At is an error in a place of a file, as its only mistake.
+func At(file string, line int, key string, err error) Errors {
+	what, hint := Said(err)
+	return Errors{{File: file, Line: line, Key: key, What: what, Hint: hint}}
 }
 
 // Cause is an error of the file system without the path, which the message has already.

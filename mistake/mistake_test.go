@@ -47,9 +47,24 @@ func TestErrors(t *testing.T) {
 }
 
 func TestSaid(t *testing.T) {
-	for said, want := range map[string][2]string{"no grade; there are N42; N45": {"no grade", "there are N42; N45"}, "no grade": {"no grade", ""}} {
-		if what, hint := Said(errors.New(said)); what != want[0] || hint != want[1] {
-			t.Errorf("%q: %q and %q", said, what, hint)
+	for want, err := range map[[2]string]error{
+		{"no grade", "there are N42; N45"}:   Of("no grade", "there are N42; N45"),
+		{"a.toml:3: no grade", "N42"}:        &Error{File: "a.toml", Line: 3, What: "no grade", Hint: "N42"},
+		{"no grade; no curve", ""}:           errors.New("no grade; no curve"),
+		{"--grade: no grade", "write N42"}:   Prefixed("--grade: ", Of("no grade", "write N42")),
+		{"the disc is full", ""}:             Prefixed("--grade: ", errors.New("the disc is full")),
+		{"a.toml: --grade: no grade", "N42"}: Prefixed("--grade: ", &Error{File: "a.toml", What: "no grade", Hint: "N42"}),
+	} {
+		if what, hint := Said(err); what != want[0] || hint != want[1] {
+			t.Errorf("%v: %q and %q, want %q", err, what, hint, want)
+		}
+	}
+}
+
+func TestAt(t *testing.T) {
+	for want, err := range map[string]error{"a.toml:3: wound.w: no lay\n  hint: random": Of("no lay", "random"), "a.toml:3: wound.w: no lay; random": errors.New("no lay; random")} {
+		if got := At("a.toml", 3, "wound.w", err); len(got) != 1 || got.Error() != want {
+			t.Errorf("%q, want %q", got, want)
 		}
 	}
 }

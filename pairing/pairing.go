@@ -99,46 +99,22 @@ func (p *Problem) Exhaustive() (best []Choice, cost float64, ok bool) {
 // (TestAnnealFindsTheBest) and promises nothing for large ones. start is left as it is.
 func (p *Problem) Anneal(start []Choice, steps int, seed uint64) (best []Choice, cost float64) {
 	rng := rand.New(rand.NewPCG(seed, 1))
-	a := slices.Clone(start)
-	now := p.Cost(a)
-	best, cost = slices.Clone(a), now
-	in := make([]int, p.Pieces) // place of each piece, -1 for one left over
-	for i := range in {
-		in[i] = -1
-	}
-	for place, c := range a {
-		in[c.Piece] = place
-	}
-	// change tries one change of the arrangement; undo takes it back.
-	change := func(place, piece, turn int) (undo func(), ok bool) {
-		old, other := a[place], in[piece]
-		if !p.Fits(piece, place) || (other >= 0 && other != place && !p.Fits(old.Piece, other)) {
-			return nil, false
-		}
-		set := func(place int, c Choice) { a[place] = c; in[c.Piece] = place }
-		if other == place || other < 0 {
-			in[old.Piece] = -1
-			set(place, Choice{piece, turn})
-			return func() { in[piece] = -1; set(place, old) }, true
-		}
-		there := a[other]
-		set(place, Choice{piece, turn})
-		set(other, Choice{old.Piece, old.Turn % p.Turns[other]})
-		return func() { set(place, old); set(other, there) }, true
-	}
+	t := p.trial(start)
+	now := p.Cost(t.a)
+	best, cost = slices.Clone(t.a), now
 	random := func() (undo func(), ok bool) {
 		place := rng.IntN(p.Places)
 		piece := rng.IntN(p.Pieces)
 		if rng.IntN(2) == 0 {
-			piece = a[place].Piece
+			piece = t.a[place].Piece
 		}
-		return change(place, piece, rng.IntN(p.Turns[place]))
+		return t.change(place, piece, rng.IntN(p.Turns[place]))
 	}
 	// The start's temperature is the usual size of a change.
 	var sum, n float64
 	for range 100 {
 		if undo, ok := random(); ok {
-			if c := math.Abs(p.Cost(a) - now); !math.IsInf(c, 0) && !math.IsNaN(c) {
+			if c := math.Abs(p.Cost(t.a) - now); !math.IsInf(c, 0) && !math.IsNaN(c) {
 				sum, n = sum+c, n+1
 			}
 			undo()
@@ -151,34 +127,33 @@ func (p *Problem) Anneal(start []Choice, steps int, seed uint64) (best []Choice,
 		if !ok {
 			continue
 		}
-		c := p.Cost(a)
+		c := p.Cost(t.a)
 		if c <= now || rng.Float64() < math.Exp((now-c)/warm) {
 			now = c
 			if c < cost {
-				best, cost = slices.Clone(a), c
+				best, cost = slices.Clone(t.a), c
 			}
 			continue
 		}
 		undo()
 	}
-	copy(a, best)
-	for i := range in {
-		in[i] = -1
-	}
-	for place, c := range a {
-		in[c.Piece] = place
-	}
+	return p.improve(best, cost)
+}
+
+// improve takes single changes and exchanges while they help.
+func (p *Problem) improve(best []Choice, cost float64) ([]Choice, float64) {
+	t := p.trial(best)
 	for better := true; better; {
 		better = false
 		for place := range p.Places {
 			for piece := range p.Pieces {
 				for turn := range p.Turns[place] {
-					undo, ok := change(place, piece, turn)
+					undo, ok := t.change(place, piece, turn)
 					if !ok {
 						continue
 					}
-					if c := p.Cost(a); c < cost-1e-12*math.Abs(cost) {
-						best, cost, better = slices.Clone(a), c, true
+					if c := p.Cost(t.a); c < cost-1e-12*math.Abs(cost) {
+						best, cost, better = slices.Clone(t.a), c, true
 					} else {
 						undo()
 					}
@@ -187,6 +162,40 @@ func (p *Problem) Anneal(start []Choice, steps int, seed uint64) (best []Choice,
 		}
 	}
 	return best, cost
+}
+
+// trial is an arrangement that is changed and changed back.
+type trial struct {
+	p  *Problem
+	a  []Choice
+	in []int // place of each piece, -1 for one left over
+}
+
+func (p *Problem) trial(start []Choice) *trial {
+	t := &trial{p, slices.Clone(start), slices.Repeat([]int{-1}, p.Pieces)}
+	for place, c := range t.a {
+		t.in[c.Piece] = place
+	}
+	return t
+}
+
+func (t *trial) set(place int, c Choice) { t.a[place], t.in[c.Piece] = c, place }
+
+// change puts a piece in a place, in exchange for what is there; undo takes it back.
+func (t *trial) change(place, piece, turn int) (undo func(), ok bool) {
+	old, other := t.a[place], t.in[piece]
+	if !t.p.Fits(piece, place) || (other >= 0 && other != place && !t.p.Fits(old.Piece, other)) {
+		return nil, false
+	}
+	if other == place || other < 0 {
+		t.in[old.Piece] = -1
+		t.set(place, Choice{piece, turn})
+		return func() { t.in[piece] = -1; t.set(place, old) }, true
+	}
+	there := t.a[other]
+	t.set(place, Choice{piece, turn})
+	t.set(other, Choice{old.Piece, old.Turn % t.p.Turns[other]})
+	return func() { t.set(place, old); t.set(other, there) }, true
 }
 
 // Few is the number of arrangements up to which Best tries all.

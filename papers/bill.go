@@ -1,6 +1,7 @@
 package papers
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"path/filepath"
@@ -91,10 +92,7 @@ func purchases(s Source, items []draw.Item) ([]Block, error) {
 	b.Mark(letters)
 	from := Table{Caption: "What the parts are made from", Head: []string{"item", ">number", "shape, size mm", "material", "from stock", "work"}}
 	for _, r := range b.Parts[:min(len(b.Parts), most)] {
-		line := r.Stock
-		if line == "" {
-			line = "not in stock"
-		}
+		line := cmp.Or(r.Stock, "not in stock")
 		from.Rows = append(from.Rows, []string{r.Letter, fmt.Sprint(len(r.Names)), strings.TrimSuffix(r.What, " mm"), r.Material, line, r.Work})
 	}
 	buy := Table{Caption: fmt.Sprintf("What to buy, by the prices of %s", filepath.Base(s.Stock.File)),
@@ -189,10 +187,7 @@ func materials(s Source) Table {
 }
 
 func drawings(_ context.Context, s Source) ([]Section, error) {
-	title := strings.TrimSpace(s.Design.Title)
-	if title == "" {
-		title = "untitled"
-	}
+	title := cmp.Or(strings.TrimSpace(s.Design.Title), "untitled")
 	o := draw.Options{Projection: s.Projection, Date: s.Date}
 	parts := draw.Parts(s.Design)
 	var all []Section

@@ -1,6 +1,7 @@
 package papers
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -122,10 +123,7 @@ func MeasurementSheet(s *result.Sheet, file []byte, version, date string) *Docum
 
 func recorded() (rows [][]string) {
 	for _, n := range RecordedNotes {
-		value := n[1]
-		if value == "" {
-			value = strings.Repeat(blank, 3)
-		}
+		value := cmp.Or(n[1], strings.Repeat(blank, 3))
 		rows = append(rows, []string{n[0], value})
 	}
 	return rows
@@ -139,10 +137,12 @@ type CertificateSource struct {
 	Version, Date       string
 }
 
+// coverage is the coverage factor of expanded uncertainties.
+const coverage = 2
+
 // Certificate states what was measured of a built magnet against prediction and target.
 func Certificate(s CertificateSource) *Document {
 	v := s.Verification
-	const k = 2
 	o := &Document{Title: title(v.Title), Kind: "Certificate of measurement", Version: s.Version, Date: s.Date}
 	sure := strings.TrimSuffix(report.Figures(100*v.Confidence, 3), ".0") + " %"
 	o.Facts = Table{Rows: [][]string{
@@ -154,45 +154,55 @@ func Certificate(s CertificateSource) *Document {
 		{"Design, SHA-256", Hash(s.DesignFile)},
 		{"Log, SHA-256", Hash(s.LogFile)},
 	}}
+	sign := Section{Title: "Signed", Blocks: []Block{Table{Head: []string{"", "name", "date", "signature"}, Rows: [][]string{
+		{"measured by", blank, blank, blank + blank}, {"checked by", blank, blank, blank + blank}}},
+		Text("A comparison of readings with a computed prediction. It is no calibration certificate of an accredited laboratory.")}}
+	o.Sections = []Section{certifiedTarget(v, sure), certifiedFit(v), certifiedInstrument(v), certifiedReadings(v), sign}
+	return o
+}
+
+// certifiedTarget puts the target beside the design and the build; sure is the confidence in words.
+func certifiedTarget(v *result.Verification, sure string) Section {
 	target := Section{Title: "Target"}
 	if len(v.Checks) == 0 {
 		target.Blocks = append(target.Blocks, Text("The design names no target that the readings could be held against: the verdict is about readings and prediction."))
-	} else {
-		t := Table{Head: []string{"what", ">target", ">predicted", ">as built", ">± (" + sure + ")", ">probability", "verdict"}}
-		for _, c := range v.Checks {
-			bound := "≥ "
-			if c.AtMost {
-				bound = "≤ "
-			}
-			t.Rows = append(t.Rows, []string{c.What, bound + checked(c.Wanted, c.Unit), checked(c.Designed, c.Unit), checked(c.Got, c.Unit), checked(c.Uncertainty, c.Unit),
-				report.Chance(c.Probability) + " %", c.Verdict})
-		}
-		target.Blocks = append(target.Blocks, t, Text("“As built” is the design with the fitted deviations below; its interval comes from the fit."))
+		return target
 	}
+	t := Table{Head: []string{"what", ">target", ">predicted", ">as built", ">± (" + sure + ")", ">probability", "verdict"}}
+	for _, c := range v.Checks {
+		bound := "≥ "
+		if c.AtMost {
+			bound = "≤ "
+		}
+		t.Rows = append(t.Rows, []string{c.What, bound + checked(c.Wanted, c.Unit), checked(c.Designed, c.Unit), checked(c.Got, c.Unit), checked(c.Uncertainty, c.Unit),
+			report.Chance(c.Probability) + " %", c.Verdict})
+	}
+	target.Blocks = append(target.Blocks, t, Text("“As built” is the design with the fitted deviations below; its interval comes from the fit."))
+	return target
+}
+
+// certifiedFit says what is off, and lists all deviations.
+func certifiedFit(v *result.Verification) Section {
 	fit := Section{Title: "Deviations of the build, as fitted"}
-	f := Table{Head: []string{"part", "what", ">fitted", ">± (k = 2)", ">usual spread (k = 1)"}}
-	for _, x := range v.Fit {
-		part := x.Part
-		if part == "" {
-			part = "assembly"
-		}
-		f.Rows = append(f.Rows, []string{part, x.What, report.DeviationSize(x.Value, x.Unit), report.DeviationSize(k*x.Sigma, x.Unit), report.DeviationSize(x.Usual, x.Unit)})
-	}
-	var found []string
 	for _, x := range v.Findings {
-		found = append(found, "found: "+x.Text+", probability "+report.Chance(x.Confidence)+" %")
+		fit.Blocks = append(fit.Blocks, Text("found: "+x.Text+", probability "+report.Chance(x.Confidence)+" %"))
 	}
 	for _, x := range v.Suspects {
-		found = append(found, "suspect: "+x.Text+", probability "+report.Chance(x.Confidence)+" %")
+		fit.Blocks = append(fit.Blocks, Text("suspect: "+x.Text+", probability "+report.Chance(x.Confidence)+" %"))
 	}
-	if len(found) == 0 {
-		found = []string{"Nothing in the readings speaks against the design: probability " + report.Chance(v.Sound) + " %."}
+	if len(fit.Blocks) == 0 {
+		fit.Blocks = append(fit.Blocks, Text("Nothing in the readings speaks against the design: probability "+report.Chance(v.Sound)+" %."))
 	}
-	for _, x := range found {
-		fit.Blocks = append(fit.Blocks, Text(x))
+	f := Table{Head: []string{"part", "what", ">fitted", ">± (k = 2)", ">usual spread (k = 1)"}}
+	for _, x := range v.Fit {
+		f.Rows = append(f.Rows, []string{cmp.Or(x.Part, "assembly"), x.What, report.DeviationSize(x.Value, x.Unit), report.DeviationSize(coverage*x.Sigma, x.Unit), report.DeviationSize(x.Usual, x.Unit)})
 	}
 	fit.Blocks = append(fit.Blocks, f)
+	return fit
+}
 
+// certifiedInstrument lists what was recorded of the instrument, and what the fit says of it.
+func certifiedInstrument(v *result.Verification) Section {
 	instrument := Section{Title: "Instrument and place"}
 	t := Table{Head: []string{"record", "value"}}
 	keys := make([]string, 0, len(v.Notes))
@@ -207,11 +217,7 @@ func Certificate(s CertificateSource) *Document {
 	}
 	slices.Sort(others)
 	for _, key := range append(keys, others...) {
-		value := v.Notes[key]
-		if value == "" {
-			value = "not recorded"
-		}
-		t.Rows = append(t.Rows, []string{key, value})
+		t.Rows = append(t.Rows, []string{key, cmp.Or(v.Notes[key], "not recorded")})
 	}
 	instrument.Blocks = append(instrument.Blocks, t)
 	if len(v.Instrument) > 0 {
@@ -221,7 +227,11 @@ func Certificate(s CertificateSource) *Document {
 		}
 		instrument.Blocks = append(instrument.Blocks, fitted)
 	}
+	return instrument
+}
 
+// certifiedReadings are pictures and the table of all readings, and what to know of them.
+func certifiedReadings(v *result.Verification) Section {
 	readings := Section{Title: "Readings", NewPage: true}
 	readings.Blocks = append(readings.Blocks, Figure{report.ResidualChart(v), chartMM, fmt.Sprintf("Readings less prediction, by the line of the log: %s mT rms from the design, %s mT rms from the fit.",
 		report.Figures(1e3*v.DesignRMS, 3), report.Figures(1e3*v.ResidualRMS, 3))})
@@ -231,7 +241,7 @@ func Certificate(s CertificateSource) *Document {
 	}
 	r := Table{Head: []string{">line", "place", "reads", ">read mT", ">at reference mT", ">U (k = 2)", ">predicted mT", ">difference", ">fit mT", ">left"}}
 	for _, x := range v.Readings {
-		u := k * x.Uncertainty
+		u := coverage * x.Uncertainty
 		read, half := Milliteslas(x.Read, u)
 		at, _ := Milliteslas(x.Corrected, u)
 		p, _ := Milliteslas(x.Predicted, u)
@@ -247,11 +257,7 @@ func Certificate(s CertificateSource) *Document {
 	for _, w := range v.Warnings {
 		readings.Blocks = append(readings.Blocks, Text(w))
 	}
-	sign := Section{Title: "Signed", Blocks: []Block{Table{Head: []string{"", "name", "date", "signature"}, Rows: [][]string{
-		{"measured by", blank, blank, blank + blank}, {"checked by", blank, blank, blank + blank}}},
-		Text("A comparison of readings with a computed prediction. It is no calibration certificate of an accredited laboratory.")}}
-	o.Sections = []Section{target, fit, instrument, readings, sign}
-	return o
+	return readings
 }
 
 // checked is a number of a check with its unit.

@@ -8,6 +8,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"polewright/mistake"
 )
 
 // released is the page that Markdown wrote for the last release.
@@ -44,7 +46,7 @@ func ReadPage(r io.Reader) (rows []Row, err error) {
 		}
 		cells := strings.Split(strings.TrimSuffix(line[2:], " |"), " | ")
 		if len(cells) != 6 {
-			return nil, fmt.Errorf("line %d: %d columns, not the 6 of a page of checks; write one with polewright check --markdown", n, len(cells))
+			return nil, mistake.Of(fmt.Sprintf("line %d: %d columns, not the 6 of a page of checks", n, len(cells)), "write one with polewright check --markdown")
 		}
 		rows = append(rows, Row{Source: source, Name: cells[0], Published: cells[1], Ours: cells[2], Passed: cells[5] == "pass"})
 	}
@@ -52,7 +54,7 @@ func ReadPage(r io.Reader) (rows []Row, err error) {
 		return nil, fmt.Errorf("reading a page of checks: %w", err)
 	}
 	if len(rows) == 0 {
-		return nil, fmt.Errorf("no check is in it; write a page with polewright check --markdown")
+		return nil, mistake.Of("no check is in it", "write a page with polewright check --markdown")
 	}
 	return rows, nil
 }

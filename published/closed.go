@@ -84,8 +84,7 @@ func blockField() (list []Check) {
 	return list
 }
 
-// demagnetizing are magnetometric demagnetizing factors, minus the mean of H over the volume, over M; and those of the mid-plane
-// (fluxmetric).
+// demagnetizing are magnetometric demagnetizing factors, minus the mean of H over the volume, over M; and those of the mid-plane (fluxmetric).
 func demagnetizing() (list []Check) {
 	const prism = "A. Aharoni, J. Appl. Phys. 83 (1998) 3432, eq. 1"
 	const cylinder = "D.-X. Chen, J. A. Brug, R. B. Goldfarb, IEEE Trans. Magn. 27 (1991) 3601, susceptibility 0"

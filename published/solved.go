@@ -139,7 +139,30 @@ func sphere(ctx context.Context, outer, inner, mu float64) (float64, error) {
 // images are magnets before steel of very large permeability, which is a mirror.
 func images() (list []Check) {
 	ideal := permeable(1e5)
-	const plate = `
+	list = append(list, Check{Name: "block 50 x 50 x 25 mm, 1.30 T, 15 mm over a plate of permeability 1e5: attraction", Published: 123.783, Unit: "N", Tolerance: 0.5, Long: true,
+		Why: "the plate ends at six widths of the block, which costs 0.1 %; forces to 0.3 %", Solve: func(ctx context.Context) (float64, error) {
+			r, err := predict(ctx, blockOverPlate, polewright.Standard, ideal)
+			if err != nil {
+				return 0, err
+			}
+			return -r.Parts[0].Force[2], nil
+		}}.of("a magnet before ideal iron feels its mirror image: force of two blocks at twice the gap, G. Akoun, J.-P. Yonnet 1984", Worked))
+	const source = "two discs between ideal plates: field of the magnets and all their mirror images, sum of (Br/2)(1 - d/sqrt(R^2+d^2)) over both plates"
+	for _, p := range []struct{ t, g, want float64 }{{10, 20, 0.466}, {20, 20, 0.570}, {20, 50, 0.240}} {
+		text := fmt.Sprintf(discsBetweenPlates, p.t, (p.g+p.t)/2, p.g/2+p.t+10, p.g+2*p.t)
+		list = append(list, Check{Name: fmt.Sprintf("discs 50 x %g mm, gap %g mm, between ideal plates: B in the middle over the remanence", p.t, p.g), Published: p.want, Tolerance: 6e-4,
+			Why: "three decimals are given; the standard accuracy", Solve: func(ctx context.Context) (float64, error) {
+				r, err := predict(ctx, text, polewright.Standard, ideal)
+				if err != nil {
+					return 0, err
+				}
+				return r.GapB[2], nil
+			}}.of(source, Worked))
+	}
+	return list
+}
+
+const blockOverPlate = `
 format = 1
 title = "block over a wide plate"
 [[magnet]]
@@ -157,17 +180,9 @@ size = ["300 mm", "300 mm", "20 mm"]
 center = ["0 mm", "0 mm", "-10 mm"]
 material = "steel-1018"
 `
-	list = append(list, Check{Name: "block 50 x 50 x 25 mm, 1.30 T, 15 mm over a plate of permeability 1e5: attraction", Published: 123.783, Unit: "N", Tolerance: 0.5, Long: true,
-		Why: "the plate ends at six widths of the block, which costs 0.1 %; forces to 0.3 %", Solve: func(ctx context.Context) (float64, error) {
-			r, err := predict(ctx, plate, polewright.Standard, ideal)
-			if err != nil {
-				return 0, err
-			}
-			return -r.Parts[0].Force[2], nil
-		}}.of("a magnet before ideal iron feels its mirror image: force of two blocks at twice the gap, G. Akoun, J.-P. Yonnet 1984", Worked))
-	const discs = "two discs between ideal plates: field of the magnets and all their mirror images, sum of (Br/2)(1 - d/sqrt(R^2+d^2)) over both plates"
-	for _, p := range []struct{ t, g, want float64 }{{10, 20, 0.466}, {20, 20, 0.570}, {20, 50, 0.240}} {
-		text := fmt.Sprintf(`
+
+// discsBetweenPlates takes the discs' thickness and place, the plates' place and the height of the wall that closes them, mm.
+const discsBetweenPlates = `
 format = 1
 title = "discs between plates"
 [[magnet]]
@@ -215,18 +230,7 @@ thickness = "%[4]g mm"
 axis = "z"
 center = ["0 mm", "0 mm", "0 mm"]
 material = "steel-1018"
-`, p.t, (p.g+p.t)/2, p.g/2+p.t+10, p.g+2*p.t)
-		list = append(list, Check{Name: fmt.Sprintf("discs 50 x %g mm, gap %g mm, between ideal plates: B in the middle over the remanence", p.t, p.g), Published: p.want, Tolerance: 6e-4,
-			Why: "three decimals are given; the standard accuracy", Solve: func(ctx context.Context) (float64, error) {
-				r, err := predict(ctx, text, polewright.Standard, ideal)
-				if err != nil {
-					return 0, err
-				}
-				return r.GapB[2], nil
-			}}.of(discs, Worked))
-	}
-	return list
-}
+`
 
 // round keeps so many decimals of a worked value.
 func round(x float64, decimals int) float64 {

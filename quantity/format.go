@@ -6,11 +6,9 @@ import (
 	"strconv"
 )
 
-// Format prints an SI value (degC for temperatures) in the unit, rounded to so
-// many significant digits, without trailing zeros and with a decimal point:
-// Format(0.018, "mm", 4) is "18 mm". With significant < 1 it prints the
-// shortest decimals that Parse reads back to within rounding. A unit that the table
-// does not know is shown as such, beside the SI value.
+// Format prints an SI value (degC for temperatures) in the unit, rounded to so many significant digits, without trailing zeros and with a decimal
+// point: Format(0.018, "mm", 4) is "18 mm". With significant < 1 it prints the shortest decimals that Parse reads back to within rounding. A unit
+// that the table does not know is shown as such, beside the SI value.
 func Format(value float64, unit string, significant int) string {
 	u, _, ok := find(unit)
 	if !ok {
@@ -32,8 +30,7 @@ func number(v float64, significant int) string {
 	}
 	significant = min(significant, 17) // a float64 holds no more
 	if significant < 1 {
-		// A product and a quotient may leave the last digit of
-		// 17 wrong; 15 are always those that were written.
+		// A product and a quotient may leave the last digit of 17 wrong; 15 are always those that were written.
 		significant = 17
 		if r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'e', 14, 64), 64); err == nil && math.Abs(r-v) <= 4e-16*math.Abs(v) {
 			significant = 15

@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"golang.org/x/text/currency"
+
+	"polewright/mistake"
 )
 
 // Money is an amount of a currency, by its ISO 4217 code.
@@ -22,32 +24,29 @@ const moneyHint = `write an amount and the three letters of a currency: "500 EUR
 
 // ParseMoney reads an amount of zero or more with the code of its currency behind it, such as "500 EUR" or "12.50USD".
 func ParseMoney(s string) (Money, error) {
-	fail := func(what string) (Money, error) {
-		if len(s) > 40 {
-			s = strings.ToValidUTF8(s[:40], "") + "..."
-		}
-		return Money{}, fmt.Errorf("%q: %s; %s", s, what, moneyHint)
+	fail := func(what, hint string) (Money, error) {
+		return Money{}, mistake.Of(fmt.Sprintf("%q: %s", mistake.Quote(s), what), hint)
 	}
 	text := strings.TrimSpace(s)
 	if len(text) > longest {
-		return fail("too long for an amount")
+		return fail("too long for an amount", moneyHint)
 	}
 	digits, code := split(text)
 	if digits == "" {
-		return fail("no number at the start")
+		return fail("no number at the start", moneyHint)
 	}
 	if strings.HasPrefix(code, ",") {
-		return fail("a comma in the number; write a decimal point and no commas between thousands")
+		return fail("a comma in the number", "write a decimal point and no commas between thousands")
 	}
 	amount, err := strconv.ParseFloat(digits, 64)
 	if err != nil || !(amount >= 0 && amount <= mostMoney) {
-		return fail("no amount from 0 to 1e12")
+		return fail("no amount from 0 to 1e12", moneyHint)
 	}
 	if code == "" {
-		return fail("no currency")
+		return fail("no currency", moneyHint)
 	}
 	if !IsCurrency(code) {
-		return fail(fmt.Sprintf("%q is no code of a currency", strings.ToValidUTF8(code, "?")))
+		return fail(fmt.Sprintf("%q is no code of a currency", strings.ToValidUTF8(code, "?")), moneyHint)
 	}
 	return Money{amount, code}, nil
 }

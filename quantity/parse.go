@@ -6,38 +6,22 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"polewright/mistake"
 )
 
-// Error says what was given where a quantity was due, and what would do.
-type Error struct {
-	Given     string
-	Dimension Dimension
-	Problem   string // "no unit", "unknown unit \"mn\""
-	Hint      string // what would do
-}
-
-func (e *Error) Error() string {
-	return fmt.Sprintf("%q: %s; %s", e.Given, e.Problem, e.Hint)
-}
-
-// longest bounds the text of a quantity: the longest that a float64 can need
-// (about 770 digits) is never meant.
+// longest bounds the text of a quantity: the longest that a float64 can need (about 770 digits) is never meant.
 const longest = 200
 
-// Parse reads a number with a unit of dimension d, such as "18 mm", "-1.5e2 G"
-// or "0.75in", and returns it in SI units (temperatures in degC). Only a Ratio
-// may be a plain number. The error is always an *Error.
+// Parse reads a number with a unit of dimension d, such as "18 mm", "-1.5e2 G" or "0.75in", and returns it in SI units (temperatures in degC). Only a
+// Ratio may be a plain number. The error is always a *mistake.Error with a hint.
 func Parse(s string, d Dimension) (float64, error) {
 	if d < 0 || d >= dimensions {
-		return 0, &Error{s, d, "no such dimension", "this is a mistake in the program"}
+		return 0, mistake.Of("no such dimension", "this is a mistake in the program")
 	}
 	k := &table[d]
 	fail := func(problem, hint string) (float64, error) {
-		given := s
-		if len(given) > 40 {
-			given = strings.ToValidUTF8(given[:40], "") + "..."
-		}
-		return 0, &Error{given, d, problem, hint}
+		return 0, mistake.Of(fmt.Sprintf("%q: %s", mistake.Quote(s), problem), hint)
 	}
 	if len(s) > longest {
 		return fail("too long for a quantity", "write a number and a unit: "+k.example)
@@ -78,8 +62,7 @@ func Parse(s string, d Dimension) (float64, error) {
 	return v, nil
 }
 
-// split parts the number at the head of text from the unit behind it. An e
-// belongs to the number only when digits follow it.
+// split parts the number at the head of text from the unit behind it. An e belongs to the number only when digits follow it.
 func split(text string) (digits, name string) {
 	i := 0
 	sign := func() {

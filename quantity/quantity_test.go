@@ -1,17 +1,17 @@
 package quantity
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"polewright/mistake"
 )
 
-// Conversion factors of NIST Special Publication 811 (2008), appendix B.8,
-// printed there to seven digits (from memory); the metric prefixes are those
+// Conversion factors of NIST Special Publication 811 (2008), appendix B.8, printed there to seven digits (from memory); the metric prefixes are those
 // of the SI brochure. Tolerance 3e-7: half of the last digit that the table prints.
 func TestFactorsAgainstNIST811(t *testing.T) {
 	for _, c := range []struct {
@@ -78,36 +78,33 @@ func TestParseSpellings(t *testing.T) {
 
 func TestParseErrors(t *testing.T) {
 	for _, c := range []struct {
-		s    string
-		d    Dimension
-		want string
+		s          string
+		d          Dimension
+		what, hint string
 	}{
-		{"18", Length, `"18": no unit; put the unit inside the quotes, e.g. "18 mm" (mm, m, cm, um, in or ft)`},
-		{"1.3", FluxDensity, `"1.3": no unit; put the unit inside the quotes, e.g. "1.3 T" (T, mT, uT, G or kG)`},
-		{"", Length, `"": nothing is given; write a number and a unit: 18 mm`},
-		{"mm", Length, `"mm": no number at the start; write a number and a unit: 18 mm (mm, m, cm, um, in or ft)`},
-		{"18,5 mm", Length, `"18,5 mm": a comma in the number; write a decimal point and no commas between thousands: 18 mm`},
-		{"1 000 mm", Length, `"1 000 mm": a space inside the number; write the digits without spaces, e.g. "18 mm"`},
-		{"3/4 in", Length, `"3/4 in": a fraction; write decimals, such as 0.75 in for 3/4 in`},
-		{"18 MM", Length, `"18 MM": unknown unit "MM"; did you mean "18 mm"? capital and small letters differ (mm, m, cm, um, in or ft)`},
-		{"18 mn", Length, `"18 mn": unknown unit "mn"; length takes mm, m, cm, um, in or ft`},
-		{"18 mT", Length, `"18 mT": "mT" is a unit of flux density; length is due here, e.g. "18 mm" (mm, m, cm, um, in or ft)`},
-		{"13 kG", FieldStrength, `"13 kG": "kG" is a unit of flux density; field strength is due here, e.g. "955 kA/m" (kA/m, A/m, Oe or kOe)`},
-		{"NaN mm", Length, `"NaN mm": no number at the start; write a number and a unit: 18 mm (mm, m, cm, um, in or ft)`},
-		{"inf T", FluxDensity, `"inf T": no number at the start; write a number and a unit: 1.3 T (T, mT, uT, G or kG)`},
-		{"1e999 mm", Length, `"1e999 mm": not a finite number; write a number that fits the bench: 18 mm`},
-		{"1e12 mm", Length, `"1e12 mm": out of all proportion; length lies between -100000000 mm and 100000000 mm`},
-		{"-300 degC", Temperature, `"-300 degC": out of all proportion; temperature lies between -273.15 degC and 2000 degC`},
-		{"22 K", Temperature, `"22 K": "K" is a unit of temperature difference; temperature is due here, e.g. "22 degC" (degC)`},
-		{"1.2.3 mm", Length, `"1.2.3 mm": unknown unit ".3 mm"; length takes mm, m, cm, um, in or ft`},
-		{"0x10 mm", Length, `"0x10 mm": unknown unit "x10 mm"; length takes mm, m, cm, um, in or ft`},
+		{"18", Length, `"18": no unit`, `put the unit inside the quotes, e.g. "18 mm" (mm, m, cm, um, in or ft)`},
+		{"1.3", FluxDensity, `"1.3": no unit`, `put the unit inside the quotes, e.g. "1.3 T" (T, mT, uT, G or kG)`},
+		{"", Length, `"": nothing is given`, `write a number and a unit: 18 mm`},
+		{"mm", Length, `"mm": no number at the start`, `write a number and a unit: 18 mm (mm, m, cm, um, in or ft)`},
+		{"18,5 mm", Length, `"18,5 mm": a comma in the number`, `write a decimal point and no commas between thousands: 18 mm`},
+		{"1 000 mm", Length, `"1 000 mm": a space inside the number`, `write the digits without spaces, e.g. "18 mm"`},
+		{"3/4 in", Length, `"3/4 in": a fraction`, `write decimals, such as 0.75 in for 3/4 in`},
+		{"18 MM", Length, `"18 MM": unknown unit "MM"`, `did you mean "18 mm"? capital and small letters differ (mm, m, cm, um, in or ft)`},
+		{"18 mn", Length, `"18 mn": unknown unit "mn"`, `length takes mm, m, cm, um, in or ft`},
+		{"18 mT", Length, `"18 mT": "mT" is a unit of flux density`, `length is due here, e.g. "18 mm" (mm, m, cm, um, in or ft)`},
+		{"13 kG", FieldStrength, `"13 kG": "kG" is a unit of flux density`, `field strength is due here, e.g. "955 kA/m" (kA/m, A/m, Oe or kOe)`},
+		{"NaN mm", Length, `"NaN mm": no number at the start`, `write a number and a unit: 18 mm (mm, m, cm, um, in or ft)`},
+		{"inf T", FluxDensity, `"inf T": no number at the start`, `write a number and a unit: 1.3 T (T, mT, uT, G or kG)`},
+		{"1e999 mm", Length, `"1e999 mm": not a finite number`, `write a number that fits the bench: 18 mm`},
+		{"1e12 mm", Length, `"1e12 mm": out of all proportion`, `length lies between -100000000 mm and 100000000 mm`},
+		{"-300 degC", Temperature, `"-300 degC": out of all proportion`, `temperature lies between -273.15 degC and 2000 degC`},
+		{"22 K", Temperature, `"22 K": "K" is a unit of temperature difference`, `temperature is due here, e.g. "22 degC" (degC)`},
+		{"1.2.3 mm", Length, `"1.2.3 mm": unknown unit ".3 mm"`, `length takes mm, m, cm, um, in or ft`},
+		{"0x10 mm", Length, `"0x10 mm": unknown unit "x10 mm"`, `length takes mm, m, cm, um, in or ft`},
 	} {
 		_, err := Parse(c.s, c.d)
-		var e *Error
-		if !errors.As(err, &e) {
-			t.Errorf("%q: error %v is no *Error", c.s, err)
-		} else if err.Error() != c.want {
-			t.Errorf("%q:\n got %s\nwant %s", c.s, err, c.want)
+		if what, hint := mistake.Said(err); what != c.what || hint != c.hint {
+			t.Errorf("%q:\n got %s\nwant %s\n  hint: %s", c.s, err, c.what, c.hint)
 		}
 	}
 }
@@ -209,8 +206,7 @@ func FuzzParse(f *testing.F) {
 		d := Dimension(n)
 		v, err := Parse(s, d)
 		if err != nil {
-			var e *Error
-			if !errors.As(err, &e) || e.Problem == "" || e.Hint == "" {
+			if what, hint := mistake.Said(err); what == "" || hint == "" {
 				t.Fatalf("%q: error without problem or hint: %v", s, err)
 			}
 			return
@@ -234,7 +230,8 @@ func ExampleParse() {
 	fmt.Println(err)
 	// Output:
 	// 0.01905
-	// "18": no unit; put the unit inside the quotes, e.g. "18 mm" (mm, m, cm, um, in or ft)
+	// "18": no unit
+	//   hint: put the unit inside the quotes, e.g. "18 mm" (mm, m, cm, um, in or ft)
 }
 
 func ExampleFormat() {

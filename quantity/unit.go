@@ -1,11 +1,13 @@
-// Package quantity reads and prints numbers with units. It holds the one table
-// of units of the program: parser, reports and pages all use it.
+// Package quantity reads and prints numbers with units. It holds the one table of units of the program: parser, reports and pages all use it.
 //
 // Inside the program every number is in SI units (m, T, A/m, rad, kg, N, A,
 // N m, kg/m3, 1/K, K, A m2, a plain fraction), save temperatures, which are in degC.
 package quantity
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Dimension is a kind of quantity.
 type Dimension int
@@ -40,13 +42,11 @@ func (d Dimension) String() string {
 type unit struct {
 	name    string
 	aliases []string
-	// The SI value of one unit is mul/div. Two whole numbers, where there are
-	// such, make "0.75 in" and "19.05 mm" the same number: faces must meet.
+	// The SI value of one unit is mul/div. Two whole numbers, where there are such, make "0.75 in" and "19.05 mm" the same number: faces must meet.
 	mul, div float64
 }
 
-// kind is all there is to know of a dimension. Values outside [least, most],
-// in SI, are slips of the finger for any magnet that stands on a bench.
+// kind is all there is to know of a dimension. Values outside [least, most], in SI, are slips of the finger for any magnet that stands on a bench.
 type kind struct {
 	name        string
 	example     string
@@ -54,12 +54,9 @@ type kind struct {
 	least, most float64
 }
 
-// Exact by definition: the inch 25.4 mm, the foot 12 in and the pound
-// 0.45359237 kg (international yard and pound agreement, 1959); standard
-// gravity 9.80665 m/s2 (3rd CGPM, 1901); the gauss 1e-4 T. The oersted is
-// 1000/(4 pi) A/m (NIST Special Publication 811, 2008, appendix B.8). A magnetic
-// dipole moment in Wb m is mu0 times the moment in A m2 (IEC 60050-121), with the
-// mu0 of before 2019, which differs by 1e-10.
+// Exact by definition: the inch 25.4 mm, the foot 12 in and the pound 0.45359237 kg (international yard and pound agreement, 1959); standard gravity
+// 9.80665 m/s2 (3rd CGPM, 1901); the gauss 1e-4 T. The oersted is 1000/(4 pi) A/m (NIST Special Publication 811, 2008, appendix B.8). A magnetic
+// dipole moment in Wb m is mu0 times the moment in A m2 (IEC 60050-121), with the mu0 of before 2019, which differs by 1e-10.
 var table = [dimensions]kind{
 	Length: {"length", "18 mm", []unit{
 		{"mm", []string{"millimetre", "millimetres", "millimeter", "millimeters"}, 1, 1e3},
@@ -152,13 +149,8 @@ func Units(d Dimension) []string {
 
 func (k *kind) unit(name string) (unit, bool) {
 	for _, u := range k.units {
-		if u.name == name {
+		if u.name == name || slices.Contains(u.aliases, name) {
 			return u, true
-		}
-		for _, a := range u.aliases {
-			if a == name {
-				return u, true
-			}
 		}
 	}
 	return unit{}, false
@@ -174,8 +166,7 @@ func find(name string) (unit, Dimension, bool) {
 	return unit{}, 0, false
 }
 
-// Example is a quantity of dimension d as a person would write it, "" for an
-// unknown dimension.
+// Example is a quantity of dimension d as a person would write it, "" for an unknown dimension.
 func Example(d Dimension) string {
 	if d < 0 || d >= dimensions {
 		return ""

@@ -19,11 +19,27 @@ type file struct {
 	run    bool // a program
 }
 
-// files lists what each archive holds beside the program.
+func (f file) mode() os.FileMode {
+	if f.run {
+		return 0o755
+	}
+	return 0o644
+}
+
+// files lists what the archive of a system holds.
 func (e *edition) files(system string) []file {
 	list := []file{{filepath.Base(e.program[system]), e.program[system], true}}
 	for _, name := range []string{"LICENSE", thirdParty, "README.md", "CHANGELOG.md", "NOTATION.md"} {
 		list = append(list, file{filepath.Base(name), filepath.Join(e.root, name), false})
+	}
+	if strings.HasPrefix(system, "windows/") {
+		return list // it has neither man nor these shells
+	}
+	for _, c := range completions {
+		list = append(list, file{"completion/" + c.file, filepath.Join(e.papers, c.file), false})
+	}
+	for _, page := range e.pages {
+		list = append(list, file{"man/man1/" + page, filepath.Join(e.papers, page), false})
 	}
 	return list
 }
@@ -44,7 +60,9 @@ func (e *edition) archive(system string) error {
 			if err != nil {
 				return err
 			}
-			w, err := z.CreateHeader(&zip.FileHeader{Name: within + f.name, Method: zip.Deflate, Modified: e.at})
+			h := &zip.FileHeader{Name: within + f.name, Method: zip.Deflate, Modified: e.at}
+			h.SetMode(f.mode())
+			w, err := z.CreateHeader(h)
 			if err != nil {
 				return err
 			}
@@ -72,11 +90,7 @@ func (e *edition) add(t *tar.Writer, within string, f file) error {
 	if err != nil {
 		return err
 	}
-	mode := int64(0o644)
-	if f.run {
-		mode = 0o755
-	}
-	if err := t.WriteHeader(&tar.Header{Name: within + f.name, Mode: mode, Size: int64(len(data)), ModTime: e.at, Format: tar.FormatPAX}); err != nil {
+	if err := t.WriteHeader(&tar.Header{Name: within + f.name, Mode: int64(f.mode()), Size: int64(len(data)), ModTime: e.at, Format: tar.FormatPAX}); err != nil {
 		return err
 	}
 	_, err = io.Copy(t, bytes.NewReader(data))

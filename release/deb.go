@@ -2,50 +2,48 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"compress/gzip"
 	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
+	"time"
 
 	"github.com/goreleaser/nfpm/v2"
 	_ "github.com/goreleaser/nfpm/v2/deb" // the packager that nfpm.Get finds
 	"github.com/goreleaser/nfpm/v2/files"
 )
 
-// debian writes the Debian package of a system (Debian Policy Manual, chapters 4, 5 and 12). Manual pages and the completion are what the
-// program of this machine writes.
-func (e *edition) debian(system, scratch string) error {
-	papers := filepath.Join(scratch, "papers")
-	if err := e.papers(papers); err != nil {
-		return err
-	}
+const maintainer = "The polewright project <nobody@polewright.invalid>"
+
+// debian writes the Debian package of a system (Debian Policy Manual, chapters 4, 5 and 12).
+func (e *edition) debian(system string) error {
 	_, arch, _ := strings.Cut(system, "/")
 	info := &nfpm.Info{
 		Name: "polewright", Arch: arch, Platform: "linux", Version: e.version, Section: "science", Priority: "optional",
-		Maintainer: "The polewright project <nobody@polewright.invalid>", License: "Apache-2.0", MTime: e.at, DisableGlobbing: true,
-		Description: "design, build and verify permanent-magnet gap assemblies\npolewright predicts the field, the forces, the stray field and the losses of an assembly\nof permanent magnets and a steel yoke round an air gap, from a design file in which\nevery length has its unit.",
+		Maintainer: maintainer, MTime: e.at, DisableGlobbing: true,
+		Description: "design, build and verify permanent-magnet gap assemblies\npolewright predicts the field, the forces, the stray field and the losses of an\nassembly of permanent magnets and a steel yoke round an air gap, from a design\nfile in which every length has its unit.",
 	}
 	add := func(source, to string, mode os.FileMode) {
 		info.Contents = append(info.Contents, &files.Content{Source: source, Destination: to, FileInfo: &files.ContentFileInfo{Mode: mode, MTime: e.at, Owner: "root", Group: "root"}})
 	}
 	const documents = "/usr/share/doc/polewright/"
 	add(e.program[system], "/usr/bin/polewright", 0o755)
-	for _, name := range []string{"README.md", "NOTATION.md", thirdParty} {
+	for _, name := range []string{"README.md", "CHANGELOG.md", "NOTATION.md", thirdParty} {
 		add(filepath.Join(e.root, name), documents+filepath.Base(name), 0o644)
 	}
-	add(filepath.Join(papers, "copyright"), documents+"copyright", 0o644)
-	add(filepath.Join(papers, "changelog.gz"), documents+"changelog.gz", 0o644)
-	pages, err := filepath.Glob(filepath.Join(papers, "*.1.gz"))
-	if err != nil {
-		return err
+	add(filepath.Join(e.papers, "copyright"), documents+"copyright", 0o644)
+	add(filepath.Join(e.papers, "changelog.gz"), documents+"changelog.gz", 0o644)
+	add(filepath.Join(e.papers, "overrides"), "/usr/share/lintian/overrides/polewright", 0o644)
+	for _, page := range e.pages {
+		add(filepath.Join(e.papers, page+".gz"), "/usr/share/man/man1/"+page+".gz", 0o644)
 	}
-	for _, p := range pages {
-		add(p, "/usr/share/man/man1/"+filepath.Base(p), 0o644)
+	for _, c := range completions {
+		add(filepath.Join(e.papers, c.file), c.debian, 0o644)
 	}
-	add(filepath.Join(papers, "completion"), "/usr/share/bash-completion/completions/polewright", 0o644)
+	info.Suggests = []string{"bash-completion"}
 	info = nfpm.WithDefaults(info)
 	packager, err := nfpm.Get("deb")
 	if err != nil {
@@ -61,56 +59,63 @@ func (e *edition) debian(system, scratch string) error {
 	return os.WriteFile(filepath.Join(e.folder, packager.ConventionalFileName(info)), out.Bytes(), 0o666)
 }
 
-// papers writes what a package holds beside the program, once.
-func (e *edition) papers(folder string) error {
-	if _, err := os.Stat(folder); err == nil {
-		return nil
-	}
-	if err := os.Mkdir(folder, 0o777); err != nil {
-		return err
-	}
-	copyright := `Format: https://www.debian.org/doc/packaging-manuals/copyright-format/1.0/
+// completions are the scripts by which shells complete commands: name in an archive, place in a Debian package.
+var completions = []struct{ shell, file, debian string }{
+	{"bash", "polewright.bash", "/usr/share/bash-completion/completions/polewright"},
+	{"zsh", "_polewright", "/usr/share/zsh/vendor-completions/_polewright"},
+	{"fish", "polewright.fish", "/usr/share/fish/vendor_completions.d/polewright.fish"},
+}
+
+// writePapers writes what goes with the programs. Manual pages and completions are what the program of this machine says.
+func (e *edition) writePapers(here string) error {
+	const copyright = `Format: https://www.debian.org/doc/packaging-manuals/copyright-format/1.0/
 Upstream-Name: polewright
 
 Files: *
-Copyright: the polewright project
+Copyright: %d the polewright project
 License: Apache-2.0
  On Debian systems the text is in /usr/share/common-licenses/Apache-2.0.
 Comment: what the program holds of others, with the texts of their licences, is in third-party.txt beside this file.
 `
-	changes, err := os.ReadFile(filepath.Join(e.root, "CHANGELOG.md"))
-	if err != nil {
+	const overrides = "# on purpose: the same program runs on every Linux\npolewright: statically-linked-binary [usr/bin/polewright]\n"
+	changes := fmt.Sprintf("polewright (%s) unstable; urgency=medium\n\n  * What changed is in CHANGELOG.md beside this file.\n\n -- %s  %s\n",
+		strings.Replace(e.version[1:], "-", "~", 1), maintainer, e.at.Format(time.RFC1123Z))
+	program := e.program[here]
+	if _, err := command("", nil, program, "man", "-o", e.papers); err != nil {
 		return err
 	}
-	if err := errors.Join(os.WriteFile(filepath.Join(folder, "copyright"), []byte(copyright), 0o666), writeGzip(filepath.Join(folder, "changelog.gz"), changes)); err != nil {
-		return err
-	}
-	here := e.program[runtime.GOOS+"/"+runtime.GOARCH]
-	if here == "" {
-		return fmt.Errorf("the program writes its own manual pages: %s/%s must be among the systems", runtime.GOOS, runtime.GOARCH)
-	}
-	pages := filepath.Join(folder, "pages")
-	if _, err := command("", nil, here, "man", "-o", pages); err != nil {
-		return err
-	}
-	list, err := filepath.Glob(filepath.Join(pages, "*.1"))
+	list, err := os.ReadDir(e.papers)
 	if err != nil || len(list) == 0 {
-		return fmt.Errorf("%d manual pages: %w", len(list), err)
+		return fmt.Errorf("%d manual pages: %w", len(list), cmp.Or(err, errors.New("the program writes none")))
+	}
+	if err := errors.Join(
+		os.WriteFile(filepath.Join(e.papers, "copyright"), fmt.Appendf(nil, copyright, e.at.Year()), 0o666),
+		os.WriteFile(filepath.Join(e.papers, "overrides"), []byte(overrides), 0o666),
+		writeGzip(filepath.Join(e.papers, "changelog.gz"), []byte(changes)),
+	); err != nil {
+		return err
 	}
 	for _, page := range list {
-		text, err := os.ReadFile(page)
+		path := filepath.Join(e.papers, page.Name())
+		text, err := os.ReadFile(path)
 		if err != nil {
 			return err
 		}
-		if err := writeGzip(filepath.Join(folder, filepath.Base(page)+".gz"), text); err != nil {
+		if err := writeGzip(path+".gz", text); err != nil {
+			return err
+		}
+		e.pages = append(e.pages, page.Name())
+	}
+	for _, c := range completions {
+		script, err := command("", nil, program, "completion", c.shell)
+		if err != nil {
+			return err
+		}
+		if err := os.WriteFile(filepath.Join(e.papers, c.file), []byte(script+"\n"), 0o666); err != nil {
 			return err
 		}
 	}
-	completion, err := command("", nil, here, "completion", "bash")
-	if err != nil {
-		return err
-	}
-	return os.WriteFile(filepath.Join(folder, "completion"), []byte(completion+"\n"), 0o666)
+	return nil
 }
 
 // writeGzip packs a file as gzip -9n does, without a name or a time.

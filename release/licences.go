@@ -11,6 +11,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/google/licensecheck"
 )
@@ -174,6 +175,18 @@ func (m *module) ids() string {
 	return strings.Join(all, " AND ")
 }
 
+// inUTF8 turns a text that is no UTF-8 from Latin-1, in which older licences are written.
+func inUTF8(text []byte) []byte {
+	if utf8.Valid(text) {
+		return text
+	}
+	var out []byte
+	for _, b := range text {
+		out = utf8.AppendRune(out, rune(b))
+	}
+	return out
+}
+
 // listing is the text of third-party.txt: the modules, then each text once with those that it is for, last what the page of the bench holds.
 func listing(root string, modules []module) ([]byte, error) {
 	var b bytes.Buffer
@@ -190,7 +203,7 @@ func listing(root string, modules []module) ([]byte, error) {
 			if l.note != "" {
 				note = " (" + l.note + ")"
 			}
-			text := bytes.TrimSpace(bytes.ReplaceAll(l.text, []byte("\r\n"), []byte("\n")))
+			text := bytes.TrimSpace(bytes.ReplaceAll(inUTF8(l.text), []byte("\r\n"), []byte("\n")))
 			key := fmt.Sprintf("%x", sha256.Sum256(text))
 			if bodies[key] == nil {
 				bodies[key] = &body{text: text}

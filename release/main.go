@@ -1,10 +1,11 @@
-// Command release builds what is published of a version: static programs for six systems in archives, Debian packages, a bill of what they are
-// made of (CycloneDX), the licences of all of that, and the checksums. It is a module of its own, so that its tools are none of the program's.
+// Command release builds what is published of a version: programs for six systems in archives, with manual pages and completions, Debian packages, a
+// bill of what they are made of (CycloneDX), the licences of all of that, and the checksums. Nothing is published of which a check fails (check.go).
+// It is a module of its own, so that its tools are none of the program's.
 //
 //	go -C release run . -version v0.1.0        writes ../dist
 //	go -C release run . -licences              writes ../LICENSES/third-party.txt anew
 //
-// Nothing of the machine goes into them, so the same commit and the same release of Go should give the same bytes.
+// Nothing of the machine goes into them, so the same commit and the same release of Go give the same bytes.
 package main
 
 import (
@@ -14,8 +15,10 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
 	"regexp"
+	"runtime"
 	"slices"
 	"strconv"
 	"strings"
@@ -33,6 +36,7 @@ func main() {
 	only := flag.String("only", "", "build for these systems alone, such as linux/amd64,windows/arm64")
 	licences := flag.Bool("licences", false, "only write "+thirdParty+" anew")
 	flag.Parse()
+	signal.Notify(make(chan os.Signal, 1), os.Interrupt) // Ctrl-C ends the commands that run, and their error takes the half-filled folder away
 	err := func() error {
 		if flag.NArg() > 0 {
 			return fmt.Errorf("there is no argument %q: see -help", flag.Arg(0))
@@ -100,7 +104,9 @@ type edition struct {
 	at      time.Time
 	modules []module
 	folder  string            // that is filled
-	program map[string]string // the built program of each system
+	program map[string]string // the built program of each system, and that of this machine
+	papers  string            // folder of manual pages and completions
+	pages   []string          // of the manual, in it
 }
 
 var versions = regexp.MustCompile(`^v\d+\.\d+\.\d+(-[0-9A-Za-z.-]+)?$`)
@@ -138,23 +144,8 @@ func publish(root, version, out string, build []string) error {
 	if known, err := os.ReadFile(filepath.Join(root, thirdParty)); err != nil || string(known) != string(text) {
 		return fmt.Errorf("%s is not that of the modules in use: go -C release run . -licences", thirdParty)
 	}
-	for _, system := range build {
-		program := filepath.Join(folder, strings.ReplaceAll(system, "/", "-"), "polewright")
-		if err := e.build(system, program); err != nil {
-			return err
-		}
-		if err := e.archive(system); err != nil {
-			return err
-		}
-	}
-	for _, system := range build {
-		if strings.HasPrefix(system, "linux/") {
-			if err := e.debian(system, folder); err != nil {
-				return err
-			}
-		}
-	}
-	if err := errors.Join(e.bill(), e.checksums()); err != nil {
+	e.papers = filepath.Join(folder, "papers")
+	if err := e.write(build, filepath.Join(folder, "programs")); err != nil {
 		return err
 	}
 	if err := os.Rename(e.folder, out); err != nil {
@@ -162,6 +153,39 @@ func publish(root, version, out string, build []string) error {
 	}
 	fmt.Println(out)
 	return nil
+}
+
+// write builds the programs, checks them, and fills the folder.
+func (e *edition) write(build []string, programs string) error {
+	here := runtime.GOOS + "/" + runtime.GOARCH
+	for _, system := range build {
+		fmt.Fprintln(os.Stderr, "release: building", system)
+		if err := e.build(system, programs); err != nil {
+			return err
+		}
+		if err := e.check(system); err != nil {
+			return err
+		}
+	}
+	if !slices.Contains(build, here) {
+		if err := e.build(here, programs); err != nil {
+			return err
+		}
+	}
+	if err := e.writePapers(here); err != nil {
+		return err
+	}
+	for _, system := range build {
+		if err := e.archive(system); err != nil {
+			return err
+		}
+		if strings.HasPrefix(system, "linux/") {
+			if err := e.debian(system); err != nil {
+				return err
+			}
+		}
+	}
+	return errors.Join(e.bill(), e.checksums())
 }
 
 // identify finds the commit and its time.
@@ -188,8 +212,9 @@ func (e *edition) identify() error {
 }
 
 // build compiles the program for a system. Nothing of the machine goes into it: no C, no paths, no time.
-func (e *edition) build(system, program string) error {
+func (e *edition) build(system, programs string) error {
 	goos, goarch, _ := strings.Cut(system, "/")
+	program := filepath.Join(programs, goos+"-"+goarch, "polewright")
 	if goos == "windows" {
 		program += ".exe"
 	}

@@ -12,11 +12,7 @@ import (
 // ApproachText writes it as a table, the closed place last, with the cautions.
 func ApproachText(w io.Writer, r *result.Approach) error {
 	var b strings.Builder
-	title := strings.TrimSpace(r.Title)
-	if title == "" {
-		title = "(no title)"
-	}
-	b.WriteString(strings.Join(wrap(title, textWidth), "\n") + "\n")
+	titled(&b, "", r.Title)
 	heading(&b, "Force while the halves come together at %s (accuracy %s)", plane(r.Plane), r.Accuracy)
 	fact(&b, "moves", "%s", strings.Join(r.Moved, ", "))
 	b.WriteString("\n")
@@ -36,6 +32,5 @@ func ApproachText(w io.Writer, r *result.Approach) error {
 	}
 	fact(&b, "stiffness", "by how much the pull changes with the distance; above zero it grows as the halves close, and no hand can steady it")
 	notes(&b, "Cautions", r.Cautions)
-	_, err := io.WriteString(w, printable(b.String()))
-	return err
+	return written(w, &b)
 }

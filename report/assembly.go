@@ -17,11 +17,7 @@ import (
 // AssemblyText writes it as text: the order, each step with its way, what the magnets stand, taking apart, storage, cautions.
 func AssemblyText(w io.Writer, r *result.Assembly) error {
 	var b strings.Builder
-	title := strings.TrimSpace(r.Title)
-	if title == "" {
-		title = "(no title)"
-	}
-	b.WriteString(strings.Join(wrap(title, textWidth), "\n") + "\n")
+	titled(&b, "", r.Title)
 	heading(&b, "Order of assembly: %s (accuracy %s, magnets at %s)", r.Layout, r.Accuracy, celsius(r.TempC))
 	fact(&b, "order by", "%s", r.Basis)
 	fact(&b, "forces", "on what moves, from all that stands; a pull above zero draws it to its place")
@@ -81,8 +77,7 @@ func AssemblyText(w io.Writer, r *result.Assembly) error {
 	bullets(&b, r.Storage)
 	notes(&b, "Notes", r.Notes)
 	notes(&b, "Cautions", r.Cautions)
-	_, err := io.WriteString(w, printable(b.String()))
-	return err
+	return written(w, &b)
 }
 
 func beginning(a result.Takeoff) string {

@@ -8,84 +8,98 @@ import (
 
 // isolines returns the lines on which b, given at the crossings of u and v as b[j][i], is the level, linear between the crossings.
 // A closed line ends where it begins. Meshes with a NaN corner are left out. In a saddle the mean of the four corners decides.
-func isolines(u, v []float64, b [][]float64, level float64) [][]r2.Vec {
-	nu := len(u)
-	type segment struct{ from, to int } // edges of the net
-	var segments []segment
-	at := map[int][]int{} // edge to the one or two segments that end on it
-
-	// Edge 2k runs from crossing k = j nu + i along u, edge 2k+1 along v.
-	point := func(edge int) r2.Vec {
-		i, j := edge/2%nu, edge/2/nu
-		between := func(b0, b1 float64) float64 { return (level - b0) / (b1 - b0) }
-		if edge%2 == 0 {
-			t := between(b[j][i], b[j][i+1])
-			return r2.Vec{X: u[i] + t*(u[i+1]-u[i]), Y: v[j]}
-		}
-		t := between(b[j][i], b[j+1][i])
-		return r2.Vec{X: u[i], Y: v[j] + t*(v[j+1]-v[j])}
-	}
+func isolines(u, v []float64, b [][]float64, level float64) (lines [][]r2.Vec) {
+	c := &contour{u: u, v: v, b: b, level: level, at: map[int][]int{}}
 	for j := range len(v) - 1 {
-		for i := range nu - 1 {
-			c := [4]float64{b[j][i], b[j][i+1], b[j+1][i+1], b[j+1][i]} // round the mesh, counter-clockwise
-			mean := (c[0] + c[1] + c[2] + c[3]) / 4
-			if math.IsNaN(mean) {
-				continue
-			}
-			k := j*nu + i
-			edges := [4]int{2 * k, 2*(k+1) + 1, 2 * (k + nu), 2*k + 1}
-			var crossed []int
-			for s := range 4 {
-				if (c[s] >= level) != (c[(s+1)%4] >= level) {
-					crossed = append(crossed, edges[s])
-				}
-			}
-			add := func(from, to int) {
-				at[from] = append(at[from], len(segments))
-				at[to] = append(at[to], len(segments))
-				segments = append(segments, segment{from, to})
-			}
-			switch {
-			case len(crossed) == 2:
-				add(crossed[0], crossed[1])
-			case len(crossed) == 4 && (mean >= level) == (c[0] >= level): // corners 0 and 2 are joined
-				add(crossed[0], crossed[1])
-				add(crossed[2], crossed[3])
-			case len(crossed) == 4:
-				add(crossed[3], crossed[0])
-				add(crossed[1], crossed[2])
+		for i := range len(u) - 1 {
+			c.cross(i, j)
+		}
+	}
+	c.done = make([]bool, len(c.segments))
+	for s, seg := range c.segments { // open lines from their ends first
+		for _, end := range seg {
+			if !c.done[s] && len(c.at[end]) == 1 {
+				lines = append(lines, c.follow(s, end))
 			}
 		}
 	}
-
-	var lines [][]r2.Vec
-	done := make([]bool, len(segments))
-	follow := func(start, edge int) {
-		line := []r2.Vec{point(edge)}
-		for s := start; s >= 0; {
-			done[s] = true
-			edge = segments[s].from + segments[s].to - edge
-			line = append(line, point(edge))
-			s = -1
-			for _, n := range at[edge] {
-				if !done[n] {
-					s = n
-				}
-			}
-		}
-		lines = append(lines, line)
-	}
-	for s, seg := range segments { // open lines from their ends first
-		for _, end := range []int{seg.from, seg.to} {
-			if !done[s] && len(at[end]) == 1 {
-				follow(s, end)
-			}
-		}
-	}
-	for s, seg := range segments {
-		if !done[s] {
-			follow(s, seg.from)
+	for s, seg := range c.segments {
+		if !c.done[s] {
+			lines = append(lines, c.follow(s, seg[0]))
 		}
 	}
 	return lines
+}
+
+// contour is a level's way through a net. Edge 2k runs from crossing k = j len(u) + i along u, edge 2k+1 along v.
+type contour struct {
+	u, v     []float64
+	b        [][]float64
+	level    float64
+	segments [][2]int      // the edges that each joins
+	at       map[int][]int // edge to the one or two segments that end on it
+	done     []bool        // segments
+}
+
+// point is where the level crosses an edge.
+func (c *contour) point(edge int) r2.Vec {
+	i, j := edge/2%len(c.u), edge/2/len(c.u)
+	between := func(b0, b1 float64) float64 { return (c.level - b0) / (b1 - b0) }
+	if edge%2 == 0 {
+		t := between(c.b[j][i], c.b[j][i+1])
+		return r2.Vec{X: c.u[i] + t*(c.u[i+1]-c.u[i]), Y: c.v[j]}
+	}
+	t := between(c.b[j][i], c.b[j+1][i])
+	return r2.Vec{X: c.u[i], Y: c.v[j] + t*(c.v[j+1]-c.v[j])}
+}
+
+func (c *contour) add(from, to int) {
+	for _, edge := range [2]int{from, to} {
+		c.at[edge] = append(c.at[edge], len(c.segments))
+	}
+	c.segments = append(c.segments, [2]int{from, to})
+}
+
+// cross adds the segments of the mesh from crossing i, j on.
+func (c *contour) cross(i, j int) {
+	corner := [4]float64{c.b[j][i], c.b[j][i+1], c.b[j+1][i+1], c.b[j+1][i]} // round the mesh, counter-clockwise
+	mean := (corner[0] + corner[1] + corner[2] + corner[3]) / 4
+	if math.IsNaN(mean) {
+		return
+	}
+	k := j*len(c.u) + i
+	edges := [4]int{2 * k, 2*(k+1) + 1, 2 * (k + len(c.u)), 2*k + 1}
+	var crossed []int
+	for s := range 4 {
+		if (corner[s] >= c.level) != (corner[(s+1)%4] >= c.level) {
+			crossed = append(crossed, edges[s])
+		}
+	}
+	switch {
+	case len(crossed) == 2:
+		c.add(crossed[0], crossed[1])
+	case len(crossed) == 4 && (mean >= c.level) == (corner[0] >= c.level): // corners 0 and 2 are joined
+		c.add(crossed[0], crossed[1])
+		c.add(crossed[2], crossed[3])
+	case len(crossed) == 4:
+		c.add(crossed[3], crossed[0])
+		c.add(crossed[1], crossed[2])
+	}
+}
+
+// follow is the line from an edge on which a segment ends.
+func (c *contour) follow(start, edge int) []r2.Vec {
+	line := []r2.Vec{c.point(edge)}
+	for s := start; s >= 0; {
+		c.done[s] = true
+		edge = c.segments[s][0] + c.segments[s][1] - edge
+		line = append(line, c.point(edge))
+		s = -1
+		for _, n := range c.at[edge] {
+			if !c.done[n] {
+				s = n
+			}
+		}
+	}
+	return line
 }

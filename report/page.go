@@ -184,24 +184,11 @@ func titleHeight(th theme, title string, width vg.Length) vg.Length {
 
 // wrapped breaks s at spaces into lines no wider than width, or cuts what has no spaces.
 func wrapped(sty text.Style, s string, width vg.Length) []string {
-	var lines []string
-	line := ""
-	for _, word := range strings.Fields(s) {
-		word = cut(sty, word, width)
-		switch longer := line + " " + word; {
-		case line == "":
-			line = word
-		case sty.Width(longer) <= width:
-			line = longer
-		default:
-			lines = append(lines, line)
-			line = word
-		}
+	words := strings.Fields(s)
+	for i, word := range words {
+		words[i] = cut(sty, word, width)
 	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	return lines
+	return broken(words, func(line string) bool { return sty.Width(line) <= width })
 }
 
 // oneLine puts a name on one line.

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -11,14 +12,21 @@ import (
 
 // This file writes a result as text for a terminal.
 
+// titled writes the title at the head of a text, with a word before it.
+func titled(b *strings.Builder, before, title string) {
+	b.WriteString(strings.Join(wrap(before+cmp.Or(strings.TrimSpace(title), "(no title)"), textWidth), "\n") + "\n")
+}
+
+// written gives a text to its writer, without what a terminal would take for commands.
+func written(w io.Writer, b *strings.Builder) error {
+	_, err := io.WriteString(w, printable(b.String()))
+	return err
+}
+
 // Text writes a result as text, 100 columns wide. It returns the writer's error.
 func Text(w io.Writer, r *result.Result) error {
 	var b strings.Builder
-	title := strings.TrimSpace(r.Title)
-	if title == "" {
-		title = "(no title)"
-	}
-	b.WriteString(strings.Join(wrap(title, textWidth), "\n") + "\n")
+	titled(&b, "", r.Title)
 	field(&b, r)
 	target(&b, r)
 	ledger(&b, r)
@@ -32,8 +40,7 @@ func Text(w io.Writer, r *result.Result) error {
 	effort(&b, r)
 	notes(&b, "Warnings", r.Warnings)
 	notes(&b, "Cautions", r.Cautions)
-	_, err := io.WriteString(w, printable(b.String()))
-	return err
+	return written(w, &b)
 }
 
 func heading(b *strings.Builder, format string, args ...any) {
@@ -414,6 +421,5 @@ func WindingSheet(w io.Writer, name, wire string, p winding.Plan, s winding.Shee
 	t.write(&b)
 	fmt.Fprintf(&b, "  \"outside\" is the winding over that layer along the core's longer side, as a caliper reads it.\n")
 	notes(&b, "Notes", s.Notes)
-	_, err := io.WriteString(w, printable(b.String()))
-	return err
+	return written(w, &b)
 }

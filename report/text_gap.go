@@ -15,11 +15,7 @@ import (
 // Gap writes the quality of a gap as text. It returns the writer's error.
 func Gap(w io.Writer, q *result.GapQuality) error {
 	var b strings.Builder
-	title := strings.TrimSpace(q.Title)
-	if title == "" {
-		title = "(no title)"
-	}
-	b.WriteString(strings.Join(wrap(title, textWidth), "\n") + "\n")
+	titled(&b, "", q.Title)
 	heading(&b, "Gap: %s about %s", q.Volume, point(q.Center))
 	fact(&b, "centre", "%s T along %s", decimals(size(q.B), 6), direction(q.B))
 	g := q.Region
@@ -31,8 +27,7 @@ func Gap(w io.Writer, q *result.GapQuality) error {
 	harmonicsTable(&b, q.Harmonics)
 	gradients(&b, q)
 	readouts(&b, q)
-	_, err := io.WriteString(w, printable(b.String()))
-	return err
+	return written(w, &b)
 }
 
 // termRows is how many of the largest terms are printed.

@@ -60,6 +60,5 @@ func InspectionText(w io.Writer, r *result.Inspection) error {
 		t.write(&b)
 	}
 	notes(&b, "Warnings", r.Warnings)
-	_, err := io.WriteString(w, printable(b.String()))
-	return err
+	return written(w, &b)
 }

@@ -15,11 +15,7 @@ import (
 // SafetyText writes a safety card as text, 100 columns wide. It returns the writer's error.
 func SafetyText(w io.Writer, c *safety.Card) error {
 	var b strings.Builder
-	title := strings.TrimSpace(c.Title)
-	if title == "" {
-		title = "(no title)"
-	}
-	b.WriteString(strings.Join(wrap("Safety card: "+title, textWidth), "\n") + "\n")
+	titled(&b, "Safety card: ", c.Title)
 	heading(&b, "Cautions")
 	for _, x := range c.Cautions {
 		bullets(&b, []string{fmt.Sprintf("%s (%s). %s", x.Title, x.Severity, degrees(x.Text))})
@@ -65,8 +61,7 @@ func SafetyText(w io.Writer, c *safety.Card) error {
 	bullets(&b, PinchWords(c))
 	heading(&b, "By air")
 	bullets(&b, AirWords(c.Air))
-	_, err := io.WriteString(w, printable(b.String()))
-	return err
+	return written(w, &b)
 }
 
 // TellsPull picks the distances at which tables give the pull: 10, 30, 100 and 300 mm.

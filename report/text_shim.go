@@ -43,6 +43,5 @@ func ShimText(w io.Writer, r *result.Shimming) error {
 		fact(&b, "caution", "The gap pulls foils and magnets out of the hand with force: slide them in on brass or plastic, wear glasses, and glue or cover them before anything else comes near.")
 	}
 	notes(&b, "Warnings", r.Warnings)
-	_, err := io.WriteString(w, printable(b.String()))
-	return err
+	return written(w, &b)
 }

@@ -69,20 +69,26 @@ func (t *table) finish(b *strings.Builder, all int) {
 }
 
 // wrap breaks a text at spaces into lines of at most so many columns; a longer word stays whole.
-func wrap(s string, width int) (lines []string) {
-	line, length := "", 0
-	for _, word := range strings.Fields(s) {
-		n := utf8.RuneCountInString(word)
-		if length > 0 && length+1+n > width {
-			lines = append(lines, line)
-			line, length = "", 0
-		}
-		if length > 0 {
-			line, length = line+" ", length+1
-		}
-		line, length = line+word, length+n
+func wrap(s string, width int) []string {
+	lines := broken(strings.Fields(s), func(line string) bool { return utf8.RuneCountInString(line) <= width })
+	if len(lines) == 0 {
+		return []string{""}
 	}
-	return append(lines, line)
+	return lines
+}
+
+// broken puts words into lines that fit, or hold one word.
+func broken(words []string, fits func(line string) bool) (lines []string) {
+	for i, word := range words {
+		if i > 0 {
+			if longer := lines[len(lines)-1] + " " + word; fits(longer) {
+				lines[len(lines)-1] = longer
+				continue
+			}
+		}
+		lines = append(lines, word)
+	}
+	return lines
 }
 
 // bullets writes texts as wrapped items.

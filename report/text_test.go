@@ -184,7 +184,7 @@ func TestTextOfAnything(t *testing.T) {
 		r.Title = rapid.String().Draw(t, "title")
 		r.GapB, r.MomentAm2 = vector("gap"), vector("moment")
 		for range rapid.IntRange(0, 3).Draw(t, "kinds of part") {
-			r.Parts = append(r.Parts, slices.Repeat([]result.Part{result.Part{Name: rapid.StringN(1, 80, -1).Draw(t, "name"), Kind: "magnet", Material: "N42", Force: vector("force"), MassKg: 0.1,
+			r.Parts = append(r.Parts, slices.Repeat([]result.Part{{Name: rapid.StringN(1, 80, -1).Draw(t, "name"), Kind: "magnet", Material: "N42", Force: vector("force"), MassKg: 0.1,
 				WorkingPoint: &result.WorkingPoint{B: number.Draw(t, "B"), H: number.Draw(t, "H"), Permeance: number.Draw(t, "permeance"), KneeMargin: number.Draw(t, "margin"), LowestH: number.Draw(t, "lowest"), WorstKneeH: number.Draw(t, "knee"), WorstC: number.Draw(t, "worst"), RemanenceKept: number.Draw(t, "kept")}}}, rapid.SampledFrom([]int{1, 100}).Draw(t, "parts"))...)
 		}
 		r.Target = append(r.Target, result.Check{What: "field", Wanted: number.Draw(t, "wanted"), Got: number.Draw(t, "got"), Unit: "T"})

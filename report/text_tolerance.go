@@ -21,18 +21,13 @@ const (
 // ToleranceText writes the spread of each figure, the builds that keep the limits, the causes, and the shims to hold ready.
 func ToleranceText(w io.Writer, r *result.Tolerance) error {
 	var b strings.Builder
-	title := strings.TrimSpace(r.Title)
-	if title == "" {
-		title = "(no title)"
-	}
-	b.WriteString(strings.Join(wrap(title, textWidth), "\n") + "\n")
+	titled(&b, "", r.Title)
 	spreadTable(&b, r)
 	yields(&b, r)
 	causesTable(&b, r)
 	trim(&b, r)
 	notes(&b, "Notes", r.Notes)
-	_, err := io.WriteString(w, printable(b.String()))
-	return err
+	return written(w, &b)
 }
 
 // figureName is a figure with the unit of figureValue.

@@ -49,8 +49,7 @@ func WindingPreparation(w io.Writer, p winding.Preparation) error {
 		fact(&b, "clearance", "a full layer is %s mm too wide", decimals(-1e3*k.SlackM, 2))
 	}
 	notes(&b, "Not of steel (common practice, no source)", p.NonMagnetic)
-	_, err := io.WriteString(w, printable(b.String()))
-	return err
+	return written(w, &b)
 }
 
 // WindingAsk says how to ask for what has to be solved.
@@ -124,8 +123,7 @@ func WindingOutlook(w io.Writer, o *winding.Outlook) error {
 		}
 		t.write(&b)
 	}
-	_, err := io.WriteString(w, printable(b.String()))
-	return err
+	return written(w, &b)
 }
 
 // about is a number of turns to the precision that a curve has.
@@ -164,8 +162,7 @@ func WindingProgress(w io.Writer, o *winding.Outlook, g winding.Progress) error 
 	fact(&b, "forecast", "%s T at %s turns as planned; %s T by the design", tesla(g.PlannedT), counted(o.PlannedTurns), tesla(o.PlannedT))
 	fact(&b, "advice", "%s", g.Advice)
 	checks(&b, "Layers still to wind, by the fit", g.Ahead)
-	_, err := io.WriteString(w, printable(b.String()))
-	return err
+	return written(w, &b)
 }
 
 // checks lists what to read over each layer.

@@ -4,9 +4,11 @@ import (
 	"image/color"
 	"sync"
 
+	"codeberg.org/go-fonts/liberation/liberationsansbold"
+	"codeberg.org/go-fonts/liberation/liberationsansregular"
 	"golang.org/x/image/font"
+	"golang.org/x/image/font/opentype"
 	plotfont "gonum.org/v1/plot/font"
-	"gonum.org/v1/plot/font/liberation"
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -59,7 +61,17 @@ func faded(c color.NRGBA, alpha uint8) color.NRGBA {
 	return c
 }
 
-var fonts = sync.OnceValue(func() *plotfont.Cache { return plotfont.NewCache(liberation.Collection()) })
+// fonts are the two faces in use. gonum.org/v1/plot/font/liberation has all twelve, which would make the program 3 MB larger.
+var fonts = sync.OnceValue(func() *plotfont.Cache {
+	face := func(weight font.Weight, ttf []byte) plotfont.Face {
+		parsed, err := opentype.Parse(ttf)
+		if err != nil {
+			panic("report: a font that cannot be read: " + err.Error())
+		}
+		return plotfont.Face{Font: plotfont.Font{Typeface: "Liberation", Variant: "Sans", Weight: weight}, Face: parsed}
+	}
+	return plotfont.NewCache(plotfont.Collection{face(font.WeightNormal, liberationsansregular.TTF), face(font.WeightBold, liberationsansbold.TTF)})
+})
 
 // lettering is a text style in the bundled sans serif.
 func lettering(size vg.Length, c color.Color, x draw.XAlignment, y draw.YAlignment) text.Style {

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"polewright/harmonic"
 )
 
 // Harmonics is the field in the gap as a sum of terms, of its component along a direction:
@@ -74,16 +76,15 @@ func DerivativesOf(b r3.Vec, g [3][3]float64, s [3][3][3]float64) Derivatives {
 	return o
 }
 
-// LineShape is how a resonance whose frequency follows |B| is spread over a volume: from the lowest to the highest field, and the width of
-// the histogram between the outermost bins that hold at least half of the fullest bin, T. The histogram has 100 bins; its points fill the
-// volume evenly.
+// LineShape is how a resonance whose frequency follows |B| is spread over a volume: from the lowest to the highest field, and the width of the
+// histogram between the outermost bins that hold at least half of the fullest bin, T. The histogram has 100 bins; its points fill the volume evenly.
 func LineShape(field func(r3.Vec) r3.Vec, center r3.Vec, v Volume) (full, half float64) {
 	const bins, steps = 100, 14
 	low, high := math.Inf(1), math.Inf(-1)
 	type value struct{ b, weight float64 }
 	var values []value
 	for i := range steps * steps { // evenly over directions; along each, shells of equal volume
-		d := spiral(i, steps*steps)
+		d := harmonic.Direction(i, steps*steps)
 		rim := v.Rim(d)
 		for k := range steps {
 			r := rim * math.Cbrt((float64(k)+0.5)/steps)

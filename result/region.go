@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"polewright/harmonic"
 )
 
 // RegionOf evaluates a field over a volume. B counts along the direction of the mean field, as a probe set to it reads. Each component of a
@@ -66,7 +68,7 @@ func Farthest(f func(d r3.Vec) float64, mirrored [3]bool) (float64, r3.Vec) {
 func spirals(n int) []r3.Vec {
 	list := []r3.Vec{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}, {Z: 1}, {Z: -1}}
 	for i := range n {
-		list = append(list, spiral(i, n))
+		list = append(list, harmonic.Direction(i, n))
 	}
 	return list
 }
@@ -127,14 +129,6 @@ func climb(f func(d r3.Vec) float64, d r3.Vec, v float64) (r3.Vec, float64) {
 		}
 	}
 	return d, v
-}
-
-// spiral is the i-th of n directions that cover the sphere evenly, in steps of the golden angle.
-func spiral(i, n int) r3.Vec {
-	z := 1 - (2*float64(i)+1)/float64(n)
-	sin, cos := math.Sincos(math.Pi * (3 - math.Sqrt(5)) * float64(i))
-	r := math.Sqrt(1 - z*z)
-	return r3.Vec{X: r * cos, Y: r * sin, Z: z}
 }
 
 // Over is the logarithm of |B| over a limit along a ray, which is nearly straight in the logarithm of the distance.

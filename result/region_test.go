@@ -6,6 +6,8 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
+
+	"polewright/harmonic"
 )
 
 func volumes() map[string]Volume {
@@ -94,8 +96,8 @@ func TestRegionExtremes(t *testing.T) {
 // than what was found. Any direction of gradient and field.
 func TestRegionOfALinearField(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		g := spiral(rapid.IntRange(0, 9999).Draw(t, "gradient"), 10000)
-		u := spiral(rapid.IntRange(0, 9999).Draw(t, "field"), 10000)
+		g := harmonic.Direction(rapid.IntRange(0, 9999).Draw(t, "gradient"), 10000)
+		u := harmonic.Direction(rapid.IntRange(0, 9999).Draw(t, "field"), 10000)
 		name := rapid.SampledFrom([]string{"sphere", "cylinder x", "cylinder z", "box"}).Draw(t, "volume")
 		v := volumes()[name]
 		r := RegionOf(func(p r3.Vec) r3.Vec { return r3.Scale(1+0.01*r3.Dot(g, p), u) }, r3.Vec{}, v)
@@ -125,7 +127,7 @@ func TestReachOfADipole(t *testing.T) {
 	reach := func(limit, cos float64) float64 { return math.Cbrt(1e-7 * m * math.Sqrt(1+3*cos*cos) / limit) }
 	for _, limit := range []float64{1e-5, 0.5e-3} {
 		for i := range 20 {
-			d := spiral(i, 20)
+			d := harmonic.Direction(i, 20)
 			want := reach(limit, d.Z)
 			if got := Reach(field, r3.Vec{}, d, limit, want/10, want*10); math.Abs(got/want-1) > 1e-5 {
 				t.Errorf("%g T reaches %.6f m towards %v, expected %.6f", limit, got, d, want)

@@ -110,8 +110,7 @@ type Half struct {
 	Force [3]float64 `json:"force_N"`
 }
 
-// Group is the force on several parts together from all others, and the torque about a point, the middle of the group unless another was
-// asked for.
+// Group is the force on several parts together from all others, and the torque about a point, the middle of the group unless another was asked for.
 type Group struct {
 	Parts  []string   `json:"parts"`
 	AboutM [3]float64 `json:"about_m"`

@@ -48,8 +48,7 @@ type LimitReach struct {
 	Reach Ways `json:"reach_m"`
 }
 
-// ToolPull is what the assembly does to a loose tool that points at it. Distances count from the box that holds the parts, m, to the tool's
-// near end.
+// ToolPull is what the assembly does to a loose tool that points at it. Distances count from the box that holds the parts, m, to the tool's near end.
 type ToolPull struct {
 	Name    string  `json:"name"`
 	WeightN float64 `json:"weight_N"`

@@ -105,8 +105,7 @@ func TestDemagnetizingFactor(t *testing.T) {
 }
 
 func TestLoosePull(t *testing.T) {
-	// A steel sphere, where N = 1/3: F = 3 V B/mu0 dB/dr (J. D. Jackson, Classical Electrodynamics, 5.11, mu → ∞) until
-	// M = Js/mu0, that is B = Js/3.
+	// A steel sphere, where N = 1/3: F = 3 V B/mu0 dB/dr (J. D. Jackson, Classical Electrodynamics, 5.11, mu → ∞) until M = Js/mu0, that is B = Js/3.
 	const d, density, js = 0.010, 7850.0, 2.1
 	volume := math.Pi / 6 * d * d * d
 	ball := Tool{Name: "ball", Length: d, MassKg: density * volume, DensityKgPerM3: density, SaturationT: js}

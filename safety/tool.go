@@ -99,9 +99,8 @@ func (t Tool) magnetization(b float64) float64 {
 	return min(math.Abs(b)/(material.Mu0*n), t.SaturationT/material.Mu0)
 }
 
-// LoosePull returns the pull, N, on the tool in a field of flux density b (T) that changes by gradient (T/m) along
-// itself: F = V M dB/dr, with M from the demagnetizing factor or saturated. The field is taken as even enough along the tool;
-// close to a magnet, where it is not, use [Tool.PullAt].
+// LoosePull returns the pull, N, on the tool in a field of flux density b (T) that changes by gradient (T/m) along itself: F = V M dB/dr, with M from
+// the demagnetizing factor or saturated. The field is taken as even enough along the tool; close to a magnet, where it is not, use [Tool.PullAt].
 func (t Tool) LoosePull(b, gradient float64) float64 {
 	return t.Volume() * t.magnetization(b) * math.Abs(gradient)
 }

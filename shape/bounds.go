@@ -18,6 +18,12 @@ func Bounds(s Solid, p Placement) r3.Box {
 	return r3.Box{Min: vec(lo), Max: vec(hi)}
 }
 
+// Support is how far the placed body reaches along a direction: the greatest value of d . x over its points x, with the reservation of [Bounds].
+func Support(s Solid, p Placement, d r3.Vec) float64 {
+	_, far := reach(s, axes(p.Rot.Inverse(d)))
+	return r3.Dot(d, p.Center) + far
+}
+
 // reach gives the least and the greatest value of g . q over the points q of the body.
 func reach(s Solid, g [3]float64) (lo, hi float64) {
 	if w, ok := s.(Wedge); ok {

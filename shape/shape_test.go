@@ -401,8 +401,7 @@ func TestSectorsMeet(t *testing.T) {
 	}
 }
 
-// Points of the surface, by quadrature of nothing: the farthest of many surface points along each axis must reach the bounds and not
-// pass them.
+// Points of the surface, by quadrature of nothing: the farthest of many surface points along each axis must reach the bounds and not pass them.
 func TestBoundsAreTight(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := anySolid().Draw(t, "solid")

@@ -244,8 +244,7 @@ func (t Racetrack) Contains(p r3.Vec, tol float64) bool {
 	return depth >= -tol && depth <= t.Build+tol
 }
 
-// Direction is the unit tangent of the wire at local (x, y), counter-clockwise about local z. Inside the core it is that of the nearest
-// side.
+// Direction is the unit tangent of the wire at local (x, y), counter-clockwise about local z. Inside the core it is that of the nearest side.
 func (t Racetrack) Direction(x, y float64) (dx, dy float64) {
 	cx, cy := t.cornerCentre()
 	qx, qy := math.Abs(x)-cx, math.Abs(y)-cy

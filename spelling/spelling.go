@@ -2,6 +2,7 @@
 package spelling
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -20,8 +21,7 @@ func Distance(a, b string) int {
 	return levenshtein.ComputeDistance(a, b)
 }
 
-// Nearest is the known word that differs least from the given one, capitals apart; "" when all differ by more than a third of its letters
-// and one.
+// Nearest is the known word that differs least from the given one, capitals apart; "" when all differ by more than a third of its letters and one.
 func Nearest(given string, known []string) (best string) {
 	least := min(len(given)/3+2, len(given))
 	for _, k := range known {
@@ -30,4 +30,12 @@ func Nearest(given string, known []string) (best string) {
 		}
 	}
 	return best
+}
+
+// Meant is a hint, and before it the question whether the nearest of the known words was meant, where there is one.
+func Meant(given string, known []string, hint string) string {
+	if best := Nearest(given, known); best != "" {
+		return fmt.Sprintf("did you mean %q? %s", best, hint)
+	}
+	return hint
 }

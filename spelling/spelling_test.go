@@ -14,6 +14,11 @@ func TestNearest(t *testing.T) {
 			t.Errorf("%.20q: %q, want %q", given, got, want)
 		}
 	}
+	for given, want := range map[string]string{"predcit": `did you mean "predict"? there are four`, "report": "there are four"} {
+		if got := Meant(given, names, "there are four"); got != want {
+			t.Errorf("%s: %q, want %q", given, got, want)
+		}
+	}
 	// Levenshtein's distance is a metric.
 	rapid.Check(t, func(t *rapid.T) {
 		word := rapid.StringN(0, 12, -1)

@@ -216,69 +216,86 @@ func (l *List) offers(i int, n Need) (list []offer) {
 	if !line.IsBar() {
 		return nil
 	}
-	add := func(cut float64, lanes int, works ...string) {
-		works = slices.DeleteFunc(works, func(s string) bool { return s == "" })
-		if cut+FacingM > line.LengthM+1e-9 || lanes < 1 {
-			return
-		}
-		o := offer{cutM: cut, lanes: lanes, perfect: len(works) == 0}
-		o.rough = line.Price * (cut + FacingM + KerfM) / line.LengthM / float64(min(lanes, len(n.Names)))
-		o.work = strings.Join(append([]string{"cut to " + mm(cut) + " mm"}, works...), ", ")
-		list = append(list, o)
-	}
-	lanes := func(width float64) int {
-		if width > line.WidthM+FitM {
-			return 0
-		}
-		return max(1, int((line.WidthM+KerfM)/(width+KerfM)+1e-9))
-	}
-	// turned makes something round from any shape of bar that holds it.
-	turned := func(outer, inner, height float64, taper string) {
-		bore := func(had float64) string {
-			if inner == 0 || near(had, inner) {
-				return ""
-			}
-			return "bored to ⌀" + mm(inner) + " mm"
-		}
-		turn := taper
-		if turn == "" && !near(line.DiameterM, outer) {
-			turn = "turned to ⌀" + mm(outer) + " mm"
-		}
-		switch holds := line.DiameterM >= outer-FitM; {
-		case line.Shape == Round && holds:
-			add(height, 1, turn, bore(0))
-		case line.Shape == Tube && holds && inner > 0 && line.InnerM <= inner+FitM:
-			add(height, 1, turn, bore(line.InnerM))
-		case line.Shape == Flat && near(line.ThicknessM, height):
-			add(outer, lanes(outer), turn, bore(0))
-		}
-	}
+	b := &barOffers{line: line, n: n}
 	switch s := n.Solid.(type) {
 	case shape.Block:
-		if line.Shape != Flat {
-			return nil
-		}
-		e := edges(s)
-		for t := range 3 {
-			for w := range 3 {
-				if t == w || !near(line.ThicknessM, e[t]) {
-					continue
-				}
-				trim := ""
-				if !near(line.WidthM, e[w]) {
-					trim = "sawn to " + mm(e[w]) + " mm wide"
-				}
-				add(e[3-t-w], lanes(e[w]), trim)
-			}
-		}
+		b.block(s)
 	case shape.Disc:
-		turned(s.Diameter, 0, s.Thickness, "")
+		b.round(s.Diameter, 0, s.Thickness, "")
 	case shape.Ring:
-		turned(s.OuterDiameter, s.InnerDiameter, s.Thickness, "")
+		b.round(s.OuterDiameter, s.InnerDiameter, s.Thickness, "")
 	case shape.Frustum:
-		turned(max(s.BottomDiameter, s.TopDiameter), 0, s.Height, "turned to its taper")
+		b.round(max(s.BottomDiameter, s.TopDiameter), 0, s.Height, "turned to its taper")
 	}
-	return list
+	return b.list
+}
+
+// barOffers are the ways to make a need from a bar.
+type barOffers struct {
+	line *Line
+	n    Need
+	list []offer
+}
+
+// add takes a cut, so many of which lie beside each other, with the work that is left, of which "" is none.
+func (b *barOffers) add(cut float64, lanes int, works ...string) {
+	works = slices.DeleteFunc(works, func(s string) bool { return s == "" })
+	if cut+FacingM > b.line.LengthM+1e-9 || lanes < 1 {
+		return
+	}
+	o := offer{cutM: cut, lanes: lanes, perfect: len(works) == 0}
+	o.rough = b.line.Price * (cut + FacingM + KerfM) / b.line.LengthM / float64(min(lanes, len(b.n.Names)))
+	o.work = strings.Join(append([]string{"cut to " + mm(cut) + " mm"}, works...), ", ")
+	b.list = append(b.list, o)
+}
+
+func (b *barOffers) lanes(width float64) int {
+	if width > b.line.WidthM+FitM {
+		return 0
+	}
+	return max(1, int((b.line.WidthM+KerfM)/(width+KerfM)+1e-9))
+}
+
+// block makes a block from flat bar of its thickness.
+func (b *barOffers) block(s shape.Block) {
+	if b.line.Shape != Flat {
+		return
+	}
+	e := edges(s)
+	for t := range 3 {
+		for w := range 3 {
+			if t == w || !near(b.line.ThicknessM, e[t]) {
+				continue
+			}
+			trim := ""
+			if !near(b.line.WidthM, e[w]) {
+				trim = "sawn to " + mm(e[w]) + " mm wide"
+			}
+			b.add(e[3-t-w], b.lanes(e[w]), trim)
+		}
+	}
+}
+
+// round makes something round from any shape of bar that holds it.
+func (b *barOffers) round(outer, inner, height float64, taper string) {
+	bore := func(had float64) string {
+		if inner == 0 || near(had, inner) {
+			return ""
+		}
+		return "bored to ⌀" + mm(inner) + " mm"
+	}
+	line, turn := b.line, taper
+	if turn == "" && !near(line.DiameterM, outer) {
+		turn = "turned to ⌀" + mm(outer) + " mm"
+	}
+	switch holds := line.DiameterM >= outer-FitM; {
+	case line.Shape == Round && holds:
+		b.add(height, 1, turn, bore(0))
+	case line.Shape == Tube && holds && inner > 0 && line.InnerM <= inner+FitM:
+		b.add(height, 1, turn, bore(line.InnerM))
+	case line.Shape == Flat && near(line.ThicknessM, height):
+		b.add(outer, b.lanes(outer), turn, bore(0))
+	}
 }
 
 // magnetSizes are the sizes of a magnet of a need that a line must have, the thickness last; shape is "" where no stock is like it.

@@ -196,8 +196,8 @@ func (r *reader) words(l *Line, name string) {
 		what, hint := fmt.Sprintf("%q is no shape of stock", mistake.Quote(l.Shape)), "there are "+strings.Join(shapes, ", ")
 		if l.Shape == "" {
 			what = "is missing"
-		} else if best := spelling.Nearest(l.Shape, shapes); best != "" {
-			hint = fmt.Sprintf("did you mean %s? %s", best, hint)
+		} else {
+			hint = spelling.Meant(l.Shape, shapes, hint)
 		}
 		r.Fail("shape", what, hint)
 		return

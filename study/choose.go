@@ -1,6 +1,7 @@
 package study
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -199,64 +200,32 @@ func (m model) chance(e *entry, l Limit) float64 {
 	return 0.5 * math.Erfc(-room/g.deviation/math.Sqrt2)
 }
 
+// scored is an entry that was not asked for yet.
+type scored struct {
+	entry  int // -1 once it is chosen
+	score  float64
+	chance float64   // to keep the limits
+	hope   []float64 // costs of the goals, seen with hope
+}
+
 // next chooses up to n entries: those with the greatest gain of the goals, seen with hope, times the chance to keep the limits. It is empty
 // when nothing is likely to gain any more.
 func (c *chooser) next(n int) []int {
-	models := map[string]model{}
-	for _, g := range c.goals {
-		models[g.Figure.Name] = c.model(g.Figure.Name)
-	}
-	for _, l := range c.limits {
-		models[l.Figure.Name] = c.model(l.Figure.Name)
-	}
 	var front [][]float64 // costs of the best so far
 	for _, e := range c.entries {
 		if e.figures != nil && missedBy(c.limits, e.figures) == 0 {
 			front = append(front, c.costs(e.figures))
 		}
 	}
-	type scored struct {
-		entry  int
-		score  float64
-		chance float64
-		hope   []float64
-	}
-	var list []scored
-	worst := make([]float64, len(c.goals))
-	for k := range worst {
-		worst[k] = math.Inf(-1)
-	}
-	for i := range c.entries {
-		e := &c.entries[i]
-		if e.asked {
-			continue
-		}
-		s := scored{entry: i, chance: 1, hope: make([]float64, len(c.goals))}
-		for _, l := range c.limits {
-			s.chance *= models[l.Figure.Name].chance(e, l)
-		}
-		for k, g := range c.goals {
-			m := models[g.Figure.Name]
-			x := m.of(e)
-			if g.Most {
-				s.hope[k] = -m.value(x.mean + x.deviation)
-			} else {
-				s.hope[k] = m.value(x.mean - x.deviation)
-			}
-			worst[k] = max(worst[k], s.hope[k])
-		}
-		list = append(list, s)
-	}
+	list, worst := c.hopes()
 	for _, f := range front {
 		for k, x := range f {
 			worst[k] = max(worst[k], x)
 		}
 	}
+	size := 1.0            // of a gain that counts
 	for k := range worst { // the reference from which gains count: a little beyond all
 		worst[k] += 0.01 * math.Abs(worst[k])
-	}
-	size := 1.0 // of a gain that counts
-	for k := range worst {
 		size *= math.Max(math.Abs(worst[k]), 1e-12)
 	}
 	var chosen []int
@@ -289,20 +258,51 @@ func (c *chooser) next(n int) []int {
 		list[best].entry = -1
 	}
 	if len(chosen) == 0 && len(front) == 0 {
-		// Nothing is likely to keep the limits: try what is least unlikely, for the guess may be wrong.
-		slices.SortStableFunc(list, func(a, b scored) int {
-			switch {
-			case a.chance > b.chance:
-				return -1
-			case a.chance < b.chance:
-				return 1
+		return leastUnlikely(list, n)
+	}
+	return chosen
+}
+
+// hopes are what the models say of the entries that were not asked for, and the worst of each goal among them.
+func (c *chooser) hopes() (list []scored, worst []float64) {
+	models := map[string]model{}
+	for _, g := range c.goals {
+		models[g.Figure.Name] = c.model(g.Figure.Name)
+	}
+	for _, l := range c.limits {
+		models[l.Figure.Name] = c.model(l.Figure.Name)
+	}
+	worst = slices.Repeat([]float64{math.Inf(-1)}, len(c.goals))
+	for i := range c.entries {
+		e := &c.entries[i]
+		if e.asked {
+			continue
+		}
+		s := scored{entry: i, chance: 1, hope: make([]float64, len(c.goals))}
+		for _, l := range c.limits {
+			s.chance *= models[l.Figure.Name].chance(e, l)
+		}
+		for k, g := range c.goals {
+			m := models[g.Figure.Name]
+			x := m.of(e)
+			if g.Most {
+				s.hope[k] = -m.value(x.mean + x.deviation)
+			} else {
+				s.hope[k] = m.value(x.mean - x.deviation)
 			}
-			return a.entry - b.entry
-		})
-		for _, s := range list[:min(n, len(list))] {
-			if s.chance > 0 {
-				chosen = append(chosen, s.entry)
-			}
+			worst[k] = max(worst[k], s.hope[k])
+		}
+		list = append(list, s)
+	}
+	return list, worst
+}
+
+// leastUnlikely is for when nothing is likely to keep the limits: the guess may be wrong.
+func leastUnlikely(list []scored, n int) (chosen []int) {
+	slices.SortStableFunc(list, func(a, b scored) int { return cmp.Compare(b.chance, a.chance) })
+	for _, s := range list[:min(n, len(list))] {
+		if s.chance > 0 {
+			chosen = append(chosen, s.entry)
 		}
 	}
 	return chosen

@@ -70,11 +70,7 @@ func FigureNamed(name string) (Figure, error) {
 		}
 		names = append(names, f.Name)
 	}
-	hint := "there are " + strings.Join(names, ", ")
-	if best := spelling.Nearest(plain, names); best != "" {
-		hint = fmt.Sprintf("did you mean %q? %s", best, hint)
-	}
-	return Figure{}, mistake.Of(fmt.Sprintf("there is no figure %q", strings.TrimSpace(name)), hint)
+	return Figure{}, mistake.Of(fmt.Sprintf("there is no figure %q", strings.TrimSpace(name)), spelling.Meant(plain, names, "there are "+strings.Join(names, ", ")))
 }
 
 // FiguresFor are those that a design has without being asked: all but cost and, without temperatures in the target, what those do.

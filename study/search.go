@@ -2,7 +2,6 @@ package study
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -83,12 +82,11 @@ func ParseLimit(s string) (l Limit, err error) {
 		return l, nil
 	}
 	x, err := quantity.Parse(value, d)
-	var bad *quantity.Error
-	if errors.As(err, &bad) {
-		return fail(bad.Problem, bad.Hint)
+	if err != nil {
+		return fail(mistake.Said(err))
 	}
 	l.Value = x * times
-	return l, err
+	return l, nil
 }
 
 // TargetLimits are the wishes of a design's target as limits.

@@ -1,6 +1,7 @@
 package study
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"iter"
@@ -67,12 +68,12 @@ func ParseVariation(text []byte, s string) (v Variation, err error) {
 		return fail("words have no range", "write a list: "+first.Path+" = N42, N45")
 	case isRange:
 		v.Values, err = rangeOf(first, from, rest)
-		var wrong *quantity.Error
-		if errors.As(err, &wrong) {
-			return fail(wrong.Problem, wrong.Hint)
-		}
 		if err != nil {
-			return fail(err.Error(), fmt.Sprintf("write from..to / step or from..to in N, e.g. %q", rangeExample(first)))
+			what, hint := mistake.Said(err)
+			if hint == "" {
+				hint = fmt.Sprintf("write from..to / step or from..to in N, e.g. %q", rangeExample(first))
+			}
+			return fail(what, hint)
 		}
 	default:
 		v.Values = listOf(first, values)
@@ -123,61 +124,32 @@ func rangeOf(p design.Parameter, from, rest string) ([]string, error) {
 			return nil, fmt.Errorf("%d values make no range", count)
 		}
 	}
-	number := func(s string) (float64, string, error) {
-		x, unit, ok := quantity.Split(s)
-		if !ok || p.Kind == design.Number && unit != "" {
-			return 0, "", fmt.Errorf("%q is not what %s takes", strings.TrimSpace(s), p.Path)
-		}
-		return x, unit, nil
-	}
-	a, unitA, err := number(from)
+	a, unitA, err := numberOf(p, from)
 	if err != nil {
 		return nil, err
 	}
-	b, unit, err := number(to)
+	b, unit, err := numberOf(p, to)
 	if err != nil {
 		return nil, err
 	}
-	if unit == "" {
-		unit = p.Unit()
-		if unitA != "" {
-			unit = unitA
-		}
-	}
-	// in turns a number into the unit of the far end.
-	in := func(x float64, own string) (float64, error) {
-		if own == "" || own == unit || p.Kind == design.Number {
-			return x, nil
-		}
-		si, err := quantity.Parse(fmt.Sprintf("%g %s", x, own), p.Dimension)
-		if err != nil {
-			return 0, err
-		}
-		one, err := quantity.Parse("1 "+unit, p.Dimension)
-		return si / one, err
-	}
-	if a, err = in(a, unitA); err != nil {
+	unit = cmp.Or(unit, unitA, p.Unit())
+	if a, err = inUnit(p, a, unitA, unit); err != nil {
 		return nil, err
 	}
-	h := 0.0
+	h := (b - a) / float64(count-1)
 	if stepped {
-		x, own, err := number(step)
+		x, own, err := numberOf(p, step)
 		if err != nil {
 			return nil, err
 		}
-		if h, err = in(x, own); err != nil {
+		if h, err = inUnit(p, x, own, unit); err != nil {
 			return nil, err
 		}
-		h = math.Abs(h)
-		if b < a {
-			h = -h
-		}
+		h = math.Copysign(h, b-a)
 		if n := (b - a) / h; !(n >= 0) || n > MostCases {
 			return nil, fmt.Errorf("a step of %s makes no range", strings.TrimSpace(step))
 		}
 		count = int(math.Floor((b-a)/h+1e-9)) + 1
-	} else {
-		h = (b - a) / float64(count-1)
 	}
 	out := make([]string, count)
 	for i := range out {
@@ -191,6 +163,28 @@ func rangeOf(p design.Parameter, from, rest string) ([]string, error) {
 		}
 	}
 	return out, nil
+}
+
+// numberOf parts an end or a step of a range from its unit.
+func numberOf(p design.Parameter, s string) (float64, string, error) {
+	x, unit, ok := quantity.Split(s)
+	if !ok || p.Kind == design.Number && unit != "" {
+		return 0, "", fmt.Errorf("%q is not what %s takes", strings.TrimSpace(s), p.Path)
+	}
+	return x, unit, nil
+}
+
+// inUnit turns a number with its own unit, or none, into another unit.
+func inUnit(p design.Parameter, x float64, own, unit string) (float64, error) {
+	if own == "" || own == unit || p.Kind == design.Number {
+		return x, nil
+	}
+	si, err := quantity.Parse(fmt.Sprintf("%g %s", x, own), p.Dimension)
+	if err != nil {
+		return 0, err
+	}
+	one, err := quantity.Parse("1 "+unit, p.Dimension)
+	return si / one, err
 }
 
 // tidy writes a number without the dust of binary fractions.

@@ -194,10 +194,7 @@ func (r *Reader) unknown(i int, cell, name string) {
 		r.Fail("", fmt.Sprintf("column %d has no name", i+1), "name it, or take the column out; "+hint)
 		return
 	}
-	if best := spelling.Nearest(name, names); best != "" {
-		hint = fmt.Sprintf("did you mean %s? %s", best, hint)
-	}
-	r.Fail("", fmt.Sprintf("%q is no column of a %s", mistake.Quote(cell), r.Kind), hint)
+	r.Fail("", fmt.Sprintf("%q is no column of a %s", mistake.Quote(cell), r.Kind), spelling.Meant(name, names, hint))
 }
 
 // unit checks the unit of a column.

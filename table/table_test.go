@@ -57,7 +57,7 @@ func TestMistakes(t *testing.T) {
 		{"name;x_mm\n", "a.csv:1: the columns are not parted by commas"},
 		{"\nname,,x_mm\n", "a.csv:2: column 2 has no name"},
 		{"A,1,2,3\n", "a.csv:1: there is no header above the numbers\n  hint: the first line names the columns"},
-		{"nmae,x_mm\n", "a.csv:1: \"nmae\" is no column of a list\n  hint: did you mean name?"},
+		{"nmae,x_mm\n", "a.csv:1: \"nmae\" is no column of a list\n  hint: did you mean \"name\"?"},
 		{"name_mm\n", "a.csv:1: name_mm: takes no unit"},
 		{"x\n", "a.csv:1: x: has no unit of length\n  hint: write for example x_mm; there are mm, m, cm, um, in, ft"},
 		{"x_kg\n", "x_kg: has no unit of length"},

@@ -110,26 +110,34 @@ func refuse(w http.ResponseWriter, err error) {
 }
 
 // answer writes what there is, or why there is nothing.
-func answer[Answer any](w http.ResponseWriter, a Answer, err error) {
+func answer[Answer any](w http.ResponseWriter, r *http.Request, a Answer, err error) {
 	if err != nil {
 		refuse(w, err)
-		return
+	} else if err := write(w, http.StatusOK, a); err != nil {
+		unsaid(r, err)
 	}
-	write(w, http.StatusOK, a)
 }
 
-// write writes v, or a refusal when it holds what JSON cannot say.
-func write(w http.ResponseWriter, status int, v any) {
-	text, err := encoded(v)
-	if err != nil {
+// unsaid tells the log of the server about an answer that could not be given: a fault of the program that its user alone would see.
+func unsaid(r *http.Request, err error) {
+	if s, ok := r.Context().Value(http.ServerContextKey).(*http.Server); ok && s.ErrorLog != nil {
+		s.ErrorLog.Printf("%s: the answer cannot be sent: %v", r.URL.Path, err)
+	}
+}
+
+// write writes v, or a refusal when it holds what JSON cannot say; then it returns why.
+func write(w http.ResponseWriter, status int, v any) error {
+	text, fault := encoded(v)
+	if fault != nil {
 		status = http.StatusInternalServerError
-		text, _ = encoded(Refusal{Problems: []Problem{{What: "the answer holds a value that is not a number: " + err.Error()}}})
+		text, _ = encoded(Refusal{Problems: []Problem{{What: "the answer holds a value that is not a number: " + fault.Error()}}})
 	}
 	w.Header().Set("Content-Type", "application/json")
 	w.Header().Set("Cache-Control", "no-store")
 	http.NewResponseController(w).SetWriteDeadline(time.Now().Add(patience))
 	w.WriteHeader(status)
 	w.Write(text)
+	return fault
 }
 
 func encoded(v any) ([]byte, error) {
@@ -235,6 +243,11 @@ func (e *events) progress(what string, done float64) {
 	e.send("progress", p)
 }
 
+// share is progress through a part of the work.
+func (e *events) share(from, to float64) func(what string, done float64) {
+	return func(what string, done float64) { e.progress(what, from+(to-from)*done) }
+}
+
 // stream answers with progress and one last event, "answer" or "refusal".
 func stream[Answer any](w http.ResponseWriter, r *http.Request, work func(e *events) (Answer, error)) {
 	e := newEvents(w)
@@ -246,6 +259,7 @@ func stream[Answer any](w http.ResponseWriter, r *http.Request, work func(e *eve
 		if err = e.send("answer", a); err == nil {
 			return
 		}
+		unsaid(r, err)
 		err = fmt.Errorf("the answer cannot be sent: %w", err)
 	}
 	f := faultOf(err)

@@ -6,6 +6,7 @@ import (
 	"encoding/base64"
 	"errors"
 	"fmt"
+	"io"
 	"math"
 	"slices"
 
@@ -49,7 +50,8 @@ func (b *Bench) size(ctx context.Context, q *Sizing, e *events) (*Sizes, error) 
 		return nil, err
 	}
 	return apart(ctx, b, func(ctx context.Context) (*Sizes, error) {
-		s, err := polewright.RunSize(ctx, d, polewright.SizeOptions{Solve: q.Solve, Progress: e.progress})
+		prices, _ := b.judging(d)
+		s, err := polewright.RunSize(ctx, d, polewright.SizeOptions{Solve: q.Solve, Stock: prices, Progress: e.progress})
 		if err != nil {
 			return nil, err
 		}
@@ -169,11 +171,7 @@ func (q *Closing) check() error {
 }
 
 func (b *Bench) approach(ctx context.Context, q *Closing, e *events) (*result.Approach, error) {
-	d, err := b.design(q.Asked)
-	if err != nil {
-		return nil, err
-	}
-	return apart(ctx, b, func(ctx context.Context) (*result.Approach, error) {
+	return onDesign(ctx, b, q.Asked, func(ctx context.Context, d *design.Design) (*result.Approach, error) {
 		return polewright.RunApproach(ctx, d, polewright.Approach{Plane: polewright.Plane{Axis: q.Plane.Axis, AtM: q.Plane.AtM}, FromM: q.FromM, Steps: q.Steps, Progress: e.progress})
 	})
 }
@@ -249,19 +247,37 @@ type Download struct {
 	Base64 string `json:"base64"`
 }
 
-func download(name, media string, data []byte) *Download {
-	return &Download{name, media, base64.StdEncoding.EncodeToString(data)}
+// download is the file that write gives.
+func download(name, media string, write func(io.Writer) error) (*Download, error) {
+	var out bytes.Buffer
+	if err := write(&out); err != nil {
+		return nil, err
+	}
+	return &Download{name, media, base64.StdEncoding.EncodeToString(out.Bytes())}, nil
+}
+
+// add makes a file and puts it on the list.
+func (c *Cutting) add(name, media string, write func(io.Writer) error) error {
+	f, err := download(name, media, write)
+	if err == nil {
+		c.Files = append(c.Files, *f)
+	}
+	return err
+}
+
+// addSheet puts a drawing on the list in both of its formats.
+func (c *Cutting) addSheet(name string, s *draw.Sheet) error {
+	if err := c.add(name+".svg", "image/svg+xml", s.WriteSVG); err != nil {
+		return err
+	}
+	return c.add(name+".dxf", "image/vnd.dxf", s.WriteDXF)
 }
 
 // mostDrawn is the most kinds of parts that the page draws at once.
 const mostDrawn = 60
 
 func (b *Bench) cut(ctx context.Context, q *Asked, e *events) (*Cutting, error) {
-	d, err := b.design(*q)
-	if err != nil {
-		return nil, err
-	}
-	return apart(ctx, b, func(ctx context.Context) (*Cutting, error) { return cuttingOf(ctx, d, e) })
+	return onDesign(ctx, b, *q, func(ctx context.Context, d *design.Design) (*Cutting, error) { return cuttingOf(ctx, d, e) })
 }
 
 func cuttingOf(ctx context.Context, d *design.Design, e *events) (*Cutting, error) {
@@ -276,23 +292,12 @@ func cuttingOf(ctx context.Context, d *design.Design, e *events) (*Cutting, erro
 	if title == "" {
 		title = "untitled"
 	}
-	sheet := func(name string, s *draw.Sheet, err error) error {
-		if err != nil {
-			return err
-		}
-		var svg, dxf bytes.Buffer
-		if err := s.WriteSVG(&svg); err != nil {
-			return err
-		}
-		if err := s.WriteDXF(&dxf); err != nil {
-			return err
-		}
-		c.Files = append(c.Files, *download(name+".svg", "image/svg+xml", svg.Bytes()), *download(name+".dxf", "image/vnd.dxf", dxf.Bytes()))
-		return nil
-	}
 	if len(parts) <= draw.MostParts {
 		s, err := draw.Arrangement(title, parts, draw.Options{})
-		if err := sheet("arrangement", s, err); err != nil {
+		if err != nil {
+			return nil, err
+		}
+		if err := c.addSheet("arrangement", s); err != nil {
 			return nil, err
 		}
 	} else {
@@ -308,18 +313,19 @@ func cuttingOf(ctx context.Context, d *design.Design, e *events) (*Cutting, erro
 		}
 		e.progress("drawings", float64(n)/float64(len(items)))
 		s, err := draw.PartSheet(title, it, draw.Options{})
-		if err := sheet(it.FileName(), s, err); err != nil {
+		if err != nil {
+			return nil, err
+		}
+		if err := c.addSheet(it.FileName(), s); err != nil {
 			return nil, err
 		}
 		surface, err := it.Surface()
 		if err != nil {
 			return nil, err
 		}
-		var stl bytes.Buffer
-		if err := facet.WriteSTL(&stl, it.Letter+" "+it.Name, surface); err != nil {
+		if err := c.add(it.FileName()+".stl", "model/stl", func(w io.Writer) error { return facet.WriteSTL(w, it.Letter+" "+it.Name, surface) }); err != nil {
 			return nil, err
 		}
-		c.Files = append(c.Files, *download(it.FileName()+".stl", "model/stl", stl.Bytes()))
 	}
 	return c, nil
 }
@@ -338,23 +344,19 @@ func (q *Papering) check() (err error) {
 }
 
 func (b *Bench) papers(ctx context.Context, q *Papering, e *events) (*Download, error) {
-	d, err := b.design(q.Asked)
-	if err != nil {
-		return nil, err
-	}
-	prices, err := b.prices(d)
-	if err != nil {
-		return nil, err
-	}
-	return apart(ctx, b, func(ctx context.Context) (*Download, error) {
+	return onDesign(ctx, b, q.Asked, func(ctx context.Context, d *design.Design) (*Download, error) {
+		prices, err := b.prices(d)
+		if err != nil {
+			return nil, err
+		}
 		const solving = 0.7 // of the progress
-		o := polewright.Options{Accuracy: q.accuracy, Halves: polewright.Halves(d), Progress: func(what string, done float64) { e.progress(what, solving*done) }}
+		o := polewright.Options{Accuracy: q.accuracy, Halves: polewright.Halves(d), Stock: prices, Progress: e.share(0, solving)}
 		s, err := polewright.Run(ctx, d, o)
 		if err != nil {
 			return nil, err
 		}
 		source := papers.Source{Design: d, Solved: s, Stock: prices, File: []byte(q.Text), Version: b.o.Version, Date: b.today()}
-		document, err := papers.Compose(ctx, source, func(what string, done float64) { e.progress("papers: "+what, solving+(1-solving)*done) })
+		document, err := papers.Compose(ctx, source, func(what string, done float64) { e.share(solving, 1)("papers: "+what, done) })
 		if err != nil {
 			return nil, err
 		}
@@ -429,9 +431,5 @@ func (b *Bench) chart(_ string, q *Charting) (*Download, error) {
 	for _, l := range q.Levels {
 		g.Levels = append(g.Levels, report.Level{Name: l.Name, Y: l.Y})
 	}
-	var svg bytes.Buffer
-	if err := g.SVG(&svg, 180); err != nil {
-		return nil, err
-	}
-	return download("chart.svg", "image/svg+xml", svg.Bytes()), nil
+	return download("chart.svg", "image/svg+xml", func(w io.Writer) error { return g.SVG(w, 180) })
 }

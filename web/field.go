@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"runtime"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -75,7 +76,7 @@ func (q *Mapping) check() error {
 }
 
 func (b *Bench) plane(ctx context.Context, q *Mapping, e *events) (*Map, error) {
-	k, err := b.solved(ctx, q.Asked, q.Effort, func(what string, done float64) { e.progress(what, done/2) })
+	k, err := b.solved(ctx, q.Asked, q.Effort, e.share(0, 0.5))
 	if err != nil {
 		return nil, err
 	}
@@ -113,33 +114,53 @@ func lay(ctx context.Context, s *polewright.Solved, d *design.Design, q *Mapping
 		p[m.Across], p[m.Up] = m.Corner[0]+m.StepM*float64(i), m.Corner[1]+m.StepM*float64(j)
 		return vector(p)
 	}
-	known := make([]*r3.Vec, columns*rows)
+	across, up := mirrorOf(s, d, m.Across, (window.Min[0]+window.Max[0])/2), mirrorOf(s, d, m.Up, (window.Min[1]+window.Max[1])/2)
+	known := make([]*[3]float64, columns*rows)
 	taken := 0
 	for ; stride >= 1; stride /= 2 {
-		var todo []int
+		var todo, images []int
 		for j := 0; j < rows; j += stride {
 			for i := 0; i < columns; i += stride {
-				if known[j*columns+i] == nil {
-					todo = append(todo, j*columns+i)
+				n := j*columns + i
+				switch {
+				case known[n] != nil:
+				case across != 0 && i > columns-1-i || up != 0 && j > rows-1-j:
+					images = append(images, n)
+				default:
+					todo = append(todo, n)
 				}
 			}
 		}
 		err := each(ctx, len(todo), func(n int) {
 			i := todo[n]
 			b, _ := s.Field(at(i%columns, i/columns))
-			known[i] = &b
+			f := numbers(b)
+			known[i] = &f
 		}, func(done int) { e.progress("field", 0.5+0.5*float64(taken+done)/float64(len(known))) })
 		if err != nil {
 			return nil, err
 		}
-		taken += len(todo)
+		for _, n := range images {
+			i, j, f := n%columns, n/columns, [3]float64{1, 1, 1}
+			if across != 0 && i > columns-1-i {
+				i, f = columns-1-i, turned(f, m.Across, across)
+			}
+			if up != 0 && j > rows-1-j {
+				j, f = rows-1-j, turned(f, m.Up, up)
+			}
+			for k, b := range known[j*columns+i] {
+				f[k] *= b
+			}
+			known[n] = &f
+		}
+		taken += len(todo) + len(images)
 		now := *m
 		now.StepM *= float64(stride)
 		now.Columns, now.Rows, now.Last = (columns-1)/stride+1, (rows-1)/stride+1, stride == 1
 		for j := 0; j < rows; j += stride {
 			for i := 0; i < columns; i += stride {
 				b := known[j*columns+i]
-				now.B = append(now.B, digits(b.X), digits(b.Y), digits(b.Z))
+				now.B = append(now.B, digits(b[0]), digits(b[1]), digits(b[2]))
 			}
 		}
 		if now.Last {
@@ -150,6 +171,42 @@ func lay(ctx context.Context, s *polewright.Solved, d *design.Design, q *Mapping
 		}
 	}
 	return m, nil
+}
+
+// turned is a field seen in a mirror across an axis, times a sign.
+func turned(b [3]float64, axis int, sign float64) [3]float64 {
+	b[axis] *= -1
+	for k := range b {
+		b[k] *= sign
+	}
+	return b
+}
+
+// mirrorOf is the sign with which a field is its own image in the plane across an axis through the middle of a window, 0 where it is not: the
+// solver found it so, and some points agree.
+func mirrorOf(s *polewright.Solved, d *design.Design, axis int, middle float64) float64 {
+	if !slices.Contains(s.Result.Solver.Symmetry, string("xyz"[axis])) {
+		return 0
+	}
+	box := boxOf(d)
+	lo, hi := numbers(box.Min), numbers(box.Max)
+	signs := []float64{-1, 1} // B is axial: the image of a symmetric magnet has the first
+	for i := range 3 {
+		var p [3]float64
+		for k := range p {
+			p[k] = lo[k] + (hi[k]-lo[k])*math.Mod(0.137+float64(i+1)*[3]float64{0.8192, 0.6710, 0.5497}[k], 1)
+		}
+		b, _ := s.Field(vector(p))
+		p[axis] = 2*middle - p[axis]
+		other, _ := s.Field(vector(p))
+		signs = slices.DeleteFunc(signs, func(sign float64) bool {
+			return !(r3.Norm(r3.Sub(other, vector(turned(numbers(b), axis, sign)))) <= 1e-6*r3.Norm(b))
+		})
+	}
+	if len(signs) != 1 {
+		return 0
+	}
+	return signs[0]
 }
 
 // digits leaves what a map can show, to a part in ten million.
@@ -211,7 +268,7 @@ func (q *Tracing) check() error {
 }
 
 func (b *Bench) line(ctx context.Context, q *Tracing, e *events) (*Trace, error) {
-	k, err := b.solved(ctx, q.Asked, q.Effort, func(what string, done float64) { e.progress(what, 0.8*done) })
+	k, err := b.solved(ctx, q.Asked, q.Effort, e.share(0, 0.8))
 	if err != nil {
 		return nil, err
 	}
@@ -275,7 +332,7 @@ func (q *Fencing) check() error {
 }
 
 func (b *Bench) stray(ctx context.Context, q *Fencing, e *events) (*Fence, error) {
-	k, err := b.solved(ctx, q.Asked, q.Effort, func(what string, done float64) { e.progress(what, 0.5*done) })
+	k, err := b.solved(ctx, q.Asked, q.Effort, e.share(0, 0.5))
 	if err != nil {
 		return nil, err
 	}

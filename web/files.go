@@ -17,6 +17,7 @@ import (
 	"time"
 
 	"polewright/design"
+	"polewright/mistake"
 	"polewright/wholefile"
 )
 
@@ -74,7 +75,7 @@ func fileName(name string) error {
 func (b *Bench) list(string) (*Folder, error) {
 	entries, err := fs.ReadDir(b.folder.FS(), ".")
 	if err != nil {
-		return nil, bad("the folder cannot be read: "+cause(err).Error(), "check that it is still there")
+		return nil, bad("the folder cannot be read: "+mistake.Cause(err).Error(), "check that it is still there")
 	}
 	name, err := filepath.Abs(b.o.Folder)
 	if err != nil {
@@ -107,7 +108,7 @@ func (b *Bench) loadText(name string) (*File, error) {
 		return nil, &fault{Status: http.StatusNotFound, Problems: []Problem{{What: fmt.Sprintf("there is no file %s in the folder", name)}}}
 	}
 	if err != nil {
-		return nil, bad(fmt.Sprintf("%s cannot be opened: %v", name, cause(err)), "check who may read it")
+		return nil, bad(fmt.Sprintf("%s cannot be opened: %v", name, mistake.Cause(err)), "check who may read it")
 	}
 	defer r.Close()
 	if info, err := r.Stat(); err == nil && !info.Mode().IsRegular() {
@@ -115,7 +116,7 @@ func (b *Bench) loadText(name string) (*File, error) {
 	}
 	text, err := io.ReadAll(io.LimitReader(r, design.MaxFileBytes+1))
 	if err != nil {
-		return nil, bad(fmt.Sprintf("%s cannot be read: %v", name, cause(err)), "check the disk")
+		return nil, bad(fmt.Sprintf("%s cannot be read: %v", name, mistake.Cause(err)), "check the disk")
 	}
 	if len(text) > design.MaxFileBytes {
 		return nil, bad(name+" is over 4 MiB long", "a file may be 4 MiB long: is it the right one?")
@@ -166,7 +167,7 @@ func (b *Bench) keep(name string, s *Saving) (saved Saved, err error) {
 		if errors.Is(err, syscall.ENOSPC) {
 			hint = "the disk is full: make room; what you have stays in the page"
 		}
-		return saved, &fault{Status: http.StatusInsufficientStorage, Problems: []Problem{{What: fmt.Sprintf("%s cannot be written: %v", name, cause(err)), Hint: hint}}}
+		return saved, &fault{Status: http.StatusInsufficientStorage, Problems: []Problem{{What: fmt.Sprintf("%s cannot be written: %v", name, mistake.Cause(err)), Hint: hint}}}
 	}
 	return Saved{Version: versionOf([]byte(s.Text))}, nil
 }

@@ -40,6 +40,7 @@ type Look struct {
 	// NoParts is a text that says what is needed and nothing else yet.
 	NoParts    bool        `json:"no_parts,omitempty"`
 	Title      string      `json:"title"`
+	CostLimit  string      `json:"cost_limit,omitempty"` // of the target: "500.00 EUR"
 	Layout     string      `json:"layout,omitempty"`
 	Parameters []Parameter `json:"parameters"`
 	Parts      []Part      `json:"parts"`
@@ -141,7 +142,8 @@ func (b *Bench) look(_ string, q *Looking) (*Look, error) {
 	switch {
 	case errors.As(err, &mistakes):
 		if d, err := b.read(q.Asked, readTarget); err == nil {
-			l.NoParts, l.Title = true, d.Title
+			l.NoParts = true
+			l.head(d)
 		} else {
 			l.Problems = problemsOf(mistakes)
 		}
@@ -189,8 +191,16 @@ func meanings(kind string) map[string]string {
 	return m
 }
 
-func (l *Look) fill(d *design.Design) {
+// head is what a design says beside its parts.
+func (l *Look) head(d *design.Design) {
 	l.Title = d.Title
+	if d.Target != nil && d.Target.Cost != nil {
+		l.CostLimit = d.Target.Cost.String()
+	}
+}
+
+func (l *Look) fill(d *design.Design) {
+	l.head(d)
 	if d.Layout != nil {
 		l.Layout = d.Layout.Kind
 	}

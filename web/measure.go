@@ -1,11 +1,11 @@
 package web
 
 import (
-	"bytes"
 	"cmp"
 	"context"
 	"crypto/sha256"
 	"fmt"
+	"io"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -216,17 +216,10 @@ func (p *Page) check() (err error) {
 
 // written is a document as the page wants it.
 func (p *Page) written(name string, d *papers.Document) (*Download, error) {
-	var out bytes.Buffer
-	media, err := "text/html", error(nil)
 	if p.Format == "pdf" {
-		media, err = "application/pdf", d.PDF(&out, p.size)
-	} else {
-		err = d.HTML(&out)
+		return download(name+".pdf", "application/pdf", func(w io.Writer) error { return d.PDF(w, p.size) })
 	}
-	if err != nil {
-		return nil, err
-	}
-	return download(name+"."+p.Format, media, out.Bytes()), nil
+	return download(name+".html", "text/html", d.HTML)
 }
 
 // today is the date on papers, "" for none.
@@ -283,11 +276,7 @@ func (q *Sheeting) check() (err error) {
 }
 
 func (b *Bench) sheet(ctx context.Context, q *Sheeting, e *events) (*Download, error) {
-	d, err := b.design(q.Asked)
-	if err != nil {
-		return nil, err
-	}
-	s, err := apart(ctx, b, func(ctx context.Context) (s *result.Sheet, err error) {
+	s, err := onDesign(ctx, b, q.Asked, func(ctx context.Context, d *design.Design) (s *result.Sheet, err error) {
 		err = b.sensed.with(ctx, q.Asked, d, q.options.Accuracy, e.progress, func(known *polewright.Sensitivity) error {
 			s = known.Sheet(q.options)
 			return nil
@@ -298,11 +287,7 @@ func (b *Bench) sheet(ctx context.Context, q *Sheeting, e *events) (*Download, e
 		return nil, err
 	}
 	if q.Format == "csv" {
-		var out bytes.Buffer
-		if err := papers.BlankLog(&out, s, []byte(q.Text), b.o.Version, b.today()); err != nil {
-			return nil, err
-		}
-		return download("readings.csv", "text/csv", out.Bytes()), nil
+		return download("readings.csv", "text/csv", func(w io.Writer) error { return papers.BlankLog(w, s, []byte(q.Text), b.o.Version, b.today()) })
 	}
 	return q.page.written("measurement-sheet", papers.MeasurementSheet(s, []byte(q.Text), b.o.Version, b.today()))
 }

@@ -210,7 +210,7 @@ func TestShop(t *testing.T) {
 	}
 	var steps Steps
 	heard(t, s, "/api/assemble", Asked{Text: pair}, &steps)
-	if len(steps.Steps) == 0 || len(steps.Cautions) == 0 || steps.Chart == nil {
+	if len(steps.Steps) == 0 || len(steps.Cautions) == 0 || steps.Chart == nil || steps.OrderRows == nil || len(steps.StrainRows) == 0 {
 		t.Errorf("%+v", steps)
 	}
 	var card struct {
@@ -223,6 +223,43 @@ func TestShop(t *testing.T) {
 		t.Errorf("%+v", card.Limits)
 	}
 	isPDF(t, card.Sheet)
+}
+
+// A limit of cost is judged by the list of the folder as it is when the question comes, and one that cannot serve costs no more than the judgement.
+func TestCostLimit(t *testing.T) {
+	const text = "format = 1\n[target]\nfield = \"0.01 T\"\ncost = \"1 EUR\"\n[[magnet]]\nname = \"a\"\nshape = \"block\"\nsize = [\"20 mm\", \"20 mm\", \"10 mm\"]\n" +
+		"center = [\"0 mm\", \"0 mm\", \"0 mm\"]\nmagnetized = [0, 0, 1]\ngrade = \"N42\"\n"
+	_, s := served(t)
+	cost := func() (c *result.Check) {
+		var r result.Result
+		heard(t, s, "/api/solve", Solving{Asked{Text: text}, Effort{Accuracy: "draft"}}, &r)
+		if len(r.Target) == 0 {
+			t.Fatalf("%+v", r)
+		}
+		for i := range r.Target {
+			if r.Target[i].What == "cost" {
+				c = &r.Target[i]
+			}
+		}
+		return c
+	}
+	if c := cost(); c != nil {
+		t.Errorf("without a list: %+v", c)
+	}
+	var shelf Shelf
+	put(t, s, "PUT", "/api/stock", Saving{Text: string(stock.Starter())}, &shelf)
+	if c := cost(); c == nil || c.Met || !(c.Got > 1) || c.Wanted != 1 || c.Unit != "EUR" {
+		t.Errorf("with the list: %+v", c)
+	}
+	cheap := strings.Replace(shelf.Text, "block 20x20x10 N42,block,N42,20,20,10,,,,2.95", "block 20x20x10 N42,block,N42,20,20,10,,,,0.95", 1)
+	put(t, s, "PUT", "/api/stock", Saving{Text: cheap, Base: shelf.Version}, &shelf)
+	if c := cost(); c == nil || !c.Met || c.Got != 0.95 {
+		t.Errorf("with a cheaper magnet: %+v", c)
+	}
+	put(t, s, "PUT", "/api/stock", Saving{Text: "name,shape\na,b\n", Base: shelf.Version}, &shelf)
+	if c := cost(); c != nil || len(shelf.Problems) == 0 {
+		t.Errorf("with a broken list: %+v", c)
+	}
 }
 
 // A chart goes to the page and comes back to be drawn with all that it has: its line is broken where nothing is known.

@@ -26,7 +26,7 @@ type operation struct {
 func told[A any](method, path, summary string, tell func(b *Bench, name string) (A, error)) operation {
 	return operation{method, path, summary, nil, reflect.TypeFor[A](), false, func(b *Bench, w http.ResponseWriter, r *http.Request) {
 		a, err := tell(b, r.PathValue("name"))
-		answer(w, a, err)
+		answer(w, r, a, err)
 	}}
 }
 
@@ -38,7 +38,7 @@ func answered[Q, A any](method, path, summary string, tell func(b *Bench, name s
 		if err == nil {
 			a, err = tell(b, r.PathValue("name"), q)
 		}
-		answer(w, a, err)
+		answer(w, r, a, err)
 	}}
 }
 

@@ -70,11 +70,33 @@ func (b *Bench) prices(d *design.Design) (*stock.List, error) {
 	if err != nil {
 		return nil, err
 	}
-	list, err := stock.Read(strings.NewReader(f.Text), stockName)
+	return pricesOf(d, f.Text)
+}
+
+// pricesOf is a list of stock whose prices are in the currency of a design's target.
+func pricesOf(d *design.Design, text string) (*stock.List, error) {
+	list, err := stock.Read(strings.NewReader(text), stockName)
 	if err == nil {
 		err = list.CheckCurrency(d)
 	}
 	return list, err
+}
+
+// judging is the list of stock by whose prices a target's limit of cost is judged, with the version of its file. It is nil where there is no such
+// limit, or no list that can serve: the answer then says that prices are missing, and the page what is wrong with the list.
+func (b *Bench) judging(d *design.Design) (*stock.List, string) {
+	if d.Target == nil || d.Target.Cost == nil {
+		return nil, ""
+	}
+	f, err := b.loadText(stockName)
+	if err != nil {
+		return nil, ""
+	}
+	list, err := pricesOf(d, f.Text)
+	if err != nil {
+		return nil, f.Version
+	}
+	return list, f.Version
 }
 
 // Billing asks what a design is made from and what to buy for it.
@@ -106,23 +128,22 @@ func (b *Bench) bill(_ string, q *Billing) (*stock.Bill, error) {
 	return bill, nil
 }
 
-// Steps is an order of assembly: the object of polewright assemble --json, with the chart of the pull where a step has one.
+// Steps is an order of assembly: the object of polewright assemble --json, with two of the tables of its text, and the chart of the pull where a
+// step has one.
 type Steps struct {
 	result.Assembly
-	Chart *Charting `json:"chart,omitempty"`
+	OrderRows  [][]string `json:"order_rows"`  // order, largest force N and where, largest energy J and where, verdict
+	StrainRows [][]string `json:"strain_rows"` // state, magnet, distance mm, lowest H and knee kA/m, per cent left to the knee and kept
+	Chart      *Charting  `json:"chart,omitempty"`
 }
 
 func (b *Bench) assemble(ctx context.Context, q *Asked, e *events) (*Steps, error) {
-	d, err := b.design(*q)
-	if err != nil {
-		return nil, err
-	}
-	return apart(ctx, b, func(ctx context.Context) (*Steps, error) {
+	return onDesign(ctx, b, *q, func(ctx context.Context, d *design.Design) (*Steps, error) {
 		a, err := polewright.RunAssembly(ctx, d, polewright.AssemblyOptions{Accuracy: polewright.Draft, Distances: 8, Screws: 3, ScrewFactor: 2, Progress: e.progress})
 		if err != nil {
 			return nil, err
 		}
-		s := &Steps{Assembly: *a}
+		s := &Steps{Assembly: *a, OrderRows: append([][]string{}, report.OrderRows(a)...), StrainRows: append([][]string{}, report.AssemblyStrains(a)...)}
 		if g, ok := report.AssemblyChart(a, false); ok {
 			c := chartingOf(g)
 			s.Chart = &c
@@ -141,18 +162,14 @@ type Card struct {
 }
 
 func (b *Bench) card(ctx context.Context, q *Carding, e *events) (*Card, error) {
-	d, err := b.design(q.Asked)
-	if err != nil {
-		return nil, err
-	}
-	return apart(ctx, b, func(ctx context.Context) (*Card, error) {
+	return onDesign(ctx, b, q.Asked, func(ctx context.Context, d *design.Design) (*Card, error) {
 		const solving = 0.5 // of the progress
-		o := polewright.Options{Accuracy: q.accuracy, Halves: polewright.Halves(d), NoLedger: true, Progress: func(what string, done float64) { e.progress(what, solving*done) }}
+		o := polewright.Options{Accuracy: q.accuracy, Halves: polewright.Halves(d), NoLedger: true, Progress: e.share(0, solving)}
 		s, err := polewright.Run(ctx, d, o)
 		if err != nil {
 			return nil, err
 		}
-		c, err := s.SafetyCard(ctx, polewright.CardOptions{Progress: func(what string, done float64) { e.progress(what, solving+(1-solving)*done) }})
+		c, err := s.SafetyCard(ctx, polewright.CardOptions{Progress: e.share(solving, 1)})
 		if err != nil {
 			return nil, err
 		}

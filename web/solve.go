@@ -112,12 +112,16 @@ func (b *Bench) solved(ctx context.Context, q Asked, o Effort, report func(what 
 	if err != nil {
 		return nil, err
 	}
-	k := key(sha256.Sum256(fmt.Appendf(nil, "%s\x00%s\x00%t\x00%s", o.Accuracy, q.File, o.FieldOnly, q.Text)))
+	prices, version := b.judging(d)
+	keyOf := func(fieldOnly bool) key {
+		return sha256.Sum256(fmt.Appendf(nil, "%s\x00%s\x00%t\x00%s\x00%s", o.Accuracy, q.File, fieldOnly, version, q.Text))
+	}
+	k := keyOf(o.FieldOnly)
 	a := &b.answers
 	a.mu.Lock()
 	e := a.find(k)
 	if e == nil && o.FieldOnly { // the whole answer has the field too
-		e = a.find(key(sha256.Sum256(fmt.Appendf(nil, "%s\x00%s\x00%t\x00%s", o.Accuracy, q.File, false, q.Text))))
+		e = a.find(keyOf(false))
 		if e != nil && !e.ready() {
 			e = nil
 		}
@@ -130,7 +134,7 @@ func (b *Bench) solved(ctx context.Context, q Asked, o Effort, report func(what 
 		solve, cancel := context.WithCancel(a.ctx)
 		e = &kept{key: k, design: d, done: make(chan struct{}), cancel: cancel}
 		e.heard = sync.NewCond(&a.mu)
-		o := polewright.Options{Accuracy: accuracy, FieldOnly: o.FieldOnly}
+		o := polewright.Options{Accuracy: accuracy, FieldOnly: o.FieldOnly, Stock: prices}
 		if o.FieldOnly {
 			o.From = a.nearest(accuracy)
 		}
@@ -299,6 +303,15 @@ func (b *Bench) solve(ctx context.Context, q *Solving, e *events) (*result.Resul
 		r.Parts, r.Stray = []result.Part{}, []result.Stray{}
 	}
 	return &r, nil
+}
+
+// onDesign runs a computation apart on the design that a question is about.
+func onDesign[Answer any](ctx context.Context, b *Bench, q Asked, work func(context.Context, *design.Design) (Answer, error)) (got Answer, err error) {
+	d, err := b.design(q)
+	if err != nil {
+		return got, err
+	}
+	return apart(ctx, b, func(ctx context.Context) (Answer, error) { return work(ctx, d) })
 }
 
 // apart runs a computation that does not look at its context everywhere, and returns when ctx ends. It takes its turn among the solves.

@@ -32,7 +32,7 @@ type SteelBody struct {
 const steelPoints = 4000
 
 func (b *Bench) steel(ctx context.Context, q *Solving, e *events) (*Steels, error) {
-	k, err := b.solved(ctx, q.Asked, q.Effort, func(what string, done float64) { e.progress(what, done/2) })
+	k, err := b.solved(ctx, q.Asked, q.Effort, e.share(0, 0.5))
 	if err != nil {
 		return nil, err
 	}

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"bytes"
 	"cmp"
 	"context"
 	"encoding/json"
@@ -21,6 +20,7 @@ import (
 	"polewright"
 	"polewright/design"
 	"polewright/jobs"
+	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/report"
 	"polewright/result"
@@ -207,15 +207,15 @@ func (b *Bench) record(s *Study) error {
 		return err
 	}
 	if err := b.folder.Mkdir(studyFolder, 0o777); err != nil && !errors.Is(err, fs.ErrExist) {
-		return fmt.Errorf("the folder %s cannot be made: %w", studyFolder, cause(err))
+		return fmt.Errorf("the folder %s cannot be made: %w", studyFolder, mistake.Cause(err))
 	}
 	folder, err := b.folder.OpenRoot(studyFolder)
 	if err != nil {
-		return fmt.Errorf("the folder %s cannot be opened: %w", studyFolder, cause(err))
+		return fmt.Errorf("the folder %s cannot be opened: %w", studyFolder, mistake.Cause(err))
 	}
 	defer folder.Close()
 	if err := wholefile.Write(folder, filepath.Base(name), true, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
-		return fmt.Errorf("the study cannot be kept: %w", cause(err))
+		return fmt.Errorf("the study cannot be kept: %w", mistake.Cause(err))
 	}
 	return nil
 }
@@ -433,11 +433,7 @@ func (b *Bench) tableOfStudy(_ string, q *Deed) (*Download, error) {
 	for _, row := range s.Rows {
 		t.Add(study.Row{Index: row.Index, Settings: row.Settings, Figures: row.Figures, Error: row.Error})
 	}
-	var out bytes.Buffer
-	if err := t.CSV(&out); err != nil {
-		return nil, err
-	}
-	return download(s.Name+".csv", "text/csv", out.Bytes()), nil
+	return download(s.Name+".csv", "text/csv", t.CSV)
 }
 
 // plan is a study that was found sound.

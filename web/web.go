@@ -10,13 +10,13 @@ import (
 	"crypto/subtle"
 	"embed"
 	"encoding/hex"
-	"errors"
 	"fmt"
 	"io/fs"
 	"net"
 	"net/http"
 	"net/netip"
 	"os"
+	"polewright/mistake"
 	"strings"
 	"time"
 )
@@ -54,7 +54,7 @@ type Bench struct {
 func New(o Options) (*Bench, error) {
 	folder, err := os.OpenRoot(o.Folder)
 	if err != nil {
-		return nil, fmt.Errorf("%s: the folder cannot be opened: %w", o.Folder, cause(err))
+		return nil, fmt.Errorf("%s: the folder cannot be opened: %w", o.Folder, mistake.Cause(err))
 	}
 	b := &Bench{o: o, folder: folder, mux: http.NewServeMux(), sensed: newSensitivities()}
 	if !loopback(o.Addr) {
@@ -186,15 +186,6 @@ func (b *Bench) URL() string {
 		url += "#token=" + b.Token
 	}
 	return url
-}
-
-// cause is an error without the path.
-func cause(err error) error {
-	var p *fs.PathError
-	if errors.As(err, &p) {
-		return p.Err
-	}
-	return err
 }
 
 // patience is how long a page may take to take in a piece of an answer.

@@ -14,6 +14,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"log"
 	"math"
 	"net/http"
 	"net/http/httptest"
@@ -384,6 +385,28 @@ func TestSolve(t *testing.T) {
 	b, _ := json.Marshal(want)
 	if !bytes.Equal(a, b) {
 		t.Errorf("the bench answers\n%s\nthe pipeline\n%s", a, b)
+	}
+}
+
+// What JSON cannot say is said in words to who asked, and to the log of the server.
+func TestUnsaid(t *testing.T) {
+	for name, give := range map[string]func(w http.ResponseWriter, r *http.Request){
+		"at once": func(w http.ResponseWriter, r *http.Request) { answer(w, r, math.NaN(), nil) },
+		"stream": func(w http.ResponseWriter, r *http.Request) {
+			stream(w, r, func(*events) (float64, error) { return math.Inf(1), nil })
+		},
+	} {
+		var logged bytes.Buffer
+		s := &http.Server{ErrorLog: log.New(&logged, "", 0)}
+		r := httptest.NewRequest("POST", "/api/thing", nil)
+		w := httptest.NewRecorder()
+		give(w, r.WithContext(context.WithValue(r.Context(), http.ServerContextKey, s)))
+		if text := w.Body.String(); !strings.Contains(text, "problems") || !strings.Contains(text, "unsupported value") {
+			t.Errorf("%s: %q", name, text)
+		}
+		if text := logged.String(); !strings.Contains(text, "/api/thing") || !strings.Contains(text, "unsupported value") {
+			t.Errorf("%s: the log has %q", name, text)
+		}
 	}
 }
 

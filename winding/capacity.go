@@ -1,6 +1,10 @@
 package winding
 
-import "fmt"
+import (
+	"fmt"
+
+	"polewright/mistake"
+)
 
 // Balance weighs what the yoke carries against what the magnets send.
 type Balance struct {
@@ -15,11 +19,11 @@ type Balance struct {
 func Capacity(steelAreaOneSide, saturationT, magnetFluxWb float64) (Balance, error) {
 	switch {
 	case !(steelAreaOneSide > 0 && steelAreaOneSide <= 100):
-		return Balance{}, fmt.Errorf("winding: the steel area of one side, %g m2, is not above 0 and up to 100 m2", steelAreaOneSide)
+		return Balance{}, mistake.Of(fmt.Sprintf("the steel area of one side, %g m2, is not above 0 and up to 100 m2", steelAreaOneSide), "")
 	case !(saturationT > 0 && saturationT <= 3):
-		return Balance{}, fmt.Errorf("winding: the saturation, %g T, is not above 0 and up to 3 T; low-carbon wire has 2.1 T", saturationT)
+		return Balance{}, mistake.Of(fmt.Sprintf("the saturation, %g T, is not above 0 and up to 3 T", saturationT), "low-carbon wire has 2.1 T")
 	case !(magnetFluxWb > 0 && magnetFluxWb <= 1e3):
-		return Balance{}, fmt.Errorf("winding: the magnets' flux, %g Wb, is not above 0 and up to 1000 Wb; it is about the flux density in the magnet times its face area", magnetFluxWb)
+		return Balance{}, mistake.Of(fmt.Sprintf("the magnets' flux, %g Wb, is not above 0 and up to 1000 Wb", magnetFluxWb), "it is about the flux density in the magnet times its face area")
 	}
 	b := Balance{CapacityWb: 2 * steelAreaOneSide * saturationT}
 	b.Ratio = b.CapacityWb / magnetFluxWb

@@ -3,6 +3,8 @@ package winding
 import (
 	"fmt"
 	"math"
+
+	"polewright/mistake"
 )
 
 // Forecast is the field against turns and packing, as solved.
@@ -60,11 +62,11 @@ const (
 // alone the packing is known poorly, for the steel in a turn is the same however loosely it lies; outside sizes say it far better.
 func FitLog(p Plan, list []Reading, f *Forecast) (Fit, error) {
 	if len(list) < 2 {
-		return Fit{}, fmt.Errorf("winding: %d readings in the log; two or more fit a packing", len(list))
+		return Fit{}, mistake.Of(fmt.Sprintf("%d readings in the log", len(list)), "two or more fit a packing")
 	}
 	last := list[len(list)-1]
 	if n := f.Gap[0].Most(); float64(last.Turns) > n {
-		return Fit{}, fmt.Errorf("winding: the log has %d turns, and the field is solved up to %.0f; write more turns into the design", last.Turns, n)
+		return Fit{}, mistake.Of(fmt.Sprintf("the log has %d turns, and the field is solved up to %.0f", last.Turns, n), "write more turns into the design")
 	}
 	low := math.Max(leastPacking, f.Packings[0]-packingReach)
 	high := math.Min(NestedLimit, f.Packings[len(f.Packings)-1]+packingReach)

@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/interp"
+
+	"polewright/mistake"
 )
 
 // Curve is a quantity against the number of turns: the monotone cubic of F. N. Fritsch and J. Butland, SIAM J. Sci. Stat. Comput. 5 (1984)
@@ -17,14 +19,14 @@ type Curve struct {
 // NewCurve draws the curve through value[i] at turns[i], rising from 0 or more; at least 3 points.
 func NewCurve(turns, value []float64) (*Curve, error) {
 	if len(turns) != len(value) || len(turns) < 3 {
-		return nil, fmt.Errorf("winding: a curve of %d turns and %d values; give at least 3 of each", len(turns), len(value))
+		return nil, mistake.Of(fmt.Sprintf("a curve of %d turns and %d values", len(turns), len(value)), "give at least 3 of each")
 	}
 	for i, n := range turns {
 		if !(n >= 0 && n <= maxTurns) || i > 0 && n <= turns[i-1] {
-			return nil, fmt.Errorf("winding: point %d of a curve has %g turns; give rising numbers from 0 to %d", i+1, n, maxTurns)
+			return nil, mistake.Of(fmt.Sprintf("point %d of a curve has %g turns", i+1, n), fmt.Sprintf("give rising numbers from 0 to %d", maxTurns))
 		}
 		if math.IsNaN(value[i]) || math.IsInf(value[i], 0) {
-			return nil, fmt.Errorf("winding: the curve's value at %g turns is not a number", n)
+			return nil, mistake.Of(fmt.Sprintf("the curve's value at %g turns is not a number", n), "")
 		}
 	}
 	c := &Curve{turns: turns, value: value}

@@ -4,9 +4,11 @@
 package winding
 
 import (
-	"errors"
+	"cmp"
 	"fmt"
 	"math"
+
+	"polewright/mistake"
 )
 
 // How the wire can lie.
@@ -48,10 +50,9 @@ type Plan struct {
 	WireDiameter float64
 	Density      float64 // of the wire, kg/m³; 0 is 7850
 
-	// Lay is Square, Nested or Random; Packing the share of the section (width × build) that is steel. One of them is
-	// enough. Square and Nested alone are the ideal lay, which a hand winding hardly reaches: 0.70 to 0.80 is good
-	// (common practice, no source). Random alone is packed 0.65. With Packing the layers keep the lay's turns, and each is
-	// as high as its turns need to fill the section to just that share.
+	// Lay is Square, Nested or Random; Packing the share of the section (width × build) that is steel. One of them is enough. Square and Nested alone
+	// are the ideal lay, which a hand winding hardly reaches: 0.70 to 0.80 is good (common practice, no source). Random alone is packed 0.65. With
+	// Packing the layers keep the lay's turns, and each is as high as its turns need to fill the section to just that share.
 	Lay     string
 	Packing float64
 
@@ -122,10 +123,7 @@ func Wind(p Plan) (Sheet, error) {
 	if err != nil {
 		return Sheet{}, err
 	}
-	density := p.Density
-	if density == 0 {
-		density = defaultDensity
-	}
+	density := cmp.Or(p.Density, defaultDensity)
 	wire := wireArea(p.WireDiameter)
 	s := Sheet{
 		Turns: turns, Section: section, MassPerM: density * wire,
@@ -175,7 +173,7 @@ func (p Plan) Section(turns int) (Section, error) {
 		return Section{}, err
 	}
 	if turns < 1 || turns > maxTurns {
-		return Section{}, fmt.Errorf("winding: %d turns are out of reach; give 1 to %d", turns, maxTurns)
+		return Section{}, mistake.Of(fmt.Sprintf("%d turns are out of reach", turns), fmt.Sprintf("give 1 to %d", maxTurns))
 	}
 	steel := float64(turns) * wireArea(p.WireDiameter)
 	s := Section{SteelAreaM2: steel, Packing: l.packing}
@@ -186,10 +184,10 @@ func (p Plan) Section(turns int) (Section, error) {
 		s.Packing = steel / (s.BuildM * p.Width)
 	}
 	if p.Room > 0 && s.BuildM > p.Room*(1+1e-9) {
-		return Section{}, fmt.Errorf("winding: %d turns build up %.4g mm, but there is room for %.4g mm, which takes %d turns; wind fewer, or make the winding wider", turns, s.BuildM*1e3, p.Room*1e3, p.fitting(l, p.Room))
+		return Section{}, mistake.Of(fmt.Sprintf("%d turns build up %.4g mm, but there is room for %.4g mm, which takes %d turns", turns, s.BuildM*1e3, p.Room*1e3, p.fitting(l, p.Room)), "wind fewer, or make the winding wider")
 	}
 	if s.BuildM > maxSize {
-		return Section{}, fmt.Errorf("winding: %d turns build up %.4g m; give a width that holds more turns a layer", turns, s.BuildM)
+		return Section{}, mistake.Of(fmt.Sprintf("%d turns build up %.4g m", turns, s.BuildM), "give a width that holds more turns a layer")
 	}
 	return s, nil
 }
@@ -204,20 +202,20 @@ func (p Plan) TurnLength(r float64) float64 {
 func (p Plan) turns(l lay) (int, error) {
 	switch {
 	case p.Turns == 0 && p.Build == 0:
-		return 0, errors.New("winding: neither turns nor build; give one, such as turns = 1500 or build = \"12 mm\"")
+		return 0, mistake.Of("neither turns nor build", "give one, such as turns = 1500 or build = \"12 mm\"")
 	case p.Turns != 0 && p.Build != 0:
-		return 0, errors.New("winding: both turns and build; give one, the other follows")
+		return 0, mistake.Of("both turns and build", "give one, the other follows")
 	case p.Turns != 0:
 		return p.Turns, nil // Section has the bounds
 	case !(p.Build > 0 && p.Build <= maxSize):
-		return 0, fmt.Errorf("winding: the build %g m is not above 0 and up to %g m; give the radial thickness, such as \"12 mm\"", p.Build, maxSize)
+		return 0, mistake.Of(fmt.Sprintf("the build %g m is not above 0 and up to %g m", p.Build, maxSize), "give the radial thickness, such as \"12 mm\"")
 	}
 	if p.Build < p.WireDiameter*(1-1e-9) {
-		return 0, fmt.Errorf("winding: the build, %.4g mm, is thinner than the wire; give at least one layer, %.4g mm", p.Build*1e3, p.WireDiameter*1e3)
+		return 0, mistake.Of(fmt.Sprintf("the build, %.4g mm, is thinner than the wire", p.Build*1e3), fmt.Sprintf("give at least one layer, %.4g mm", p.WireDiameter*1e3))
 	}
 	n := p.fitting(l, p.Build)
 	if n > maxTurns {
-		return 0, fmt.Errorf("winding: a build of %.4g mm holds more than %d turns; is the wire %.4g mm?", p.Build*1e3, maxTurns, p.WireDiameter*1e3)
+		return 0, mistake.Of(fmt.Sprintf("a build of %.4g mm holds more than %d turns", p.Build*1e3, maxTurns), fmt.Sprintf("is the wire %.4g mm?", p.WireDiameter*1e3))
 	}
 	return n, nil
 }
@@ -256,29 +254,29 @@ func (p Plan) lay() (lay, error) {
 		{"the width", p.Width, "40 mm"}, {"the wire's diameter", p.WireDiameter, "1.6 mm"},
 	} {
 		if !(v.m > 0 && v.m <= maxSize) {
-			return lay{}, fmt.Errorf("winding: %s, %g m, is not above 0 and up to %g m; give for example %q", v.what, v.m, maxSize, v.like)
+			return lay{}, mistake.Of(fmt.Sprintf("%s, %g m, is not above 0 and up to %g m", v.what, v.m, maxSize), fmt.Sprintf("give for example %q", v.like))
 		}
 	}
 	d, w := p.WireDiameter, p.Width
 	if half := min(p.CoreX, p.CoreY) / 2; !(p.CornerRadius >= 0 && p.CornerRadius <= half) {
-		return lay{}, fmt.Errorf("winding: the core's corner radius, %.4g mm, is not from 0 to half its shorter side, %.4g mm", p.CornerRadius*1e3, half*1e3)
+		return lay{}, mistake.Of(fmt.Sprintf("the core's corner radius, %.4g mm, is not from 0 to half its shorter side, %.4g mm", p.CornerRadius*1e3, half*1e3), "")
 	}
 	if !(p.Room >= 0 && p.Room <= maxSize) {
-		return lay{}, fmt.Errorf("winding: the room for the winding, %g m, is not from 0 to %g m; 0 is no limit", p.Room, maxSize)
+		return lay{}, mistake.Of(fmt.Sprintf("the room for the winding, %g m, is not from 0 to %g m", p.Room, maxSize), "0 is no limit")
 	}
 	if !(p.Density >= 0 && p.Density <= 3e4) {
-		return lay{}, fmt.Errorf("winding: the wire's density, %g kg/m3, is not from 0 to 30000; steel has 7850, which 0 stands for", p.Density)
+		return lay{}, mistake.Of(fmt.Sprintf("the wire's density, %g kg/m3, is not from 0 to 30000", p.Density), "steel has 7850, which 0 stands for")
 	}
 	if d < thinnest {
-		return lay{}, fmt.Errorf("winding: the wire's diameter, %g mm, is under %g mm; is it in the right unit?", d*1e3, thinnest*1e3)
+		return lay{}, mistake.Of(fmt.Sprintf("the wire's diameter, %g mm, is under %g mm", d*1e3, thinnest*1e3), "is it in the right unit?")
 	}
 	across := w / d
 	if across > maxTurns {
-		return lay{}, fmt.Errorf("winding: the wire's diameter, %g mm, is out of proportion to the width, %g mm", d*1e3, w*1e3)
+		return lay{}, mistake.Of(fmt.Sprintf("the wire's diameter, %g mm, is out of proportion to the width, %g mm", d*1e3, w*1e3), "")
 	}
 	n := int(across + 1e-6)
 	if n < 1 {
-		return lay{}, fmt.Errorf("winding: the width, %.4g mm, does not take one turn of %.4g mm wire; give a wider spool or thinner wire", w*1e3, d*1e3)
+		return lay{}, mistake.Of(fmt.Sprintf("the width, %.4g mm, does not take one turn of %.4g mm wire", w*1e3, d*1e3), "give a wider spool or thinner wire")
 	}
 	l := lay{odd: n, even: n, step: d, packing: p.Packing}
 	limit, name := NestedLimit, "round wire in any lay"
@@ -289,28 +287,26 @@ func (p Plan) lay() (lay, error) {
 		name = "nested lay, wire in the grooves"
 		l.even, l.step = int(across-0.5+1e-6), d*sqrt3/2
 		if l.even < 1 {
-			return lay{}, fmt.Errorf("winding: nested lay takes a width of at least 1.5 wire diameters, %.4g mm; lay the wire square, or widen the spool", 1.5*d*1e3)
+			return lay{}, mistake.Of(fmt.Sprintf("nested lay takes a width of at least 1.5 wire diameters, %.4g mm", 1.5*d*1e3), "lay the wire square, or widen the spool")
 		}
 	case Random:
-		if l.packing == 0 {
-			l.packing = randomPacking
-		}
+		l.packing = cmp.Or(l.packing, randomPacking)
 	case "":
 		if l.packing == 0 {
-			return lay{}, errors.New("winding: neither lay nor packing; give lay = \"square\", \"nested\" or \"random\", or the packing, 0.7 to 0.8 for orderly winding by hand")
+			return lay{}, mistake.Of("neither lay nor packing", "give lay = \"square\", \"nested\" or \"random\", or the packing, 0.7 to 0.8 for orderly winding by hand")
 		}
 	default:
-		return lay{}, fmt.Errorf("winding: no lay %.40q; there are square, nested and random; or give the packing", p.Lay)
+		return lay{}, mistake.Of(fmt.Sprintf("no lay %.40q", p.Lay), "there are square, nested and random; or give the packing")
 	}
 	if l.packing == 0 {
 		return l, nil
 	}
 	if !(l.packing >= leastPacking && l.packing <= limit) {
-		return lay{}, fmt.Errorf("winding: the packing %g is not from %g to %.4f, the limit of %s; orderly winding by hand reaches 0.70 to 0.80", l.packing, leastPacking, limit, name)
+		return lay{}, mistake.Of(fmt.Sprintf("the packing %g is not from %g to %.4f, the limit of %s", l.packing, leastPacking, limit, name), "orderly winding by hand reaches 0.70 to 0.80")
 	}
 	reach := float64(l.odd+l.even) / 2 * wireArea(d) / (w * l.step)
 	if (p.Lay == Square || p.Lay == Nested) && l.packing > reach*(1+1e-9) {
-		return lay{}, fmt.Errorf("winding: the packing %g is out of reach of a %s lay %.4g mm wide with %.4g mm wire, which has %.4f: the last turn of a layer leaves a gap at the flange; ask for less, or for a width of a whole number of wires", l.packing, p.Lay, w*1e3, d*1e3, reach)
+		return lay{}, mistake.Of(fmt.Sprintf("the packing %g is out of reach of a %s lay %.4g mm wide with %.4g mm wire, which has %.4f: the last turn of a layer leaves a gap at the flange", l.packing, p.Lay, w*1e3, d*1e3, reach), "ask for less, or for a width of a whole number of wires")
 	}
 	l.perTurn = wireArea(d) / (l.packing * w)
 	return l, nil

@@ -149,7 +149,7 @@ func TestErrors(t *testing.T) {
 		"endless build":     {func(p *Plan) { p.Width, p.Build = 50, 1 }, "more than 1000000 turns"},
 		"negative build":    {func(p *Plan) { p.Build = -0.001 }, "the build"},
 		"negative turns":    {func(p *Plan) { p.Turns, p.Build = -3, 0 }, "out of reach"},
-		"many turns":        {func(p *Plan) { p.Turns, p.Build = 1_000_001, 0 }, "out of reach; give 1 to 1000000"},
+		"many turns":        {func(p *Plan) { p.Turns, p.Build = 1_000_001, 0 }, "out of reach\n  hint: give 1 to 1000000"},
 		"no room":           {func(p *Plan) { p.Turns, p.Build, p.Room = 400, 0, 0.020 }, "room for 20 mm, which takes 343 turns"},
 		"too tall":          {func(p *Plan) { p.Width, p.Turns, p.Build, p.Lay = 0.0016, 1_000_000, 0, Square }, "give a width that holds more turns"},
 		"lay":               {func(p *Plan) { p.Lay = "crossed" }, `no lay "crossed"`},

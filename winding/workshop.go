@@ -1,8 +1,11 @@
 package winding
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+
+	"polewright/mistake"
 )
 
 // Workshop is what the winder has: wire as it is sold, a pace and a crank. Zero values stand for the defaults.
@@ -84,13 +87,13 @@ const (
 func (p Plan) Prepare(s Sheet, w Workshop) (Preparation, error) {
 	switch {
 	case w.SpoolKg != 0 && w.SpoolM != 0:
-		return Preparation{}, fmt.Errorf("winding: a spool of %g kg and of %g m; give one of them", w.SpoolKg, w.SpoolM)
+		return Preparation{}, mistake.Of(fmt.Sprintf("a spool of %g kg and of %g m", w.SpoolKg, w.SpoolM), "give one of them")
 	case !(w.SpoolKg >= 0 && w.SpoolKg <= 1e5) || !(w.SpoolM >= 0 && w.SpoolM <= 1e7):
-		return Preparation{}, fmt.Errorf("winding: a spool of %g kg, %g m is out of reach; give for example \"1.5 kg\" or \"100 m\"", w.SpoolKg, w.SpoolM)
+		return Preparation{}, mistake.Of(fmt.Sprintf("a spool of %g kg, %g m is out of reach", w.SpoolKg, w.SpoolM), "give for example \"1.5 kg\" or \"100 m\"")
 	case !(w.Pace >= 0 && w.Pace <= 1e5):
-		return Preparation{}, fmt.Errorf("winding: a pace of %g turns a minute is out of reach; by hand it is 6 to 10", w.Pace)
+		return Preparation{}, mistake.Of(fmt.Sprintf("a pace of %g turns a minute is out of reach", w.Pace), "by hand it is 6 to 10")
 	case !(w.CrankM == 0 || w.CrankM >= 0.01 && w.CrankM <= 2):
-		return Preparation{}, fmt.Errorf("winding: a crank of %g m is out of reach; give for example \"150 mm\"", w.CrankM)
+		return Preparation{}, mistake.Of(fmt.Sprintf("a crank of %g m is out of reach", w.CrankM), "give for example \"150 mm\"")
 	}
 	return Preparation{Spools: s.spools(w), Effort: p.effort(s, w), Bobbin: p.bobbin(s), NonMagnetic: nonMagnetic}, nil
 }
@@ -136,9 +139,7 @@ func (p Plan) effort(s Sheet, w Workshop) Effort {
 		e.HoursLow = float64(s.Turns) / e.Pace / 60
 		e.HoursHigh = e.HoursLow
 	}
-	if e.CrankM == 0 {
-		e.CrankM = CrankDefaultM
-	}
+	e.CrankM = cmp.Or(e.CrankM, CrankDefaultM)
 	// The corners are arcs about the corners of the core, the wire leaves along a tangent.
 	e.LeverM = math.Hypot(p.CoreX/2-p.CornerRadius, p.CoreY/2-p.CornerRadius) + p.CornerRadius + s.BuildM
 	e.TorqueLowNm, e.TorqueHighNm = s.TensionLowN*e.LeverM, s.TensionHighN*e.LeverM

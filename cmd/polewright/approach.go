@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -38,7 +37,7 @@ that is set free, and how steeply the force grows. FILE may be - for standard in
 			if o.Plane, err = parsePlane(half); err != nil {
 				return err
 			}
-			if o.FromM, err = parseDistance(from); err != nil {
+			if o.FromM, err = flagQuantity("from", from, quantity.Length, 0, 10, `--from "100 mm"`); err != nil {
 				return err
 			}
 			if steps < 4 || steps > 1000 {
@@ -48,17 +47,14 @@ that is set free, and how steeply the force grows. FILE may be - for standard in
 			if err != nil {
 				return err
 			}
-			progress := newProgress(c.ErrOrStderr(), quiet)
-			o.Progress = progress.report
-			r, err := unlessStopped(c.Context(), func() (*result.Approach, error) { return polewright.RunApproach(c.Context(), d, o) })
-			progress.stop()
+			r, err := answered(c, quiet, func(progress func(string, float64)) (*result.Approach, error) {
+				o.Progress = progress
+				return polewright.RunApproach(c.Context(), d, o)
+			})
 			if err != nil {
 				return err
 			}
-			if asJSON {
-				return writeJSON(c.OutOrStdout(), r)
-			}
-			return report.ApproachText(c.OutOrStdout(), r)
+			return show(c, asJSON, r, report.ApproachText)
 		},
 	}
 	f := c.Flags()
@@ -66,22 +62,7 @@ that is set free, and how steeply the force grows. FILE may be - for standard in
 	f.StringVar(&from, "from", "100 mm", "largest `DISTANCE` from the place in the design")
 	f.IntVar(&steps, "steps", 10, "how many distances, closer together near the closed place")
 	f.StringVar(&accuracy, "accuracy", polewright.Draft.Name, accuracyUsage)
-	f.BoolVar(&asJSON, "json", false, "print one JSON object in SI units in place of text")
-	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
+	f.BoolVar(&asJSON, "json", false, jsonUsage)
+	f.BoolVar(&quiet, "quiet", false, quietUsage)
 	return c
-}
-
-// parseDistance reads a length above zero.
-func parseDistance(s string) (float64, error) {
-	v, err := quantity.Parse(s, quantity.Length)
-	var bad *quantity.Error
-	switch {
-	case errors.As(err, &bad):
-		return 0, mistake.Of(fmt.Sprintf("--from %q: %s", s, bad.Problem), bad.Hint)
-	case err != nil:
-		return 0, mistake.Of(fmt.Sprintf("--from %q: %v", s, err), "")
-	case !(v > 0 && v <= 10):
-		return 0, mistake.Of(fmt.Sprintf("--from %q", s), "give a distance above zero and up to 10 m")
-	}
-	return v, nil
 }

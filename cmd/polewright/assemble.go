@@ -1,8 +1,8 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
+	"io"
 
 	"github.com/spf13/cobra"
 
@@ -46,10 +46,10 @@ to take it apart, keepers and storage. FILE may be - for standard input.`,
 			if err != nil {
 				return err
 			}
-			progress := newProgress(c.ErrOrStderr(), quiet)
-			o.Progress = progress.report
-			r, err := unlessStopped(c.Context(), func() (*result.Assembly, error) { return polewright.RunAssembly(c.Context(), d, o) })
-			progress.stop()
+			r, err := answered(c, quiet, func(progress func(string, float64)) (*result.Assembly, error) {
+				o.Progress = progress
+				return polewright.RunAssembly(c.Context(), d, o)
+			})
 			if err != nil {
 				return err
 			}
@@ -58,19 +58,11 @@ to take it apart, keepers and storage. FILE may be - for standard input.`,
 				if !ok {
 					return mistake.Of("--chart: no step of this design pulls over a distance", "leave --chart out")
 				}
-				var b bytes.Buffer
-				if err := draw(picture, &b); err != nil {
+				if err := writeTold(c, chart, force, func(w io.Writer) error { return draw(picture, w) }); err != nil {
 					return err
 				}
-				if err := writeWhole(chart, b.Bytes(), force); err != nil {
-					return err
-				}
-				fmt.Fprintf(c.ErrOrStderr(), "wrote %s\n", chart)
 			}
-			if asJSON {
-				return writeJSON(c.OutOrStdout(), r)
-			}
-			return report.AssemblyText(c.OutOrStdout(), r)
+			return show(c, asJSON, r, report.AssemblyText)
 		},
 	}
 	f := c.Flags()
@@ -81,8 +73,8 @@ to take it apart, keepers and storage. FILE may be - for standard input.`,
 	f.BoolVar(&dark, "dark", false, "draw the chart for a dark page")
 	f.StringVar(&accuracy, "accuracy", polewright.Draft.Name, accuracyUsage)
 	f.BoolVar(&force, "force", false, "overwrite the chart if it is there")
-	f.BoolVar(&asJSON, "json", false, "print one JSON object in SI units in place of text")
-	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
+	f.BoolVar(&asJSON, "json", false, jsonUsage)
+	f.BoolVar(&quiet, "quiet", false, quietUsage)
 	return c
 }
 

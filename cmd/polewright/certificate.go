@@ -1,9 +1,10 @@
 package main
 
 import (
-	"fmt"
 	"io"
 	"os"
+
+	"github.com/spf13/cobra"
 
 	"polewright/design"
 	"polewright/mistake"
@@ -12,7 +13,7 @@ import (
 )
 
 // certifier checks what the flags say of a certificate and keeps both files as they are now; nil where none is wanted.
-func (f *verifyFlags) certifier(designFile, logFile string, notes io.Writer) (func(*design.Design, *result.Verification) error, error) {
+func (f *verifyFlags) certifier(c *cobra.Command, designFile, logFile string) (func(*design.Design, *result.Verification) error, error) {
 	if f.certificate == "" {
 		return nil, nil
 	}
@@ -43,10 +44,6 @@ func (f *verifyFlags) certifier(designFile, logFile string, notes io.Writer) (fu
 	}
 	return func(d *design.Design, v *result.Verification) error {
 		s.Design, s.Verification = d, v
-		if err := writeStream(f.certificate, f.force, func(w io.Writer) error { return write(papers.Certificate(s), w) }); err != nil {
-			return err
-		}
-		_, err := fmt.Fprintf(notes, "wrote %s\n", f.certificate)
-		return err
+		return writeTold(c, f.certificate, f.force, func(w io.Writer) error { return write(papers.Certificate(s), w) })
 	}, nil
 }

@@ -100,7 +100,7 @@ since the page of --before. It takes about a minute. The exit status is 1 when o
 	f.BoolVar(&markdown, "markdown", false, "print the page docs/validation.md of the manual in place of text")
 	f.StringVar(&before, "before", "", "compare with the page `FILE` that --markdown wrote, not the last release")
 	f.BoolVar(&quick, "quick", false, "only the checks that take no time: closed forms")
-	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
+	f.BoolVar(&quiet, "quiet", false, quietUsage)
 	return c
 }
 
@@ -116,8 +116,7 @@ func earlierChecks(page string) ([]published.Row, error) {
 	defer file.Close()
 	rows, err := published.ReadPage(file)
 	if err != nil {
-		what, hint := mistake.Said(err)
-		return nil, mistake.Of(page+": "+what, hint)
+		return nil, mistake.Prefixed(page+": ", err)
 	}
 	return rows, nil
 }

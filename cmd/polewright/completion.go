@@ -2,31 +2,57 @@ package main
 
 import (
 	"bytes"
+	_ "embed"
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
+	"slices"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/cobra/doc"
 
 	"polewright"
 	"polewright/design"
 	"polewright/mistake"
 )
 
-// This file holds what the shell and its reader of manual pages take from the tree of commands.
+// bashScript is our own, for the one that cobra writes cannot complete within quotes, where most values of --vary stand.
+//
+//go:embed completion.bash
+var bashScript string
 
 // shells are those that can complete commands, and how a script for one is written.
 var shells = []struct {
 	name  string
 	write func(root *cobra.Command, w io.Writer) error
 }{
-	{"bash", func(root *cobra.Command, w io.Writer) error { return root.GenBashCompletionV2(w, true) }},
-	{"zsh", func(root *cobra.Command, w io.Writer) error { return root.GenZshCompletion(w) }},
-	{"fish", func(root *cobra.Command, w io.Writer) error { return root.GenFishCompletion(w, true) }},
+	{"bash", func(_ *cobra.Command, w io.Writer) error { _, err := io.WriteString(w, bashScript); return err }},
+	{"zsh", func(root *cobra.Command, w io.Writer) error {
+		return mended(w, root.GenZshCompletion,
+			"out=$(eval ${requestComp} 2>/dev/null)", `out=$(eval "${requestComp}" 2>/dev/null || eval "${requestComp}\"" 2>/dev/null || eval "${requestComp}'" 2>/dev/null)`)
+	}},
+	{"fish", func(root *cobra.Command, w io.Writer) error {
+		return mended(w, func(w io.Writer) error { return root.GenFishCompletion(w, true) },
+			"(commandline -opc)", "(commandline -opc | string escape)",
+			"(commandline -ct)", `(commandline -ct | string trim --left --chars "\"'")`,
+			"(commandline -t |", `(commandline -t | string trim --left --chars "\"'" |`)
+	}},
+}
+
+// mended writes a script of cobra with some of its text replaced, so that it completes within quotes that are still open, too.
+func mended(w io.Writer, write func(io.Writer) error, oldnew ...string) error {
+	var b bytes.Buffer
+	if err := write(&b); err != nil {
+		return err
+	}
+	script := b.String()
+	for i := 0; i < len(oldnew); i += 2 {
+		if !strings.Contains(script, oldnew[i]) {
+			return fmt.Errorf("the script of cobra has no longer %q", oldnew[i])
+		}
+		script = strings.ReplaceAll(script, oldnew[i], oldnew[i+1])
+	}
+	_, err := io.WriteString(w, script)
+	return err
 }
 
 func completionCommand() *cobra.Command {
@@ -37,8 +63,8 @@ func completionCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:   "completion SHELL",
 		Short: "Write the script by which a shell completes commands",
-		Long: `Write the script by which bash, zsh or fish completes the commands, flags, layouts and terms of
-polewright when the tabulator key is pressed.`,
+		Long: `Write the script by which bash, zsh or fish completes commands, flags, files, layouts, terms and the
+parameters of a design when the tabulator key is pressed. bash needs its package bash-completion.`,
 		Example: `  polewright completion bash > ~/.local/share/bash-completion/completions/polewright
   polewright completion zsh > ~/.zfunc/_polewright       (a folder of $fpath)
   polewright completion fish > ~/.config/fish/completions/polewright.fish`,
@@ -57,64 +83,80 @@ polewright when the tabulator key is pressed.`,
 
 // complete tells the shell what stands behind commands and flags beside files.
 func complete(root *cobra.Command) {
-	accuracies := []string{polewright.Draft.Name, polewright.Standard.Name, polewright.Fine.Name}
+	words := map[string][]string{
+		"accuracy":   {polewright.Draft.Name, polewright.Standard.Name, polewright.Fine.Name},
+		"paper":      {"A4", "letter"},
+		"projection": {"first", "third"},
+	}
 	for _, c := range root.Commands() {
-		if c.Flags().Lookup("accuracy") != nil {
-			_ = c.RegisterFlagCompletionFunc("accuracy", cobra.FixedCompletions(accuracies, cobra.ShellCompDirectiveNoFileComp)) // fails when registered twice
+		offer := func(flag string, f cobra.CompletionFunc) {
+			if c.Flags().Lookup(flag) != nil {
+				_ = c.RegisterFlagCompletionFunc(flag, f) // fails when registered twice
+			}
 		}
-		switch {
-		case c.Name() == "new":
-			c.ValidArgsFunction = cobra.FixedCompletions(design.Layouts(), cobra.ShellCompDirectiveNoFileComp)
-		case strings.HasPrefix(strings.TrimPrefix(c.Use, c.Name()+" "), "FILE"):
-			c.ValidArgsFunction = cobra.FixedCompletions([]string{"toml"}, cobra.ShellCompDirectiveFilterFileExt)
+		for flag, list := range words {
+			offer(flag, cobra.FixedCompletions(list, cobra.ShellCompDirectiveNoFileComp))
+		}
+		for _, flag := range []string{"stock", "log"} {
+			offer(flag, cobra.FixedCompletions([]string{"csv"}, cobra.ShellCompDirectiveFilterFileExt))
+		}
+		offer("vary", completeParameter)
+		if c.ValidArgs == nil && c.ValidArgsFunction == nil {
+			c.ValidArgsFunction = completeArgument
 		}
 	}
 }
 
-func manCommand() *cobra.Command {
-	var out string
-	c := &cobra.Command{
-		Use:   "man -o DIR",
-		Short: "Write the manual pages",
-		Long: `Write a manual page of the program and one of each command, in the format of man, into a folder: put
-them where man looks, such as ~/.local/share/man/man1.`,
-		Example: `  polewright man -o ~/.local/share/man/man1
-  man polewright-predict`,
-		Args: noArguments,
-		RunE: func(c *cobra.Command, _ []string) error {
-			if out == "" {
-				return mistake.Of("man needs a folder", "for example: polewright man -o ~/.local/share/man/man1")
-			}
-			if err := os.MkdirAll(out, 0o777); err != nil {
-				return mistake.Of(fmt.Sprintf("%s: cannot be made: %s", out, reason(err)), "name another folder")
-			}
-			root := c.Root()
-			for _, k := range append([]*cobra.Command{root}, root.Commands()...) {
-				var page bytes.Buffer
-				if err := manPage(k, &page); err != nil {
-					return err
-				}
-				name := strings.ReplaceAll(k.CommandPath(), " ", "-") + ".1"
-				if err := writeWhole(filepath.Join(out, name), page.Bytes(), true); err != nil {
-					return err
-				}
-			}
-			_, err := fmt.Fprintf(c.ErrOrStderr(), "wrote %d pages into %s\n", 1+len(root.Commands()), out)
-			return err
-		},
+// completeArgument completes what the usage line of the command asks for.
+func completeArgument(c *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	asked := ""
+	if words := strings.Fields(c.Use)[1:]; len(args) < len(words) {
+		asked = strings.Trim(words[len(args)], "[]")
 	}
-	c.Flags().StringVarP(&out, "output", "o", "", "`DIR` to write into; made if it is not there")
-	return c
+	switch {
+	case asked == "LAYOUT":
+		return design.Layouts(), cobra.ShellCompDirectiveNoFileComp
+	case asked == "FILE" || asked == "DESIGN":
+		return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
+	case strings.HasSuffix(asked, ".csv"):
+		return []string{"csv"}, cobra.ShellCompDirectiveFilterFileExt
+	case asked == "FOLDER":
+		return nil, cobra.ShellCompDirectiveFilterDirs
+	}
+	return nil, cobra.ShellCompDirectiveNoFileComp
 }
 
-// manPage writes the page of one command; the same program writes the same page.
-func manPage(c *cobra.Command, w io.Writer) error {
-	c.DisableAutoGenTag = true
-	never := time.Unix(0, 0).UTC()
-	var page bytes.Buffer
-	if err := doc.GenMan(c, &doc.GenManHeader{Section: "1", Manual: "polewright", Source: "polewright " + version(), Date: &never}, &page); err != nil {
-		return err
+// completeParameter completes the path of a parameter of the design that was named before, one word of it at a time, and tells the present value.
+func completeParameter(c *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+	const directive = cobra.ShellCompDirectiveNoSpace | cobra.ShellCompDirectiveNoFileComp | cobra.ShellCompDirectiveKeepOrder
+	if len(args) == 0 || args[0] == "-" {
+		return nil, directive
 	}
-	_, err := w.Write(bytes.Replace(page.Bytes(), []byte(`"Jan 1970"`), []byte(`""`), 1))
-	return err
+	_, text, err := readKept(c.Context(), args[0], nil)
+	if err != nil {
+		return nil, directive
+	}
+	list, err := design.Parameters(text)
+	if err != nil {
+		return nil, directive
+	}
+	known := typed[:strings.LastIndex(typed, ".")+1]
+	var found []string
+	for _, p := range list {
+		rest, ok := strings.CutPrefix(p.Path, known)
+		if !ok || !p.Given && p.Value == "" {
+			continue
+		}
+		word, _, more := strings.Cut(rest, ".")
+		choice := known + word
+		if more {
+			choice += "."
+		} else {
+			choice += "\t" + p.Value
+		}
+		if strings.HasPrefix(choice, typed) && !slices.Contains(found, choice) {
+			found = append(found, choice)
+		}
+	}
+	return found, directive
 }

@@ -41,11 +41,11 @@ from wire, and print what each does.`,
 				if err != nil {
 					return err
 				}
-				progress := newProgress(c.ErrOrStderr(), quiet)
-				s, err := solve(c.Context(), d, polewright.Options{Accuracy: a, Halves: polewright.Halves(d), Progress: func(what string, done float64) {
-					progress.report(demo.name+" pair: "+what, (float64(i)+done)/float64(len(demoDesigns)))
-				}})
-				progress.stop()
+				s, err := answered(c, quiet, func(progress func(string, float64)) (*polewright.Solved, error) {
+					return polewright.Run(c.Context(), d, polewright.Options{Accuracy: a, Halves: polewright.Halves(d), Progress: func(what string, done float64) {
+						progress(demo.name+" pair: "+what, (float64(i)+done)/float64(len(demoDesigns)))
+					}})
+				})
 				if err != nil {
 					return err
 				}
@@ -80,8 +80,8 @@ Next: polewright new framed-pair -o my-magnet.toml
 	}
 	f := c.Flags()
 	f.StringVar(&accuracy, "accuracy", polewright.Standard.Name, accuracyUsage)
-	f.BoolVar(&asJSON, "json", false, "print one JSON object in SI units in place of text")
+	f.BoolVar(&asJSON, "json", false, jsonUsage)
 	f.StringVar(&pictures, "picture", "", "also draw each field as LAYOUT.png into the folder `DIR`")
-	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
+	f.BoolVar(&quiet, "quiet", false, quietUsage)
 	return c
 }

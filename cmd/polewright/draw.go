@@ -1,16 +1,14 @@
 package main
 
 import (
-	"bytes"
+	"cmp"
 	"fmt"
-	"os"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
 
 	"polewright/design"
 	"polewright/draw"
-	"polewright/facet"
 	"polewright/mistake"
 )
 
@@ -41,25 +39,25 @@ solved. FILE may be - for standard input.`,
 			}
 			files, err := drawings(d, o)
 			if err != nil {
-				return mistake.Errors{{File: d.File, What: err.Error()}}
+				return mistake.At(d.File, 0, "", err)
 			}
-			if err := os.MkdirAll(out, 0o777); err != nil {
-				return mistake.Of(fmt.Sprintf("%s: the folder cannot be made: %s", out, reason(err)), "name another folder for the drawings")
+			if err := makeFolder(out, "drawings"); err != nil {
+				return err
 			}
 			for _, f := range files { // before the first is written
-				if err := canWrite(filepath.Join(out, f.name), force); err != nil {
+				if err := canWrite(filepath.Join(out, f.Name), force); err != nil {
 					return err
 				}
 			}
 			for _, f := range files {
-				if err := writeWhole(filepath.Join(out, f.name), f.data, force); err != nil {
+				if err := writeWhole(filepath.Join(out, f.Name), f.Data, force); err != nil {
 					return err
 				}
 			}
 			if n := len(draw.Parts(d)); n > draw.MostParts {
 				fmt.Fprintf(c.ErrOrStderr(), "%d parts are too many for one general arrangement, which takes %d: only the parts are drawn\n", n, draw.MostParts)
 			}
-			fmt.Fprintf(c.ErrOrStderr(), "wrote %d files to %s; begin with %s\n", len(files), out, filepath.Join(out, files[0].name))
+			fmt.Fprintf(c.ErrOrStderr(), "wrote %d files to %s; begin with %s\n", len(files), out, filepath.Join(out, files[0].Name))
 			return nil
 		},
 	}
@@ -71,53 +69,25 @@ solved. FILE may be - for standard input.`,
 	return c
 }
 
-// drawing is a file to be written.
-type drawing struct {
-	name string
-	data []byte
-}
-
 // drawings makes all files of a design, the general arrangement first.
-func drawings(d *design.Design, o draw.Options) (files []drawing, err error) {
-	title := d.Title
-	if title == "" {
-		title = "untitled"
-	}
+func drawings(d *design.Design, o draw.Options) (files []draw.File, err error) {
+	title := cmp.Or(d.Title, "untitled")
 	parts := draw.Parts(d)
-	sheet := func(name string, s *draw.Sheet, err error) error {
-		if err != nil {
-			return err
-		}
-		var svg, dxf bytes.Buffer
-		if err := s.WriteSVG(&svg); err != nil {
-			return err
-		}
-		if err := s.WriteDXF(&dxf); err != nil {
-			return err
-		}
-		files = append(files, drawing{name + ".svg", svg.Bytes()}, drawing{name + ".dxf", dxf.Bytes()})
-		return nil
-	}
 	if len(parts) <= draw.MostParts {
 		s, err := draw.Arrangement(title, parts, o)
-		if err := sheet("arrangement", s, err); err != nil {
+		if err != nil {
+			return nil, err
+		}
+		if files, err = s.Files("arrangement"); err != nil {
 			return nil, err
 		}
 	}
 	for _, it := range draw.Items(parts) {
-		s, err := draw.PartSheet(title, it, o)
-		if err := sheet(it.FileName(), s, err); err != nil {
-			return nil, err
-		}
-		surface, err := it.Surface()
+		list, err := it.Files(title, o)
 		if err != nil {
-			return nil, fmt.Errorf("part %q: %w", it.Name, err)
-		}
-		var stl bytes.Buffer
-		if err := facet.WriteSTL(&stl, it.Letter+" "+it.Name, surface); err != nil {
 			return nil, err
 		}
-		files = append(files, drawing{it.FileName() + ".stl", stl.Bytes()})
+		files = append(files, list...)
 	}
 	return files, nil
 }

@@ -57,11 +57,7 @@ func explained(given string) (glossary.Entry, error) {
 	if e, ok := glossary.Said(given); ok {
 		return e, nil
 	}
-	hint := "polewright explain lists what there is"
-	if best := spelling.Nearest(given, glossary.Names()); best != "" {
-		hint = fmt.Sprintf("did you mean %q? %s", best, hint)
-	}
-	return glossary.Entry{}, mistake.Of(fmt.Sprintf("there is nothing on %q", given), hint)
+	return glossary.Entry{}, mistake.Of(fmt.Sprintf("there is nothing on %q", given), spelling.Meant(given, glossary.Names(), "polewright explain lists what there is"))
 }
 
 func writeEntry(w io.Writer, e glossary.Entry) error {

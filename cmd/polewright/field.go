@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -46,8 +47,7 @@ for standard input.`,
 			}
 			write, err := fieldfile.Format(out)
 			if err != nil {
-				what, hint := mistake.Said(err)
-				return mistake.Of(fmt.Sprintf("%s: %s", out, what), hint)
+				return mistake.Prefixed(out+": ", err)
 			}
 			a, err := parseAccuracy(accuracy)
 			if err != nil {
@@ -64,9 +64,9 @@ for standard input.`,
 			if err != nil {
 				return err
 			}
-			progress := newProgress(c.ErrOrStderr(), quiet)
-			samples, err := sampled(c, d, g, a, progress)
-			progress.stop()
+			samples, err := solvedThen(c, quiet, 0.5, d, polewright.Options{Accuracy: a, NoLedger: true}, func(s *polewright.Solved, progress func(string, float64)) (*fieldfile.Samples, error) {
+				return sampled(c.Context(), s, d, g, func(done float64) { progress("field", done) })
+			})
 			if err != nil {
 				return err
 			}
@@ -85,18 +85,13 @@ for standard input.`,
 	f.StringVar(&where.step, "step", "", "`DISTANCE` between points: \"2 mm\"")
 	f.IntVar(&where.points, "points", 30_000, "about `N` points, when there is no --step")
 	f.StringVar(&accuracy, "accuracy", polewright.Standard.Name, accuracyUsage)
-	f.BoolVar(&force, "force", false, "overwrite the file if it is there")
-	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
+	f.BoolVar(&force, "force", false, forceUsage)
+	f.BoolVar(&quiet, "quiet", false, quietUsage)
 	return c
 }
 
-// sampled solves a design and takes its field at the points of a grid.
-func sampled(c *cobra.Command, d *design.Design, g fieldfile.Grid, a polewright.Accuracy, p *progress) (*fieldfile.Samples, error) {
-	const solving = 0.5 // of the progress
-	s, err := solve(c.Context(), d, polewright.Options{Accuracy: a, NoLedger: true, Progress: func(what string, done float64) { p.report(what, solving*done) }})
-	if err != nil {
-		return nil, err
-	}
+// sampled takes the field of a solved design at the points of a grid.
+func sampled(ctx context.Context, s *polewright.Solved, d *design.Design, g fieldfile.Grid, progress func(done float64)) (*fieldfile.Samples, error) {
 	parts := d.Parts()
 	var names []string
 	var bounds []r3.Box
@@ -114,7 +109,7 @@ func sampled(c *cobra.Command, d *design.Design, g fieldfile.Grid, a polewright.
 		return -1
 	}
 	s.Field(r3.Vec{X: 1000}) // the far field's own table, before many ask at once
-	return fieldfile.Sample(c.Context(), g, s.Field, at, names, func(done float64) { p.report("field", solving+(1-solving)*done) })
+	return fieldfile.Sample(ctx, g, s.Field, at, names, progress)
 }
 
 // grid lays the points.
@@ -130,9 +125,6 @@ func (o samplingOptions) grid(d *design.Design) (fieldfile.Grid, error) {
 	if o.step != "" {
 		if step, err = flagLength("step", o.step, `--step "2 mm"`); err != nil {
 			return fieldfile.Grid{}, err
-		}
-		if step <= 0 {
-			return fieldfile.Grid{}, mistake.Of(fmt.Sprintf("--step %q: is not above zero", o.step), `for example --step "2 mm"`)
 		}
 	} else if o.points > fieldfile.MostPoints {
 		return fieldfile.Grid{}, mistake.Of(fmt.Sprintf("--points %d: one file takes %d million", o.points, fieldfile.MostPoints/1_000_000),
@@ -160,7 +152,7 @@ func (o samplingOptions) bounds(d *design.Design) (box r3.Box, err error) {
 		m := r3.Vec{X: margin, Y: margin, Z: margin}
 		box = r3.Box{Min: r3.Sub(box.Min, m), Max: r3.Add(box.Max, m)}
 	}
-	middle, half := r3.Scale(0.5, r3.Add(box.Min, box.Max)), r3.Scale(0.5, r3.Sub(box.Max, box.Min))
+	middle, half := box.Center(), r3.Scale(0.5, box.Size())
 	if o.box != "" {
 		size, err := threeLengths("box", o.box, "x", `--box "200 x 200 x 200 mm"`)
 		if err != nil {
@@ -180,13 +172,8 @@ func (o samplingOptions) bounds(d *design.Design) (box r3.Box, err error) {
 }
 
 func assemblyBox(d *design.Design) (box r3.Box) {
-	for i, p := range d.Parts() {
-		b := shape.Bounds(p.Solid, p.Place)
-		if i == 0 {
-			box = b
-		}
-		box.Min = r3.Vec{X: math.Min(box.Min.X, b.Min.X), Y: math.Min(box.Min.Y, b.Min.Y), Z: math.Min(box.Min.Z, b.Min.Z)}
-		box.Max = r3.Vec{X: math.Max(box.Max.X, b.Max.X), Y: math.Max(box.Max.Y, b.Max.Y), Z: math.Max(box.Max.Z, b.Max.Z)}
+	for _, p := range d.Parts() {
+		box = box.Union(shape.Bounds(p.Solid, p.Place))
 	}
 	return box
 }
@@ -217,26 +204,11 @@ func threeLengths(flag, s, between, example string) (v r3.Vec, err error) {
 		} else {
 			unit = one[len(number):]
 		}
-		x, err := flagLength(flag, one, example)
+		x, err := flagQuantity(flag, one, quantity.Length, -design.MaxLengthM, design.MaxLengthM, example)
 		if err != nil {
 			return v, err
 		}
 		*[]*float64{&v.X, &v.Y, &v.Z}[i] = x
 	}
 	return v, nil
-}
-
-// flagLength reads a length of a flag, at most as large as a design may be.
-func flagLength(flag, s, example string) (float64, error) {
-	x, err := quantity.Parse(s, quantity.Length)
-	var bad *quantity.Error
-	switch {
-	case errors.As(err, &bad):
-		return 0, mistake.Of(fmt.Sprintf("--%s %q: %s", flag, s, bad.Problem), bad.Hint+"; for example "+example)
-	case err != nil:
-		return 0, mistake.Of(fmt.Sprintf("--%s %q: %v", flag, s, err), "for example "+example)
-	case math.Abs(x) > design.MaxLengthM:
-		return 0, mistake.Of(fmt.Sprintf("--%s %q: is over %d m", flag, s, design.MaxLengthM), "for example "+example)
-	}
-	return x, nil
 }

@@ -10,7 +10,6 @@ import (
 
 	"polewright"
 	"polewright/mistake"
-	"polewright/quantity"
 	"polewright/report"
 )
 
@@ -40,16 +39,13 @@ standard input.`,
 			if err != nil {
 				return err
 			}
-			if edge <= 0 {
-				return mistake.Of(fmt.Sprintf("--probe %q: is not above zero", probe), `for example --probe "1 mm"`)
-			}
 			d, err := readDesign(c.Context(), args[0], c.InOrStdin())
 			if err != nil {
 				return err
 			}
-			progress := newProgress(c.ErrOrStderr(), quiet)
-			s, err := solve(c.Context(), d, polewright.Options{Accuracy: a, NoLedger: true, NoDemagnetization: true, Progress: progress.report})
-			progress.stop()
+			s, err := answered(c, quiet, func(progress func(string, float64)) (*polewright.Solved, error) {
+				return polewright.Run(c.Context(), d, polewright.Options{Accuracy: a, NoLedger: true, NoDemagnetization: true, Progress: progress})
+			})
 			if err != nil {
 				return err
 			}
@@ -57,18 +53,15 @@ standard input.`,
 			if err != nil {
 				return mistake.Of(err.Error(), `name the gap: [target] region = { shape = "sphere", diameter = "8 mm" }`)
 			}
-			if asJSON {
-				return writeJSON(c.OutOrStdout(), q)
-			}
-			return report.Gap(c.OutOrStdout(), q)
+			return show(c, asJSON, q, report.Gap)
 		},
 	}
 	f := c.Flags()
 	f.StringVar(&energy, "energy", "10 keV", "kinetic `ENERGY` of the particles whose circles are wanted, in eV, keV, MeV or GeV")
 	f.StringVar(&probe, "probe", "1 mm", "`EDGE` of the active area of the Hall probe")
 	f.StringVar(&accuracy, "accuracy", polewright.Standard.Name, accuracyUsage)
-	f.BoolVar(&asJSON, "json", false, "print one JSON object in SI units in place of text")
-	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
+	f.BoolVar(&asJSON, "json", false, jsonUsage)
+	f.BoolVar(&quiet, "quiet", false, quietUsage)
 	return c
 }
 
@@ -91,16 +84,4 @@ func parseEnergy(s string) (float64, error) {
 		return v * u.ev, nil
 	}
 	return 0, mistake.Of(fmt.Sprintf("--energy %q: no unit of energy", s), hint)
-}
-
-// flagFlux reads a flux density above zero.
-func flagFlux(name, s, example string) (float64, error) {
-	v, err := quantity.Parse(s, quantity.FluxDensity)
-	if err != nil {
-		return 0, mistake.Of(fmt.Sprintf("--%s %q: %v", name, s, err), "for example "+example)
-	}
-	if !(v > 0) {
-		return 0, mistake.Of(fmt.Sprintf("--%s %q: is not above zero", name, s), "for example "+example)
-	}
-	return v, nil
 }

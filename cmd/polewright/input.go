@@ -15,6 +15,7 @@ import (
 
 	"polewright"
 	"polewright/design"
+	"polewright/measurement"
 	"polewright/mistake"
 	"polewright/quantity"
 	"polewright/shape"
@@ -23,61 +24,31 @@ import (
 
 // This file reads what the user gives: designs, planes, names with a slip in them.
 
-// unlessStopped returns when ctx ends, even in the midst of a step that does not look.
-func unlessStopped[T any](ctx context.Context, f func() (T, error)) (T, error) {
-	type answer struct {
-		v   T
-		err error
-	}
-	done := make(chan answer, 1)
-	go func() {
-		v, err := f()
-		done <- answer{v, err}
-	}()
-	select {
-	case <-ctx.Done():
-		var none T
-		return none, ctx.Err()
-	case a := <-done:
-		return a.v, a.err
-	}
-}
-
 // readDesign reads the design file at path, or standard input for "-". It returns when ctx ends, even if the reading waits for a terminal or a pipe.
 func readDesign(ctx context.Context, path string, stdin io.Reader) (*design.Design, error) {
-	return readBy(ctx, path, stdin, design.Read, design.ReadFile)
+	return readBy(ctx, path, stdin, design.Read)
 }
 
-func readBy(ctx context.Context, path string, stdin io.Reader, read func(io.Reader, string) (*design.Design, error), readFile func(string) (*design.Design, error)) (*design.Design, error) {
+func readBy(ctx context.Context, path string, stdin io.Reader, read func(io.Reader, string) (*design.Design, error)) (*design.Design, error) {
 	return unlessStopped(ctx, func() (*design.Design, error) {
 		if path == "-" {
 			return read(stdin, "standard input")
 		}
-		d, err := readFile(path)
+		d, err := design.ReadFileBy(path, read)
 		return d, nearbyFile(path, err)
 	})
 }
 
 // readKept is readDesign that keeps the text of the file, just as it was read.
-func readKept(ctx context.Context, path string, stdin io.Reader) (d *design.Design, text []byte, err error) {
-	keep := func(r io.Reader, name string) (*design.Design, error) {
-		var b bytes.Buffer
-		d, err := design.Read(io.TeeReader(r, &b), name)
-		text = b.Bytes()
-		return d, err
+func readKept(ctx context.Context, path string, stdin io.Reader) (*design.Design, []byte, error) {
+	var text bytes.Buffer
+	d, err := readBy(ctx, path, stdin, func(r io.Reader, name string) (*design.Design, error) {
+		return design.Read(io.TeeReader(r, &text), name)
+	})
+	if err != nil {
+		return nil, nil, err // a reading that was stopped may still be filling the text
 	}
-	keepFile := func(path string) (*design.Design, error) {
-		if _, err := design.ReadFile(path); err != nil { // in its words, whatever is wrong with the file
-			return nil, err
-		}
-		b, err := os.ReadFile(path)
-		if err != nil {
-			return nil, mistake.Of(fmt.Sprintf("%s: cannot be read: %s", path, reason(err)), "check who may read it")
-		}
-		return keep(bytes.NewReader(b), path)
-	}
-	d, err = readBy(ctx, path, stdin, keep, keepFile)
-	return d, text, err
+	return d, text.Bytes(), nil
 }
 
 // readTable reads a table, kind to its user, at path, or standard input for "-". It returns when ctx ends.
@@ -137,12 +108,8 @@ func parsePlane(s string) (polewright.Plane, error) {
 		return polewright.Plane{Axis: axis}, nil
 	}
 	v, err := quantity.Parse(at, quantity.Length)
-	var bad *quantity.Error
-	if errors.As(err, &bad) {
-		return fail(bad.Problem, bad.Hint)
-	}
 	if err != nil {
-		return fail(err.Error(), example)
+		return fail(mistake.Said(err))
 	}
 	return polewright.Plane{Axis: axis, AtM: v}, nil
 }
@@ -189,6 +156,42 @@ func inside(planes []polewright.Plane, d *design.Design) error {
 		}
 	}
 	return nil
+}
+
+// flagQuantity reads the quantity that a flag gives, from least, or above it where that is zero, to most, in SI units. The example says how it is
+// written.
+func flagQuantity(flag, text string, of quantity.Dimension, least, most float64, example string) (float64, error) {
+	v, err := quantity.Parse(text, of)
+	if err != nil {
+		what, hint := mistake.Said(err)
+		return 0, mistake.Of("--"+flag+" "+what, hint+"; for example "+example)
+	}
+	if v >= least && v <= most && (v != 0 || least < 0) {
+		return v, nil
+	}
+	unit := quantity.Units(of)[0]
+	if of == quantity.Length && most >= 1 {
+		unit = "m"
+	}
+	span := fmt.Sprintf("from %s to %s", quantity.Format(least, unit, 4), quantity.Format(most, unit, 4))
+	if least == 0 {
+		span = "above zero and up to " + quantity.Format(most, unit, 4)
+	}
+	return 0, mistake.Of(fmt.Sprintf("--%s %q: not %s", flag, text, span), "for example "+example)
+}
+
+// flagLength is flagQuantity of a length above zero and no longer than a design may be.
+func flagLength(flag, text, example string) (float64, error) {
+	return flagQuantity(flag, text, quantity.Length, 0, design.MaxLengthM, example)
+}
+
+// flagProbe reads the active area of a probe.
+func flagProbe(text string) (measurement.Probe, error) {
+	p, err := measurement.ParseProbe(text)
+	if err != nil {
+		return p, mistake.Of(fmt.Sprintf("--probe %q: %v", text, err), "")
+	}
+	return p, nil
 }
 
 func parseAccuracy(name string) (polewright.Accuracy, error) {

@@ -12,9 +12,14 @@ import (
 	"polewright/result"
 )
 
+// inspectFlags are what the command line asks of an inspection.
+type inspectFlags struct {
+	accuracy, aim                 string
+	json, strict, noPlaces, quiet bool
+}
+
 func inspectCommand() *cobra.Command {
-	var accuracy, choose string
-	var asJSON, strict, noPlaces, quiet bool
+	var o inspectFlags
 	c := &cobra.Command{
 		Use:   "inspect DESIGN PIECES.csv [flags]",
 		Short: "Judge magnets measured one by one, and say which goes where and how turned",
@@ -40,60 +45,53 @@ magnets leap at each other and shatter.`,
 			}
 			return nil
 		},
-		RunE: func(c *cobra.Command, args []string) error {
-			o := polewright.InspectOptions{NoPlaces: noPlaces}
-			switch choose {
-			case "uniformity":
-			case "field":
-				o.ForField = true
-			default:
-				return mistake.Of(fmt.Sprintf("--best-for %q: no such aim", choose), "write uniformity or field")
-			}
-			var err error
-			if o.Accuracy, err = parseAccuracy(accuracy); err != nil {
-				return err
-			}
-			d, err := readDesign(c.Context(), args[0], c.InOrStdin())
-			if err != nil {
-				return err
-			}
-			pieces, err := readTable(c.Context(), args[1], c.InOrStdin(), "list of pieces", measurement.ReadPieces)
-			if err != nil {
-				return err
-			}
-			progress := newProgress(c.ErrOrStderr(), quiet)
-			o.Progress = progress.report
-			r, err := unlessStopped(c.Context(), func() (*result.Inspection, error) { return polewright.Inspect(c.Context(), d, pieces, o) })
-			progress.stop()
-			if err != nil {
-				return err
-			}
-			if asJSON {
-				err = writeJSON(c.OutOrStdout(), r)
-			} else {
-				err = report.InspectionText(c.OutOrStdout(), r)
-			}
-			if err != nil || !strict {
-				return err
-			}
-			var missed unmetError
-			for _, p := range r.Pieces {
-				if p.Verdict == result.VerdictNotMet || p.Verdict == result.VerdictReversed {
-					missed = append(missed, fmt.Sprintf("piece %s: %s", p.Name, p.Verdict))
-				}
-			}
-			if len(missed) > 0 {
-				return missed
-			}
-			return nil
-		},
+		RunE: func(c *cobra.Command, args []string) error { return o.run(c, args[0], args[1]) },
 	}
 	f := c.Flags()
-	f.StringVar(&choose, "best-for", "uniformity", "what places are chosen for, `AIM` uniformity or field")
-	f.BoolVar(&noPlaces, "no-places", false, "judge only: nothing is solved")
-	f.StringVar(&accuracy, "accuracy", polewright.Draft.Name, accuracyUsage)
-	f.BoolVar(&asJSON, "json", false, "print one JSON object in SI units in place of text")
-	f.BoolVar(&strict, "strict", false, "exit with status 1 if a piece is below its grade or marked wrongly")
-	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
+	f.StringVar(&o.aim, "best-for", "uniformity", "what places are chosen for, `AIM` uniformity or field")
+	f.BoolVar(&o.noPlaces, "no-places", false, "judge only: nothing is solved")
+	f.StringVar(&o.accuracy, "accuracy", polewright.Draft.Name, accuracyUsage)
+	f.BoolVar(&o.json, "json", false, jsonUsage)
+	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a piece is below its grade or marked wrongly")
+	f.BoolVar(&o.quiet, "quiet", false, quietUsage)
 	return c
+}
+
+func (f *inspectFlags) run(c *cobra.Command, file, list string) error {
+	o := polewright.InspectOptions{NoPlaces: f.noPlaces, ForField: f.aim == "field"}
+	if f.aim != "uniformity" && f.aim != "field" {
+		return mistake.Of(fmt.Sprintf("--best-for %q: no such aim", f.aim), "write uniformity or field")
+	}
+	var err error
+	if o.Accuracy, err = parseAccuracy(f.accuracy); err != nil {
+		return err
+	}
+	d, err := readDesign(c.Context(), file, c.InOrStdin())
+	if err != nil {
+		return err
+	}
+	pieces, err := readTable(c.Context(), list, c.InOrStdin(), "list of pieces", measurement.ReadPieces)
+	if err != nil {
+		return err
+	}
+	r, err := answered(c, f.quiet, func(progress func(string, float64)) (*result.Inspection, error) {
+		o.Progress = progress
+		return polewright.Inspect(c.Context(), d, pieces, o)
+	})
+	if err != nil {
+		return err
+	}
+	if err := show(c, f.json, r, report.InspectionText); err != nil || !f.strict {
+		return err
+	}
+	var missed unmetError
+	for _, p := range r.Pieces {
+		if p.Verdict == result.VerdictNotMet || p.Verdict == result.VerdictReversed {
+			missed = append(missed, fmt.Sprintf("piece %s: %s", p.Name, p.Verdict))
+		}
+	}
+	if len(missed) > 0 {
+		return missed
+	}
+	return nil
 }

@@ -129,6 +129,14 @@ Exit status: 0 done; 1 with --strict, a target or a safety check is not met; 2 b
 			}
 			return unknownCommand(root, args[0])
 		},
+		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) (names []string, _ cobra.ShellCompDirective) {
+			for _, k := range root.Commands() {
+				if len(args) == 0 {
+					names = append(names, k.Name()+"\t"+k.Short)
+				}
+			}
+			return names, cobra.ShellCompDirectiveNoFileComp
+		},
 	})
 	root.Flags().Bool("version", false, "print the version")
 	for _, c := range append(root.Commands(), root) {
@@ -170,11 +178,7 @@ func unknownCommand(root *cobra.Command, given string) error {
 	for _, c := range root.Commands() {
 		names = append(names, c.Name())
 	}
-	hint := "there are " + strings.Join(names, ", ")
-	if best := spelling.Nearest(given, names); best != "" {
-		hint = fmt.Sprintf("did you mean %q? %s", best, hint)
-	}
-	return mistake.Of(fmt.Sprintf("there is no command %q", given), hint)
+	return mistake.Of(fmt.Sprintf("there is no command %q", given), spelling.Meant(given, names, "there are "+strings.Join(names, ", ")))
 }
 
 // flagError explains a flag that cobra could not take.

@@ -41,8 +41,7 @@ Layouts:
 			}
 			text, err := design.Template(args[0])
 			if err != nil {
-				what, hint := mistake.Said(err)
-				return mistake.Of(what, hint)
+				return err
 			}
 			if lengths {
 				text = fmt.Sprintf("# In place of the magnets and the steel: the layout from its lengths, each of which sweeps and searches can vary.\n[layout]\nkind = %q\n%s", args[0], design.DescribeLayout(args[0]))
@@ -60,7 +59,7 @@ Layouts:
 	}
 	f := c.Flags()
 	f.StringVarP(&out, "output", "o", "", "`FILE` to write; standard output without it")
-	f.BoolVar(&force, "force", false, "overwrite the file if it is there")
+	f.BoolVar(&force, "force", false, forceUsage)
 	f.BoolVar(&list, "list", false, "list the layouts, one name a line")
 	f.BoolVar(&lengths, "lengths", false, "write only the short form, a [layout] table with the lengths it takes")
 	return c
@@ -92,8 +91,12 @@ func writeWhole(path string, data []byte, force bool) error {
 	return writeStream(path, force, func(w io.Writer) error { _, err := w.Write(data); return err })
 }
 
-// canWrite tells whether a file of that name may be written: its folder is there, and the name is free or, with force, an ordinary file's.
+// canWrite tells whether a file of that name may be written: its folder is there, and the name is free or, with force, an ordinary file's. "" stands for
+// no file.
 func canWrite(path string, force bool) error {
+	if path == "" {
+		return nil
+	}
 	fail := func(what, hint string) error { return mistake.Of(fmt.Sprintf("%s: %s", path, what), hint) }
 	info, err := os.Lstat(path)
 	switch {
@@ -131,6 +134,23 @@ func writeStream(path string, force bool, write func(io.Writer) error) error {
 		return fail("cannot be written: "+reason(err), "check the disk and who may write there")
 	}
 	return nil
+}
+
+// makeFolder makes a folder for what goes into it, unless it is there.
+func makeFolder(folder, what string) error {
+	if err := os.MkdirAll(folder, 0o777); err != nil {
+		return mistake.Of(fmt.Sprintf("%s: the folder cannot be made: %s", folder, reason(err)), "name another folder for the "+what)
+	}
+	return nil
+}
+
+// writeTold is writeStream that tells the user.
+func writeTold(c *cobra.Command, path string, force bool, write func(io.Writer) error) error {
+	if err := writeStream(path, force, write); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintf(c.ErrOrStderr(), "wrote %s\n", path)
+	return err
 }
 
 // reason is an error without the path.

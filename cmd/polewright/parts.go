@@ -52,12 +52,11 @@ FILE may be - for standard input.`,
 			}
 			list := placed(draw.Parts(d))
 			all := map[string]any{"parts": list}
-			var shelf *stock.List
-			var bill *stock.Bill
-			if prices != "" {
-				if shelf, bill, err = priced(d, list, prices); err != nil {
-					return err
-				}
+			shelf, bill, err := priced(d, list, prices)
+			if err != nil {
+				return err
+			}
+			if bill != nil {
 				all["bill"] = bill
 			}
 			if asJSON {
@@ -84,14 +83,14 @@ FILE may be - for standard input.`,
 		},
 	}
 	c.Flags().StringVar(&prices, "stock", "", stockUsage)
-	c.Flags().BoolVar(&asJSON, "json", false, "print one JSON object in SI units in place of text")
+	c.Flags().BoolVar(&asJSON, "json", false, jsonUsage)
 	return c
 }
 
-// priced is the bill of a design from the list at path, with the letters of its parts.
+// priced is the bill of a design from the list at path, with the letters of its parts; nil without a path.
 func priced(d *design.Design, parts []placedPart, path string) (*stock.List, *stock.Bill, error) {
-	list, err := readStock(path, nil)
-	if err != nil {
+	list, err := flagStock(path)
+	if list == nil {
 		return nil, nil, err
 	}
 	bill, err := stock.BillOf(d, list)

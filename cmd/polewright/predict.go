@@ -1,18 +1,11 @@
 package main
 
 import (
-	"bytes"
-	"context"
-	"encoding/json"
-	"fmt"
-	"io"
-
 	"github.com/spf13/cobra"
 
 	"polewright"
 	"polewright/design"
 	"polewright/report"
-	"polewright/stock"
 )
 
 func predictCommand() *cobra.Command {
@@ -45,24 +38,17 @@ the steel, forces, stray field, mass and the ledger of losses. FILE may be - for
 			if err := inside(planes, d); err != nil {
 				return err
 			}
-			var shelf *stock.List
-			if prices != "" {
-				if shelf, err = readStock(prices, nil); err != nil {
-					return err
-				}
-			}
-			progress := newProgress(c.ErrOrStderr(), quiet)
-			s, err := solve(c.Context(), d, polewright.Options{Accuracy: a, Halves: planes, Groups: parseGroups(groups), Stock: shelf, Progress: progress.report})
-			progress.stop()
+			shelf, err := flagStock(prices)
 			if err != nil {
 				return err
 			}
-			if asJSON {
-				err = writeJSON(c.OutOrStdout(), s.Result)
-			} else {
-				err = report.Text(c.OutOrStdout(), s.Result)
+			s, err := answered(c, quiet, func(progress func(string, float64)) (*polewright.Solved, error) {
+				return polewright.Run(c.Context(), d, polewright.Options{Accuracy: a, Halves: planes, Groups: parseGroups(groups), Stock: shelf, Progress: progress})
+			})
+			if err != nil {
+				return err
 			}
-			if err != nil || !strict {
+			if err := show(c, asJSON, s.Result, report.Text); err != nil || !strict {
 				return err
 			}
 			return missed(d, s)
@@ -73,18 +59,20 @@ the steel, forces, stray field, mass and the ledger of losses. FILE may be - for
 	f.StringArrayVar(&halves, "half", nil, "also give the force on all on the positive side of a `PLANE`; repeatable")
 	f.StringArrayVar(&groups, "group", nil, "also force and torque on `PARTS` together, as \"upper, top back\"; repeatable")
 	f.StringVar(&prices, "stock", "", stockUsage)
-	f.BoolVar(&asJSON, "json", false, "print one JSON object in SI units in place of text")
+	f.BoolVar(&asJSON, "json", false, jsonUsage)
 	f.BoolVar(&strict, "strict", false, "exit with status 1 when a target or a safety check is not met")
-	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
+	f.BoolVar(&quiet, "quiet", false, quietUsage)
 	return c
 }
 
-const accuracyUsage = "accuracy `A`: draft 0.5 %, standard 0.1 %, fine 0.02 %"
-
-// solve runs the pipeline and returns when ctx ends, even in the midst of a step that does not look.
-func solve(ctx context.Context, d *design.Design, o polewright.Options) (*polewright.Solved, error) {
-	return unlessStopped(ctx, func() (*polewright.Solved, error) { return polewright.Run(ctx, d, o) })
-}
+// What flags of several commands are for.
+const (
+	accuracyUsage = "accuracy `A`: draft 0.5 %, standard 0.1 %, fine 0.02 %"
+	jsonUsage     = "print one JSON object in SI units in place of text"
+	quietUsage    = "show no progress on a terminal"
+	forceUsage    = "overwrite the file if it is there"
+	paperUsage    = "`PAPER` of a PDF: A4 or letter"
+)
 
 // missed lists the targets and safety checks that are not met.
 func missed(d *design.Design, s *polewright.Solved) error {
@@ -99,17 +87,4 @@ func missed(d *design.Design, s *polewright.Solved) error {
 		return nil
 	}
 	return list
-}
-
-// writeJSON writes v as one indented object, or nothing when it holds what JSON cannot say.
-func writeJSON(w io.Writer, v any) error {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	if err := e.Encode(v); err != nil {
-		return fmt.Errorf("the answer holds a value that is not a number: %w", err)
-	}
-	_, err := w.Write(b.Bytes())
-	return err
 }

@@ -38,9 +38,7 @@ func newProgress(w io.Writer, quiet bool) *progress {
 	p.w = w
 	p.start = p.now()
 	p.at = p.start
-	p.gone.Add(1)
-	go func() {
-		defer p.gone.Done()
+	p.gone.Go(func() {
 		tick := time.NewTicker(200 * time.Millisecond)
 		defer tick.Stop()
 		for {
@@ -51,7 +49,7 @@ func newProgress(w io.Writer, quiet bool) *progress {
 				p.show()
 			}
 		}
-	}()
+	})
 	return p
 }
 

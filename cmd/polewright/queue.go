@@ -47,7 +47,7 @@ func (o *queueFlags) all(f *pflag.FlagSet) {
 	o.cluster(f)
 	f.BoolVar(&o.again, "again", false, "solve designs again that failed before")
 	f.BoolVar(&o.asLines, "progress-json", false, "write the progress as JSON lines to standard error")
-	f.BoolVar(&o.quiet, "quiet", false, "show no progress on a terminal")
+	f.BoolVar(&o.quiet, "quiet", false, quietUsage)
 }
 
 // check finds flags that do not go together.
@@ -164,14 +164,6 @@ func stoppedStudy(err error, t *teller) error {
 func withStock(err error) error {
 	if errors.Is(err, study.ErrNoStock) {
 		return mistake.Of("cost and --in-stock need your list of prices", "give --stock my-stock.csv; see polewright stock")
-	}
-	return err
-}
-
-// flagged says which flag a mistake is about.
-func flagged(flag string, err error) error {
-	if bad, ok := err.(*mistake.Error); ok {
-		return mistake.Of(flag+bad.What, bad.Hint)
 	}
 	return err
 }

@@ -52,10 +52,8 @@ another file or a network. FILE may be - for standard input.`,
 			if err := canWrite(out, force); err != nil {
 				return err
 			}
-			if prices != "" {
-				if s.Stock, err = readStock(prices, nil); err != nil {
-					return err
-				}
+			if s.Stock, err = flagStock(prices); err != nil {
+				return err
 			}
 			if s.Design, s.File, err = readKept(c.Context(), args[0], c.InOrStdin()); err != nil {
 				return err
@@ -65,42 +63,28 @@ another file or a network. FILE may be - for standard input.`,
 					return err
 				}
 			}
-			progress := newProgress(c.ErrOrStderr(), quiet)
-			document, err := composed(c, s, a, progress)
-			progress.stop()
+			o := polewright.Options{Accuracy: a, Halves: polewright.Halves(s.Design)}
+			document, err := solvedThen(c, quiet, 0.7, s.Design, o, func(solved *polewright.Solved, progress func(string, float64)) (*papers.Document, error) {
+				s.Solved = solved
+				return papers.Compose(c.Context(), s, func(what string, done float64) { progress("papers: "+what, done) })
+			})
 			if err != nil {
 				return err
 			}
-			if err := writeStream(out, force, func(w io.Writer) error { return write(document, w) }); err != nil {
-				return err
-			}
-			fmt.Fprintf(c.ErrOrStderr(), "wrote %s\n", out)
-			return nil
+			return writeTold(c, out, force, func(w io.Writer) error { return write(document, w) })
 		},
 	}
 	f := c.Flags()
 	f.StringVarP(&out, "output", "o", "", "`FILE` to write: .pdf or .html")
-	f.StringVar(&paper, "paper", "A4", "`PAPER` of a PDF: A4 or letter")
+	f.StringVar(&paper, "paper", "A4", paperUsage)
 	f.StringVar(&projection, "projection", "first", "`ANGLE` of the views: first (Europe) or third (America)")
 	f.StringVar(&date, "date", "", "`DATE` on the papers, as 2026-11-25, or none; today's without it")
 	f.StringVar(&prices, "stock", "", stockUsage)
 	f.StringVar(&accuracy, "accuracy", polewright.Standard.Name, accuracyUsage)
 	f.BoolVar(&noAssembly, "no-assembly", false, "leave out the order of assembly, which is the slowest page")
-	f.BoolVar(&force, "force", false, "overwrite the file if it is there")
-	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
+	f.BoolVar(&force, "force", false, forceUsage)
+	f.BoolVar(&quiet, "quiet", false, quietUsage)
 	return c
-}
-
-// composed solves the design and makes the document.
-func composed(c *cobra.Command, s papers.Source, a polewright.Accuracy, p *progress) (*papers.Document, error) {
-	const solving = 0.7 // of the progress
-	solved, err := solve(c.Context(), s.Design, polewright.Options{Accuracy: a, Halves: polewright.Halves(s.Design),
-		Progress: func(what string, done float64) { p.report(what, solving*done) }})
-	if err != nil {
-		return nil, err
-	}
-	s.Solved = solved
-	return papers.Compose(c.Context(), s, func(what string, done float64) { p.report("papers: "+what, solving+(1-solving)*done) })
 }
 
 // papersFormat chooses how a document is written by the name of its file.

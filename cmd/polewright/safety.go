@@ -1,14 +1,11 @@
 package main
 
 import (
-	"bytes"
-	"fmt"
 	"io"
 
 	"github.com/spf13/cobra"
 
 	"polewright"
-	"polewright/design"
 	"polewright/mistake"
 	"polewright/papers"
 	"polewright/report"
@@ -54,49 +51,29 @@ With -o the card is also written as a sheet to hang beside the magnet, as .pdf o
 			if s.Design, err = readDesign(c.Context(), args[0], c.InOrStdin()); err != nil {
 				return err
 			}
-			progress := newProgress(c.ErrOrStderr(), quiet)
-			s.Solved, s.Card, err = carded(c, s.Design, a, progress)
-			progress.stop()
+			o := polewright.Options{Accuracy: a, Halves: polewright.Halves(s.Design), NoLedger: true}
+			s.Card, err = solvedThen(c, quiet, 0.5, s.Design, o, func(solved *polewright.Solved, progress func(string, float64)) (*safety.Card, error) {
+				s.Solved = solved
+				return solved.SafetyCard(c.Context(), polewright.CardOptions{Progress: progress})
+			})
 			if err != nil {
 				return err
 			}
 			if write != nil {
-				document := papers.SafetyCard(s)
-				if err := writeStream(out, force, func(w io.Writer) error { return write(document, w) }); err != nil {
+				if err := writeTold(c, out, force, func(w io.Writer) error { return write(papers.SafetyCard(s), w) }); err != nil {
 					return err
 				}
-				fmt.Fprintf(c.ErrOrStderr(), "wrote %s\n", out)
 			}
-			if asJSON {
-				return writeJSON(c.OutOrStdout(), s.Card)
-			}
-			var b bytes.Buffer
-			if err := report.SafetyText(&b, s.Card); err != nil {
-				return err
-			}
-			_, err = b.WriteTo(c.OutOrStdout())
-			return err
+			return show(c, asJSON, s.Card, report.SafetyText)
 		},
 	}
 	f := c.Flags()
 	f.StringVarP(&out, "output", "o", "", "also write the card as `FILE`: .pdf or .html")
-	f.StringVar(&paper, "paper", "A4", "`PAPER` of a PDF: A4 or letter")
+	f.StringVar(&paper, "paper", "A4", paperUsage)
 	f.StringVar(&date, "date", "", "`DATE` on the card, as 2026-11-25, or none; today's without it")
 	f.StringVar(&accuracy, "accuracy", polewright.Standard.Name, accuracyUsage)
-	f.BoolVar(&asJSON, "json", false, "print one JSON object in SI units in place of text")
-	f.BoolVar(&force, "force", false, "overwrite the file if it is there")
-	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
+	f.BoolVar(&asJSON, "json", false, jsonUsage)
+	f.BoolVar(&force, "force", false, forceUsage)
+	f.BoolVar(&quiet, "quiet", false, quietUsage)
 	return c
-}
-
-// carded solves the design and makes its safety card.
-func carded(c *cobra.Command, d *design.Design, a polewright.Accuracy, p *progress) (*polewright.Solved, *safety.Card, error) {
-	const solving = 0.5 // of the progress
-	s, err := solve(c.Context(), d, polewright.Options{Accuracy: a, Halves: polewright.Halves(d), NoLedger: true,
-		Progress: func(what string, done float64) { p.report(what, solving*done) }})
-	if err != nil {
-		return nil, nil, err
-	}
-	card, err := s.SafetyCard(c.Context(), polewright.CardOptions{Progress: func(what string, done float64) { p.report(what, solving+(1-solving)*done) }})
-	return s, card, err
 }

@@ -38,6 +38,6 @@ table to see, such as parts that overlap, is for predict to say.`,
 	}
 	f := c.Flags()
 	f.StringVarP(&out, "output", "o", "", "`FILE` to write; standard output without it")
-	f.BoolVar(&force, "force", false, "overwrite the file if it is there")
+	f.BoolVar(&force, "force", false, forceUsage)
 	return c
 }

@@ -89,10 +89,8 @@ func (o *searchFlags) run(c *cobra.Command, path string) error {
 	if err != nil {
 		return err
 	}
-	if o.best != "" {
-		if err := canWrite(o.best, o.force); err != nil {
-			return err
-		}
+	if err := canWrite(o.best, o.force); err != nil {
+		return err
 	}
 	if err := o.check(draw != nil); err != nil {
 		return err
@@ -106,40 +104,14 @@ func (o *searchFlags) run(c *cobra.Command, path string) error {
 		return err
 	}
 	if err := z.Keep(d, o.limits); err != nil {
-		return flagged("--subject-to ", err)
+		return mistake.Prefixed("--subject-to ", err)
 	}
 	if err := z.Price(); err != nil {
 		return withStock(err)
 	}
-	q, err := o.queue.open(c.Context())
+	table, found, err := o.solve(c, z)
 	if err != nil {
 		return err
-	}
-	defer q.Close()
-	t := o.queue.teller(c)
-	var found *study.Found
-	err = study.Working(c.Context(), q, o.queue.parallel(s.Accuracy), func(ctx context.Context) (err error) {
-		found, err = z.Run(ctx, study.Evaluator(q, o.queue.again), func(what string, done float64) {
-			t.line.report(what, done)
-			if t.lines != nil {
-				fmt.Fprintf(t.lines, "{\"what\":%q,\"done\":%.3f}\n", what, done)
-			}
-		})
-		return err
-	})
-	t.line.stop()
-	if errors.Is(err, context.Canceled) {
-		return errors.New("stopped: what was solved is kept, and the same command goes on from there")
-	}
-	if err != nil {
-		return err
-	}
-	table, err := s.Table()
-	if err != nil {
-		return err
-	}
-	for _, r := range found.Rows {
-		table.Add(r)
 	}
 	if o.asJSON {
 		err = searchLines(c.OutOrStdout(), z, table, found)
@@ -170,6 +142,41 @@ func (o *searchFlags) run(c *cobra.Command, path string) error {
 		return noAnswer(z, found)
 	}
 	return nil
+}
+
+// solve searches; the table has all that was solved.
+func (o *searchFlags) solve(c *cobra.Command, z *study.Search) (*study.Table, *study.Found, error) {
+	q, err := o.queue.open(c.Context())
+	if err != nil {
+		return nil, nil, err
+	}
+	defer q.Close()
+	t := o.queue.teller(c)
+	var found *study.Found
+	err = study.Working(c.Context(), q, o.queue.parallel(z.Space.Accuracy), func(ctx context.Context) (err error) {
+		found, err = z.Run(ctx, study.Evaluator(q, o.queue.again), func(what string, done float64) {
+			t.line.report(what, done)
+			if t.lines != nil {
+				fmt.Fprintf(t.lines, "{\"what\":%q,\"done\":%.3f}\n", what, done)
+			}
+		})
+		return err
+	})
+	t.line.stop()
+	if errors.Is(err, context.Canceled) {
+		err = errors.New("stopped: what was solved is kept, and the same command goes on from there")
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	table, err := z.Space.Table()
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, r := range found.Rows {
+		table.Add(r)
+	}
+	return table, found, nil
 }
 
 // figureHelp lists the figures with their meaning.

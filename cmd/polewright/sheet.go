@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"io"
 	"path/filepath"
 	"strings"
@@ -9,15 +8,19 @@ import (
 	"github.com/spf13/cobra"
 
 	"polewright"
-	"polewright/measurement"
 	"polewright/mistake"
 	"polewright/papers"
 	"polewright/result"
 )
 
+// sheetFlags are what the command line asks of a sheet for measuring.
+type sheetFlags struct {
+	out, places, probe, accuracy, paper, date string
+	json, force, quiet                        bool
+}
+
 func sheetCommand() *cobra.Command {
-	var out, places, probe, accuracy, paper, date string
-	var asJSON, force, quiet bool
+	var o sheetFlags
 	c := &cobra.Command{
 		Use:   "sheet FILE -o SHEET.pdf [flags]",
 		Short: "Write a sheet for measuring a built magnet: where, what to expect, blanks",
@@ -31,80 +34,92 @@ FILE may be - for standard input.`,
   polewright sheet my-magnet.toml -o readings.csv --places "centre, axis 11, cube 3"
   polewright verify my-magnet.toml readings.csv --certificate certificate.pdf`,
 		Args: oneArgument("design FILE", "polewright sheet my-magnet.toml -o sheet.pdf"),
-		RunE: func(c *cobra.Command, args []string) error {
-			o := polewright.SheetOptions{}
-			var err error
-			if o.Groups, err = polewright.ParseSheetGroups(places); err != nil {
-				return flagged("--places: ", err)
-			}
-			if probe != "" {
-				if o.Probe, err = measurement.ParseProbe(probe); err != nil {
-					return mistake.Of(fmt.Sprintf("--probe %q: %v", probe, err), "")
-				}
-			}
-			if o.Accuracy, err = parseAccuracy(accuracy); err != nil {
-				return err
-			}
-			size, err := papers.PaperNamed(paper)
-			if err != nil {
-				return mistake.Of("--paper: "+err.Error(), "")
-			}
-			if date, err = reportDate(date); err != nil {
-				return err
-			}
-			isLog := strings.EqualFold(filepath.Ext(out), ".csv")
-			var write func(*papers.Document, io.Writer) error
-			switch {
-			case out == "" && asJSON:
-			case isLog:
-			default:
-				if write, err = papersFormat("sheet", out, size); err != nil {
-					return cannotWrite("sheet", out, "known are .pdf, .html and .csv: -o sheet.pdf")
-				}
-			}
-			if out != "" {
-				if err := canWrite(out, force); err != nil {
-					return err
-				}
-			}
-			d, text, err := readKept(c.Context(), args[0], c.InOrStdin())
-			if err != nil {
-				return err
-			}
-			progress := newProgress(c.ErrOrStderr(), quiet)
-			o.Progress = progress.report
-			s, err := unlessStopped(c.Context(), func() (*result.Sheet, error) { return polewright.RunSheet(c.Context(), d, o) })
-			progress.stop()
-			if err != nil {
-				return err
-			}
-			if out != "" {
-				err = writeStream(out, force, func(w io.Writer) error {
-					if isLog {
-						return papers.BlankLog(w, s, text, version(), date)
-					}
-					return write(papers.MeasurementSheet(s, text, version(), date), w)
-				})
-				if err != nil {
-					return err
-				}
-				fmt.Fprintf(c.ErrOrStderr(), "wrote %s\n", out)
-			}
-			if asJSON {
-				return writeJSON(c.OutOrStdout(), s)
-			}
-			return nil
-		},
+		RunE: func(c *cobra.Command, args []string) error { return o.run(c, args[0]) },
 	}
 	f := c.Flags()
-	f.StringVarP(&out, "output", "o", "", "`FILE` to write: .pdf, .html or .csv")
-	f.StringVar(&places, "places", "", "groups of places, `LIST` \"centre, axis 11, across 7, cube 3, outside, yoke\"; all without it")
-	f.StringVar(&probe, "probe", "", "active area of the probe, `AREA` \"point\", \"disc 2 mm\" or \"rectangle 1 mm x 2 mm\" (across what it reads)")
-	f.StringVar(&paper, "paper", "A4", "`PAPER` of a PDF: A4 or letter")
-	f.StringVar(&date, "date", "", "`DATE` on the sheet, as 2026-11-25, or none; today's without it")
-	f.StringVar(&accuracy, "accuracy", polewright.Standard.Name, accuracyUsage)
-	f.BoolVar(&asJSON, "json", false, "also print one JSON object in SI units")
-	f.BoolVar(&force, "force", false, "overwrite the file if it is there")
-	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
+	f.StringVarP(&o.out, "output", "o", "", "`FILE` to write: .pdf, .html or .csv")
+	f.StringVar(&o.places, "places", "", "groups of places, `LIST` \"centre, axis 11, across 7, cube 3, outside, yoke\"; all without it")
+	f.StringVar(&o.probe, "probe", "", "active area of the probe, `AREA` \"point\", \"disc 2 mm\" or \"rectangle 1 mm x 2 mm\" (across what it reads)")
+	f.StringVar(&o.paper, "paper", "A4", paperUsage)
+	f.StringVar(&o.date, "date", "", "`DATE` on the sheet, as 2026-11-25, or none; today's without it")
+	f.StringVar(&o.accuracy, "accuracy", polewright.Standard.Name, accuracyUsage)
+	f.BoolVar(&o.json, "json", false, "also print one JSON object in SI units")
+	f.BoolVar(&o.force, "force", false, forceUsage)
+	f.BoolVar(&o.quiet, "quiet", false, quietUsage)
 	return c
+}
+
+func (f *sheetFlags) run(c *cobra.Command, file string) error {
+	o, err := f.parse()
+	if err != nil {
+		return err
+	}
+	date, err := reportDate(f.date)
+	if err != nil {
+		return err
+	}
+	write, err := f.format(date)
+	if err != nil {
+		return err
+	}
+	if err := canWrite(f.out, f.force); err != nil {
+		return err
+	}
+	d, text, err := readKept(c.Context(), file, c.InOrStdin())
+	if err != nil {
+		return err
+	}
+	s, err := answered(c, f.quiet, func(progress func(string, float64)) (*result.Sheet, error) {
+		o.Progress = progress
+		return polewright.RunSheet(c.Context(), d, o)
+	})
+	if err != nil {
+		return err
+	}
+	if f.out != "" {
+		if err := writeTold(c, f.out, f.force, func(w io.Writer) error { return write(w, s, text) }); err != nil {
+			return err
+		}
+	}
+	if f.json {
+		return writeJSON(c.OutOrStdout(), s)
+	}
+	return nil
+}
+
+// parse reads what the flags say of places and probe.
+func (f *sheetFlags) parse() (o polewright.SheetOptions, err error) {
+	if o.Groups, err = polewright.ParseSheetGroups(f.places); err != nil {
+		return o, mistake.Prefixed("--places: ", err)
+	}
+	if f.probe != "" {
+		if o.Probe, err = flagProbe(f.probe); err != nil {
+			return o, err
+		}
+	}
+	o.Accuracy, err = parseAccuracy(f.accuracy)
+	return o, err
+}
+
+// format is how the sheet is written, by the name of its file; nil where only JSON is wanted. text is that of the design file.
+func (f *sheetFlags) format(date string) (func(w io.Writer, s *result.Sheet, text []byte) error, error) {
+	size, err := papers.PaperNamed(f.paper)
+	if err != nil {
+		return nil, mistake.Of("--paper: "+err.Error(), "")
+	}
+	switch {
+	case f.out == "" && f.json:
+		return nil, nil
+	case strings.EqualFold(filepath.Ext(f.out), ".csv"):
+		return func(w io.Writer, s *result.Sheet, text []byte) error {
+			return papers.BlankLog(w, s, text, version(), date)
+		}, nil
+	}
+	write, err := papersFormat("sheet", f.out, size)
+	if err != nil {
+		return nil, cannotWrite("sheet", f.out, "known are .pdf, .html and .csv: -o sheet.pdf")
+	}
+	return func(w io.Writer, s *result.Sheet, text []byte) error {
+		return write(papers.MeasurementSheet(s, text, version(), date), w)
+	}, nil
 }

@@ -14,7 +14,6 @@ import (
 	"polewright/design"
 	"polewright/mistake"
 	"polewright/quantity"
-	"polewright/stock"
 )
 
 func sizeCommand() *cobra.Command {
@@ -47,25 +46,20 @@ FILE may be - for standard input.`,
 			case out == "" && c.Flags().Changed("pick"):
 				return mistake.Of("--pick goes with -o", "name the file to write: -o my-magnet.toml")
 			}
-			if out != "" {
-				if err := canWrite(out, force); err != nil {
-					return err
-				}
+			if err := canWrite(out, force); err != nil {
+				return err
 			}
-			var shelf *stock.List
-			if prices != "" {
-				var err error
-				if shelf, err = readStock(prices, nil); err != nil {
-					return err
-				}
+			shelf, err := flagStock(prices)
+			if err != nil {
+				return err
 			}
 			d, err := readTarget(c.Context(), args[0], c.InOrStdin())
 			if err != nil {
 				return err
 			}
-			progress := newProgress(c.ErrOrStderr(), quiet)
-			s, err := polewright.RunSize(c.Context(), d, polewright.SizeOptions{Solve: solve, GainPercent: gain, Stock: shelf, Progress: progress.report})
-			progress.stop()
+			s, err := answered(c, quiet, func(progress func(string, float64)) (*polewright.Sizing, error) {
+				return polewright.RunSize(c.Context(), d, polewright.SizeOptions{Solve: solve, GainPercent: gain, Stock: shelf, Progress: progress})
+			})
 			if err != nil {
 				return err
 			}
@@ -74,21 +68,18 @@ FILE may be - for standard input.`,
 					return err
 				}
 			}
-			if asJSON {
-				return writeJSON(c.OutOrStdout(), s)
-			}
-			return sizeText(c.OutOrStdout(), s, gain)
+			return show(c, asJSON, s, func(w io.Writer, s *polewright.Sizing) error { return sizeText(w, s, gain) })
 		},
 	}
 	f := c.Flags()
 	f.StringVarP(&out, "output", "o", "", "`FILE` to write a candidate to, as a design file")
 	f.IntVar(&pick, "pick", 1, "which candidate to write")
-	f.BoolVar(&force, "force", false, "overwrite the file if it is there")
+	f.BoolVar(&force, "force", false, forceUsage)
 	f.StringVar(&prices, "stock", "", stockUsage)
 	f.IntVar(&solve, "solve", 3, "how many of the best candidates to solve in full")
 	f.Float64Var(&gain, "gain", 5, "list the changes that gain this many `PER CENT` of the field")
-	f.BoolVar(&asJSON, "json", false, "print one JSON object in SI units in place of text")
-	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
+	f.BoolVar(&asJSON, "json", false, jsonUsage)
+	f.BoolVar(&quiet, "quiet", false, quietUsage)
 	return c
 }
 
@@ -110,7 +101,7 @@ func writeCandidate(stderr io.Writer, d *design.Design, s *polewright.Sizing, pi
 
 // readTarget is readDesign for a file that needs no parts.
 func readTarget(ctx context.Context, path string, stdin io.Reader) (*design.Design, error) {
-	return readBy(ctx, path, stdin, design.ReadTarget, design.ReadTargetFile)
+	return readBy(ctx, path, stdin, design.ReadTarget)
 }
 
 func sizeText(w io.Writer, s *polewright.Sizing, gain float64) error {
@@ -119,49 +110,7 @@ func sizeText(w io.Writer, s *polewright.Sizing, gain float64) error {
 		fmt.Fprintf(&b, "%s\n\n", s.Title)
 	}
 	fmt.Fprintf(&b, "Wanted: %.4g T over a gap of %.4g mm, magnets at %g °C\n", s.FieldT, 1e3*s.GapM, s.TempC)
-	if len(s.Candidates) > 0 {
-		fmt.Fprintf(&b, "\nCandidates\n")
-		t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
-		fmt.Fprintln(t, "  no\tlayout\tgrade\tmass kg\tmagnets kg\tcircuit T\tsolved T\tcircuit off\tlegs T\tbacks T"+costHead(s.Candidates))
-		for i, c := range s.Candidates {
-			solved, off := "", ""
-			if c.Solved != nil {
-				solved, off = fmt.Sprintf("%.4f", c.Solved.GapT), fmt.Sprintf("%+.1f %%", c.Solved.CircuitError)
-			}
-			fmt.Fprintf(t, "  %d\t%s\t%s\t%.3g\t%.3g\t%.4f\t%s\t%s\t%s\t%s%s\n", i+1, c.Layout, c.Grade, c.MassKg, c.MagnetKg, c.GapT, solved, off, tesla(c.LegT), tesla(c.BackT), costCells(c))
-		}
-		if err := t.Flush(); err != nil {
-			return err
-		}
-		for i, c := range s.Candidates {
-			fmt.Fprintf(&b, "\n%d %s: %s\n", i+1, c.Layout, lengthsText(c.Lengths))
-			if c.GapM > s.GapM+1e-9 {
-				fmt.Fprintf(&b, "  the gap is opened to %.4g mm, as the magnets give more than is wanted at %.4g mm\n", 1e3*c.GapM, 1e3*s.GapM)
-			}
-			for _, m := range c.NotInStock {
-				fmt.Fprintf(&b, "  missing: %s\n", m)
-			}
-			if c.Uniformity > 0 {
-				fmt.Fprintf(&b, "  about %.2g %% from lowest to highest over the region, by the circuit\n", c.Uniformity/1e4)
-			}
-			if c.Solved != nil && len(c.Solved.Missed) == 0 {
-				fmt.Fprintf(&b, "  solved at draft: all met (%d solves)\n", c.Solved.Solves)
-			} else if c.Solved != nil {
-				fmt.Fprintf(&b, "  NOT MET after %d solves: %s\n", c.Solved.Solves, strings.Join(c.Solved.Missed, "; "))
-			}
-		}
-	}
-	if len(s.Others) > 0 {
-		fmt.Fprintf(&b, "\nWith other magnets, by the circuit\n")
-		t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
-		fmt.Fprintln(t, "  no\tlayout\tgrade\tmass kg\tmagnets kg"+costHead(s.Others))
-		for i, c := range s.Others[:min(12, len(s.Others))] {
-			fmt.Fprintf(t, "  %d\t%s\t%s\t%.3g\t%.3g%s\n", len(s.Candidates)+i+1, c.Layout, c.Grade, c.MassKg, c.MagnetKg, costCells(c))
-		}
-		if err := t.Flush(); err != nil {
-			return err
-		}
-	}
+	candidatesText(&b, s)
 	if len(s.OutOfReach) > 0 {
 		fmt.Fprintf(&b, "\nOut of reach\n")
 		for _, r := range s.OutOfReach {
@@ -172,25 +121,72 @@ func sizeText(w io.Writer, s *polewright.Sizing, gain float64) error {
 			fmt.Fprintf(&b, "  %s%s: %s\n", r.Layout, most, r.Why)
 		}
 	}
-	if len(s.Changes) > 0 {
-		fmt.Fprintf(&b, "\nWhat gains %g %% of the field in candidate 1, by the circuit\n", gain)
-		for _, c := range s.Changes {
-			short := ""
-			if !c.Full {
-				short = ", no more"
-			}
-			cost := ""
-			if c.Cost != nil {
-				cost = ", about " + plus(*c.Cost)
-			}
-			fmt.Fprintf(&b, "  %+.1f %%%s, %+.3f kg%s: %s\n", c.Gain, short, c.MassKg, cost, c.What)
-		}
-	}
+	changesText(&b, s.Changes, gain)
 	for _, n := range s.Notes {
 		fmt.Fprintf(&b, "\nNote: %s.\n", n)
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// candidatesText prints the candidates, with what is to be known of each, and those with other magnets.
+func candidatesText(b *strings.Builder, s *polewright.Sizing) {
+	t := tabwriter.NewWriter(b, 0, 0, 2, ' ', 0)
+	if len(s.Candidates) > 0 {
+		fmt.Fprintf(b, "\nCandidates\n")
+		fmt.Fprintln(t, "  no\tlayout\tgrade\tmass kg\tmagnets kg\tcircuit T\tsolved T\tcircuit off\tlegs T\tbacks T"+costHead(s.Candidates))
+	}
+	for i, c := range s.Candidates {
+		solved, off := "", ""
+		if c.Solved != nil {
+			solved, off = fmt.Sprintf("%.4f", c.Solved.GapT), fmt.Sprintf("%+.1f %%", c.Solved.CircuitError)
+		}
+		fmt.Fprintf(t, "  %d\t%s\t%s\t%.3g\t%.3g\t%.4f\t%s\t%s\t%s\t%s%s\n", i+1, c.Layout, c.Grade, c.MassKg, c.MagnetKg, c.GapT, solved, off, tesla(c.LegT), tesla(c.BackT), costCells(c))
+	}
+	t.Flush()
+	for i, c := range s.Candidates {
+		fmt.Fprintf(b, "\n%d %s: %s\n", i+1, c.Layout, lengthsText(c.Lengths))
+		if c.GapM > s.GapM+1e-9 {
+			fmt.Fprintf(b, "  the gap is opened to %.4g mm, as the magnets give more than is wanted at %.4g mm\n", 1e3*c.GapM, 1e3*s.GapM)
+		}
+		for _, m := range c.NotInStock {
+			fmt.Fprintf(b, "  missing: %s\n", m)
+		}
+		if c.Uniformity > 0 {
+			fmt.Fprintf(b, "  about %.2g %% from lowest to highest over the region, by the circuit\n", c.Uniformity/1e4)
+		}
+		if c.Solved != nil && len(c.Solved.Missed) == 0 {
+			fmt.Fprintf(b, "  solved at draft: all met (%d solves)\n", c.Solved.Solves)
+		} else if c.Solved != nil {
+			fmt.Fprintf(b, "  NOT MET after %d solves: %s\n", c.Solved.Solves, strings.Join(c.Solved.Missed, "; "))
+		}
+	}
+	if len(s.Others) == 0 {
+		return
+	}
+	fmt.Fprintf(b, "\nWith other magnets, by the circuit\n")
+	fmt.Fprintln(t, "  no\tlayout\tgrade\tmass kg\tmagnets kg"+costHead(s.Others))
+	for i, c := range s.Others[:min(12, len(s.Others))] {
+		fmt.Fprintf(t, "  %d\t%s\t%s\t%.3g\t%.3g%s\n", len(s.Candidates)+i+1, c.Layout, c.Grade, c.MassKg, c.MagnetKg, costCells(c))
+	}
+	t.Flush()
+}
+
+// changesText prints what gains a share of the field, per cent.
+func changesText(b *strings.Builder, list []polewright.Change, gain float64) {
+	if len(list) > 0 {
+		fmt.Fprintf(b, "\nWhat gains %g %% of the field in candidate 1, by the circuit\n", gain)
+	}
+	for _, c := range list {
+		short, cost := "", ""
+		if !c.Full {
+			short = ", no more"
+		}
+		if c.Cost != nil {
+			cost = ", about " + plus(*c.Cost)
+		}
+		fmt.Fprintf(b, "  %+.1f %%%s, %+.3f kg%s: %s\n", c.Gain, short, c.MassKg, cost, c.What)
+	}
 }
 
 // costHead names the columns of costCells.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -43,24 +44,29 @@ parts, report and size take such a list with --stock. FILE.csv may be - for stan
 			if err != nil {
 				return err
 			}
-			if asJSON {
-				return writeJSON(c.OutOrStdout(), list)
-			}
-			return stockText(c.OutOrStdout(), list)
+			return show(c, asJSON, list, stockText)
 		},
 	}
 	c.Flags().BoolVar(&example, "example", false, "write an invented list to begin one's own from")
-	c.Flags().BoolVar(&asJSON, "json", false, "print one JSON object in SI units in place of text")
+	c.Flags().BoolVar(&asJSON, "json", false, jsonUsage)
 	return c
 }
 
 const stockUsage = "`FILE.csv` with what you have or can buy, and prices; see polewright stock"
 
-// readStock reads the list at path, or stdin for "-"; nil where standard input is for the design.
-func readStock(path string, stdin io.Reader) (*stock.List, error) {
-	if path == "-" && stdin == nil {
+// flagStock reads the list that --stock names; nil for none.
+func flagStock(path string) (*stock.List, error) {
+	switch path {
+	case "":
+		return nil, nil
+	case "-":
 		return nil, mistake.Of("--stock -: standard input is for the design", "name a file: --stock my-stock.csv")
 	}
+	return readStock(path, nil)
+}
+
+// readStock reads the list at path, or stdin for "-".
+func readStock(path string, stdin io.Reader) (*stock.List, error) {
 	if path == "-" {
 		return stock.Read(stdin, "standard input")
 	}
@@ -98,10 +104,7 @@ func billText(out io.Writer, list *stock.List, b *stock.Bill) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "  part\tnumber\tshape, size\tmaterial\tmass kg\tfrom\twork")
 	for _, r := range b.Parts {
-		from := r.Stock
-		if from == "" {
-			from = "NOT IN STOCK"
-		}
+		from := cmp.Or(r.Stock, "NOT IN STOCK")
 		fmt.Fprintf(t, "  %s\t%d\t%s\t%s\t%s\t%s\t%s\n", r.Letter, len(r.Names), r.What, r.Material, figure(r.MassKg), from, r.Work)
 	}
 	if err := t.Flush(); err != nil {

@@ -33,7 +33,7 @@ lies on the box that holds them. FILE may be - for standard input.`,
 			if write == nil {
 				return cannotWrite("stray", out, "known are .stl (a closed surface) and .csv (a table): -o reach.stl")
 			}
-			b, err := flagFlux("limit", limit, `--limit "0.5 mT"`)
+			b, err := flagQuantity("limit", limit, quantity.FluxDensity, 0, 100, `--limit "0.5 mT"`)
 			if err != nil {
 				return err
 			}
@@ -48,14 +48,10 @@ lies on the box that holds them. FILE may be - for standard input.`,
 			if err != nil {
 				return err
 			}
-			progress := newProgress(c.ErrOrStderr(), quiet)
-			s, err := solve(c.Context(), d, polewright.Options{Accuracy: a, NoLedger: true, NoDemagnetization: true, Progress: progress.report})
-			if err != nil {
-				progress.stop()
-				return err
-			}
-			surface, err := s.Stray().Surface(c.Context(), b, func(done float64) { progress.report("surface", done) })
-			progress.stop()
+			o := polewright.Options{Accuracy: a, NoLedger: true, NoDemagnetization: true}
+			surface, err := solvedThen(c, quiet, 0.5, d, o, func(s *polewright.Solved, progress func(string, float64)) (*result.Surface, error) {
+				return s.Stray().Surface(c.Context(), b, func(done float64) { progress("surface", done) })
+			})
 			if err != nil {
 				return err
 			}
@@ -72,8 +68,8 @@ lies on the box that holds them. FILE may be - for standard input.`,
 	f.StringVarP(&out, "output", "o", "", "`FILE` to write: .stl or .csv")
 	f.StringVar(&limit, "limit", "0.5 mT", "the `LIMIT` of |B|")
 	f.StringVar(&accuracy, "accuracy", polewright.Standard.Name, accuracyUsage)
-	f.BoolVar(&force, "force", false, "overwrite the file if it is there")
-	f.BoolVar(&quiet, "quiet", false, "show no progress on a terminal")
+	f.BoolVar(&force, "force", false, forceUsage)
+	f.BoolVar(&quiet, "quiet", false, quietUsage)
 	return c
 }
 

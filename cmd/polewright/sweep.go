@@ -50,28 +50,31 @@ func (o *spaceFlags) space(c *cobra.Command, path string) (*study.Space, *design
 	}
 	s := &study.Space{Text: text, File: d.File, Accuracy: a.Name}
 	if err := s.VaryBy(o.vary); err != nil {
-		return nil, nil, flagged("--vary ", err)
+		return nil, nil, mistake.Prefixed("--vary ", err)
 	}
-	if o.stock != "" {
-		if s.Stock, err = readStock(o.stock, nil); err != nil {
-			return nil, nil, err
-		}
+	if s.Stock, err = flagStock(o.stock); err != nil {
+		return nil, nil, err
 	}
 	var figures []string
 	if o.figures != "" {
 		figures = strings.Split(o.figures, ",")
 	}
 	if err := s.Want(d, figures); err != nil {
-		return nil, nil, flagged("--figures: ", withStock(err))
+		return nil, nil, mistake.Prefixed("--figures: ", withStock(err))
 	}
 	return s, d, nil
 }
 
+// sweepFlags are what the command line asks of a sweep.
+type sweepFlags struct {
+	space               spaceFlags
+	queue               queueFlags
+	asJSON, list, force bool
+	out, picture, plot  string
+}
+
 func sweepCommand() *cobra.Command {
-	var space spaceFlags
-	var queue queueFlags
-	var asJSON, list, force bool
-	var out, picture, plot string
+	var o sweepFlags
 	c := &cobra.Command{
 		Use:   "sweep FILE --vary VALUES [flags]",
 		Short: "Solve a design at many values of its parameters",
@@ -93,86 +96,94 @@ for standard input. Figures are:
   polewright sweep my-magnet.toml --vary "layout.gap = 14..22 mm / 2 mm" --vary "layout.grade = N42, N48"
   polewright sweep my-magnet.toml --vary "layout.leg = 8..16 mm in 9" -o legs.csv --picture legs.png --plot saturation`,
 		Args: oneArgument("design FILE", `polewright sweep my-magnet.toml --vary "layout.gap = 14..22 mm / 2 mm"`),
-		RunE: func(c *cobra.Command, args []string) error {
-			write, draw, err := studyFiles("sweep", out, picture, force)
-			if err != nil {
-				return err
-			}
-			if list {
-				return listParameters(c, args[0])
-			}
-			if len(space.vary) == 0 {
-				return mistake.Of("sweep needs to know what to vary", `for example: --vary "layout.gap = 14..22 mm / 2 mm"; --list shows what there is`)
-			}
-			s, d, err := space.space(c, args[0])
-			if err != nil {
-				return err
-			}
-			table, err := s.Table()
-			if err != nil {
-				return err
-			}
-			shown := s.Figures[0]
-			if plot != "" {
-				if shown, err = study.FigureNamed(plot); err != nil {
-					return flagged("--plot: ", err)
-				}
-			}
-			q, err := queue.open(c.Context())
-			if err != nil {
-				return err
-			}
-			defer q.Close()
-			t := queue.teller(c)
-			var wrong error
-			err = study.Working(c.Context(), q, queue.parallel(s.Accuracy), func(ctx context.Context) error {
-				return study.Run(ctx, q, s.Cases(), study.Options{Total: s.Size(), Again: queue.again, Progress: t.tell, Each: func(r study.Row) {
-					table.Add(r)
-					if asJSON && wrong == nil {
-						wrong = writeLine(c.OutOrStdout(), table, r, nil)
-					}
-				}})
-			})
-			t.line.stop()
-			if err != nil {
-				return stoppedStudy(err, t)
-			}
-			if wrong != nil {
-				return wrong
-			}
-			if !asJSON {
-				if err := table.Text(c.OutOrStdout()); err != nil {
-					return err
-				}
-			}
-			if write != nil {
-				if err := writeStream(out, force, func(w io.Writer) error { return write(table, w) }); err != nil {
-					return err
-				}
-			}
-			if draw != nil {
-				title := fmt.Sprintf("%s: %s", d.Title, shown.Name)
-				chart, err := table.Chart(shown, strings.TrimPrefix(title, ": "))
-				if err != nil {
-					return flagged("--picture: ", err)
-				}
-				if err := writeStream(picture, force, func(w io.Writer) error { return draw(chart, w) }); err != nil {
-					return err
-				}
-			}
-			return allFailed(table)
-		},
+		RunE: func(c *cobra.Command, args []string) error { return o.run(c, args[0]) },
 	}
 	f := c.Flags()
-	space.all(c)
-	f.BoolVar(&list, "list", false, "list what can be varied, with the present value, and solve nothing")
-	f.StringVarP(&out, "output", "o", "", "`FILE` for the table: .csv or .parquet")
-	f.StringVar(&picture, "picture", "", "`FILE` for a chart: .png or .svg")
-	f.StringVar(&plot, "plot", "", "`FIGURE` to draw (default the first)")
-	f.BoolVar(&force, "force", false, "overwrite files that are there")
-	f.BoolVar(&asJSON, "json", false, "print one JSON object in SI units a line for each design, as they are solved")
-	queue.all(f)
+	o.space.all(c)
+	f.BoolVar(&o.list, "list", false, "list what can be varied, with the present value, and solve nothing")
+	f.StringVarP(&o.out, "output", "o", "", "`FILE` for the table: .csv or .parquet")
+	f.StringVar(&o.picture, "picture", "", "`FILE` for a chart: .png or .svg")
+	f.StringVar(&o.plot, "plot", "", "`FIGURE` to draw (default the first)")
+	f.BoolVar(&o.force, "force", false, "overwrite files that are there")
+	f.BoolVar(&o.asJSON, "json", false, "print one JSON object in SI units a line for each design, as they are solved")
+	o.queue.all(f)
 	return c
+}
+
+func (o *sweepFlags) run(c *cobra.Command, path string) error {
+	write, draw, err := studyFiles("sweep", o.out, o.picture, o.force)
+	if err != nil {
+		return err
+	}
+	if o.list {
+		return listParameters(c, path)
+	}
+	if len(o.space.vary) == 0 {
+		return mistake.Of("sweep needs to know what to vary", `for example: --vary "layout.gap = 14..22 mm / 2 mm"; --list shows what there is`)
+	}
+	s, d, err := o.space.space(c, path)
+	if err != nil {
+		return err
+	}
+	shown := s.Figures[0]
+	if o.plot != "" {
+		if shown, err = study.FigureNamed(o.plot); err != nil {
+			return mistake.Prefixed("--plot: ", err)
+		}
+	}
+	table, err := o.solve(c, s)
+	if err != nil {
+		return err
+	}
+	if !o.asJSON {
+		if err := table.Text(c.OutOrStdout()); err != nil {
+			return err
+		}
+	}
+	if write != nil {
+		if err := writeStream(o.out, o.force, func(w io.Writer) error { return write(table, w) }); err != nil {
+			return err
+		}
+	}
+	if draw != nil {
+		title := fmt.Sprintf("%s: %s", d.Title, shown.Name)
+		chart, err := table.Chart(shown, strings.TrimPrefix(title, ": "))
+		if err != nil {
+			return mistake.Prefixed("--picture: ", err)
+		}
+		if err := writeStream(o.picture, o.force, func(w io.Writer) error { return draw(chart, w) }); err != nil {
+			return err
+		}
+	}
+	return allFailed(table)
+}
+
+// solve fills the table with all designs of the space; with --json each is printed when it is solved.
+func (o *sweepFlags) solve(c *cobra.Command, s *study.Space) (*study.Table, error) {
+	table, err := s.Table()
+	if err != nil {
+		return nil, err
+	}
+	q, err := o.queue.open(c.Context())
+	if err != nil {
+		return nil, err
+	}
+	defer q.Close()
+	t := o.queue.teller(c)
+	var wrong error
+	err = study.Working(c.Context(), q, o.queue.parallel(s.Accuracy), func(ctx context.Context) error {
+		return study.Run(ctx, q, s.Cases(), study.Options{Total: s.Size(), Again: o.queue.again, Progress: t.tell, Each: func(r study.Row) {
+			table.Add(r)
+			if o.asJSON && wrong == nil {
+				wrong = writeLine(c.OutOrStdout(), table, r, nil)
+			}
+		}})
+	})
+	t.line.stop()
+	if err != nil {
+		return nil, stoppedStudy(err, t)
+	}
+	return table, wrong
 }
 
 func writeLine(w io.Writer, t *study.Table, r study.Row, v *study.Verdict) error {

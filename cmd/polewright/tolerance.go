@@ -1,12 +1,10 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -24,12 +22,17 @@ import (
 // mostSamples bounds the builds that are solved one by one.
 const mostSamples = 1_000_000
 
+// toleranceFlags are what the command line asks of a study of tolerances.
+type toleranceFlags struct {
+	json, force            bool
+	queue                  queueFlags
+	accuracy, by, pictures string
+	samples                int
+	seed                   uint64
+}
+
 func toleranceCommand() *cobra.Command {
-	var asJSON, force bool
-	var queue queueFlags
-	var accuracy, by, pictures string
-	var samples int
-	var seed uint64
+	var o toleranceFlags
 	c := &cobra.Command{
 		Use:   "tolerance FILE [flags]",
 		Short: "Say how builds of a design will differ, why, and which shims to hold ready",
@@ -57,69 +60,79 @@ How parts stray is given in the design file; what it leaves out is taken as usua
   polewright tolerance my-magnet.toml --by solves --samples 200 --picture pictures
   polewright tolerance my-magnet.toml --seed 7 --json`,
 		Args: oneArgument("design FILE", "polewright tolerance my-magnet.toml"),
-		RunE: func(c *cobra.Command, args []string) error {
-			o := polewright.Tolerances{Seed: seed}
-			var err error
-			if o.Accuracy, err = parseAccuracy(accuracy); err != nil {
-				return err
-			}
-			switch {
-			case by != "sensitivities" && by != "solves":
-				return mistake.Of(fmt.Sprintf("--by %q is not known", by), "it is one of: sensitivities, solves")
-			case by == "sensitivities" && c.Flags().Changed("samples"):
-				return mistake.Of("--samples is about builds that are solved one by one", "add --by solves")
-			case samples < 2 || samples > mostSamples:
-				return mistake.Of(fmt.Sprintf("--samples %d", samples), fmt.Sprintf("give 2 to %d builds", mostSamples))
-			case by == "solves":
-				o.Solves = samples
-			}
-			d, text, err := readKept(c.Context(), args[0], c.InOrStdin())
-			if err != nil {
-				return err
-			}
-			if err := queue.check(); err != nil {
-				return err
-			}
-			progress := newProgress(c.ErrOrStderr(), queue.quiet || queue.asLines)
-			o.Progress = progress.report
-			stopped := sync.OnceFunc(progress.stop)
-			defer stopped()
-			var lines io.Writer
-			if asJSON {
-				lines = c.OutOrStdout()
-			}
-			work := &buildJobs{queue: &queue, c: c, lines: lines, whole: (&study.Space{Text: text, File: d.File, Accuracy: o.Accuracy.Name}).Case(nil)}
-			defer work.close()
-			o.Solve = func(ctx context.Context, list []polewright.Build, each func(int, polewright.Built, error)) error {
-				stopped()
-				return work.solve(ctx, list, each)
-			}
-			r, err := unlessStopped(c.Context(), func() (*result.Tolerance, error) { return polewright.RunTolerance(c.Context(), d, o) })
-			stopped()
-			if err != nil {
-				return err
-			}
-			if pictures != "" {
-				if err := drawTolerance(pictures, r, force); err != nil {
-					return err
-				}
-			}
-			if asJSON {
-				return json.NewEncoder(c.OutOrStdout()).Encode(r)
-			}
-			return report.ToleranceText(c.OutOrStdout(), r)
-		},
+		RunE: func(c *cobra.Command, args []string) error { return o.run(c, args[0]) },
 	}
 	f := c.Flags()
-	f.StringVar(&by, "by", "sensitivities", "`HOW` builds are found: sensitivities, or solves as well")
-	f.IntVar(&samples, "samples", 1000, "with --by solves, how many builds are solved")
-	f.Uint64Var(&seed, "seed", 1, "of the draw: the same `SEED` draws the same builds")
-	f.StringVar(&accuracy, "accuracy", polewright.Draft.Name, accuracyUsage)
-	f.StringVar(&pictures, "picture", "", "also draw histograms and causes, light and dark, as PNG into the folder `DIR`")
-	f.BoolVar(&force, "force", false, "overwrite pictures that are there")
-	f.BoolVar(&asJSON, "json", false, "print JSON in SI units in place of text: a line for each build that is solved, then one line with the answer")
-	queue.all(f)
+	f.StringVar(&o.by, "by", "sensitivities", "`HOW` builds are found: sensitivities, or solves as well")
+	f.IntVar(&o.samples, "samples", 1000, "with --by solves, how many builds are solved")
+	f.Uint64Var(&o.seed, "seed", 1, "of the draw: the same `SEED` draws the same builds")
+	f.StringVar(&o.accuracy, "accuracy", polewright.Draft.Name, accuracyUsage)
+	f.StringVar(&o.pictures, "picture", "", "also draw histograms and causes, light and dark, as PNG into the folder `DIR`")
+	f.BoolVar(&o.force, "force", false, "overwrite pictures that are there")
+	f.BoolVar(&o.json, "json", false, "print JSON in SI units in place of text: a line for each build that is solved, then one line with the answer")
+	o.queue.all(f)
 	return c
+}
+
+// options reads the flags; given says whether the number of samples is among them.
+func (f *toleranceFlags) options(given bool) (o polewright.Tolerances, err error) {
+	o.Seed = f.seed
+	if o.Accuracy, err = parseAccuracy(f.accuracy); err != nil {
+		return o, err
+	}
+	switch {
+	case f.by != "sensitivities" && f.by != "solves":
+		err = mistake.Of(fmt.Sprintf("--by %q is not known", f.by), "it is one of: sensitivities, solves")
+	case f.by == "sensitivities" && given:
+		err = mistake.Of("--samples is about builds that are solved one by one", "add --by solves")
+	case f.samples < 2 || f.samples > mostSamples:
+		err = mistake.Of(fmt.Sprintf("--samples %d", f.samples), fmt.Sprintf("give 2 to %d builds", mostSamples))
+	case f.by == "solves":
+		o.Solves = f.samples
+	}
+	return o, err
+}
+
+func (f *toleranceFlags) run(c *cobra.Command, file string) error {
+	o, err := f.options(c.Flags().Changed("samples"))
+	if err != nil {
+		return err
+	}
+	d, text, err := readKept(c.Context(), file, c.InOrStdin())
+	if err != nil {
+		return err
+	}
+	if err := f.queue.check(); err != nil {
+		return err
+	}
+	progress := newProgress(c.ErrOrStderr(), f.queue.quiet || f.queue.asLines)
+	o.Progress = progress.report
+	stopped := sync.OnceFunc(progress.stop)
+	defer stopped()
+	var lines io.Writer
+	if f.json {
+		lines = c.OutOrStdout()
+	}
+	work := &buildJobs{queue: &f.queue, c: c, lines: lines, whole: (&study.Space{Text: text, File: d.File, Accuracy: o.Accuracy.Name}).Case(nil)}
+	defer work.close()
+	o.Solve = func(ctx context.Context, list []polewright.Build, each func(int, polewright.Built, error)) error {
+		stopped()
+		return work.solve(ctx, list, each)
+	}
+	r, err := unlessStopped(c.Context(), func() (*result.Tolerance, error) { return polewright.RunTolerance(c.Context(), d, o) })
+	stopped()
+	if err != nil {
+		return err
+	}
+	if f.pictures != "" {
+		if err := drawTolerance(f.pictures, r, f.force); err != nil {
+			return err
+		}
+	}
+	if f.json {
+		return json.NewEncoder(c.OutOrStdout()).Encode(r)
+	}
+	return report.ToleranceText(c.OutOrStdout(), r)
 }
 
 // buildJobs solves builds of a design as jobs of one queue, which is opened when the first of them come.
@@ -166,16 +179,12 @@ func (b *buildJobs) solve(ctx context.Context, list []polewright.Build, each fun
 
 // drawTolerance writes a histogram of each figure and a chart of the causes into a folder, each for light and for dark pages.
 func drawTolerance(folder string, r *result.Tolerance, force bool) error {
-	if err := os.MkdirAll(folder, 0o777); err != nil {
-		return mistake.Of(fmt.Sprintf("%s: cannot be made: %s", folder, reason(err)), "name another folder for the pictures")
+	if err := makeFolder(folder, "pictures"); err != nil {
+		return err
 	}
 	write := func(name string, p report.Picture) error {
 		for ending, p := range map[string]report.Picture{".png": p, "-dark.png": report.InDark(p)} {
-			var b bytes.Buffer
-			if err := report.WritePNG(&b, p, 160); err != nil {
-				return err
-			}
-			if err := writeWhole(filepath.Join(folder, name+ending), b.Bytes(), force); err != nil {
+			if err := writeStream(filepath.Join(folder, name+ending), force, func(w io.Writer) error { return report.WritePNG(w, p, 160) }); err != nil {
 				return err
 			}
 		}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"io"
@@ -68,12 +67,12 @@ be - for standard input.`,
 	l.StringVar(&f.accuracy, "accuracy", polewright.Standard.Name, accuracyUsage)
 	l.StringVar(&f.picture, "picture", "", "also draw the differences, `FILE` .png or .svg")
 	l.StringVar(&f.certificate, "certificate", "", "also write a certificate, `FILE` .pdf or .html")
-	l.StringVar(&f.paper, "paper", "A4", "`PAPER` of a PDF: A4 or letter")
+	l.StringVar(&f.paper, "paper", "A4", paperUsage)
 	l.StringVar(&f.date, "date", "", "`DATE` on the certificate, as 2026-11-25, or none; today's without it")
 	l.BoolVar(&f.force, "force", false, "overwrite picture and certificate")
-	l.BoolVar(&f.json, "json", false, "print one JSON object in SI units in place of text")
+	l.BoolVar(&f.json, "json", false, jsonUsage)
 	l.BoolVar(&f.strict, "strict", false, "exit with status 1 unless the verdict is met")
-	l.BoolVar(&f.quiet, "quiet", false, "show no progress on a terminal")
+	l.BoolVar(&f.quiet, "quiet", false, quietUsage)
 	return c
 }
 
@@ -90,7 +89,7 @@ func verify(c *cobra.Command, file, logFile string, f verifyFlags) error {
 			return err
 		}
 	}
-	certify, err := f.certifier(file, logFile, c.ErrOrStderr())
+	certify, err := f.certifier(c, file, logFile)
 	if err != nil {
 		return err
 	}
@@ -105,18 +104,14 @@ func verify(c *cobra.Command, file, logFile string, f verifyFlags) error {
 	if o.Probe, err = f.probeOf(log); err != nil {
 		return err
 	}
-	progress := newProgress(c.ErrOrStderr(), f.quiet)
-	o.Progress = progress.report
-	v, err := unlessStopped(c.Context(), func() (*result.Verification, error) { return polewright.Verify(c.Context(), d, log, o) })
-	progress.stop()
+	v, err := answered(c, f.quiet, func(progress func(string, float64)) (*result.Verification, error) {
+		o.Progress = progress
+		return polewright.Verify(c.Context(), d, log, o)
+	})
 	if err != nil {
 		return err
 	}
-	if f.json {
-		err = writeJSON(c.OutOrStdout(), v)
-	} else {
-		err = report.Verified(c.OutOrStdout(), v)
-	}
+	err = show(c, f.json, v, report.Verified)
 	if err == nil && f.picture != "" {
 		err = drawResiduals(f.picture, f.force, v)
 	}
@@ -135,15 +130,12 @@ func (f *verifyFlags) parse() (o polewright.VerifyOptions, err error) {
 		return o, err
 	}
 	if f.noise != "" {
-		if o.Noise, err = quantity.Parse(f.noise, quantity.Ratio); err != nil || !(o.Noise > 0 && o.Noise <= polewright.MostNoise) {
-			return o, mistake.Of(fmt.Sprintf("--noise %q: no share above 0 and up to 50 %%", f.noise), `for example --noise "1 %"`)
+		if o.Noise, err = flagQuantity("noise", f.noise, quantity.Ratio, 0, polewright.MostNoise, `--noise "1 %"`); err != nil {
+			return o, err
 		}
 	}
-	if o.PlaceM, err = flagLength("place", f.places, `--place "0.1 mm"`); err != nil {
+	if o.PlaceM, err = flagQuantity("place", f.places, quantity.Length, 0, polewright.MostPlaceM, `--place "0.1 mm"`); err != nil {
 		return o, err
-	}
-	if !(o.PlaceM > 0 && o.PlaceM <= polewright.MostPlaceM) {
-		return o, mistake.Of(fmt.Sprintf("--place %q: not above 0 and up to 10 mm", f.places), `for example --place "0.1 mm"`)
 	}
 	o.Confidence = f.confidence / 100
 	if !(o.Confidence >= polewright.LeastConfidence && o.Confidence <= polewright.MostConfidence+1e-12) {
@@ -155,11 +147,7 @@ func (f *verifyFlags) parse() (o polewright.VerifyOptions, err error) {
 // probeOf is the probe of the flag, else that of the log's notes, else a point.
 func (f *verifyFlags) probeOf(log *measurement.Log) (measurement.Probe, error) {
 	if f.probe != "" {
-		p, err := measurement.ParseProbe(f.probe)
-		if err != nil {
-			return p, mistake.Of(fmt.Sprintf("--probe %q: %v", f.probe, err), "")
-		}
-		return p, nil
+		return flagProbe(f.probe)
 	}
 	return log.Probe()
 }
@@ -173,9 +161,5 @@ func drawResiduals(path string, force bool, v *result.Verification) error {
 	if strings.EqualFold(filepath.Ext(path), ".svg") {
 		draw = report.WriteSVG
 	}
-	var b bytes.Buffer
-	if err := draw(&b, report.ResidualPicture(v), 160); err != nil {
-		return err
-	}
-	return writeWhole(path, b.Bytes(), force)
+	return writeStream(path, force, func(w io.Writer) error { return draw(w, report.ResidualPicture(v), 160) })
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -71,8 +70,8 @@ FILE may be - for standard input.`,
 	l.StringVar(&f.crank, "crank", "150 mm", "`RADIUS` of the crank's handle")
 	l.StringVar(&f.leastGain, "least-gain", "1 %", "the least `SHARE` that a further hundred turns should gain")
 	l.StringVar(&f.looser, "looser", "0.05", "how much lower the looser `PACKING` is")
-	l.BoolVar(&f.json, "json", false, "print one JSON object in SI units in place of text")
-	l.BoolVar(&f.quiet, "quiet", false, "show no progress on a terminal")
+	l.BoolVar(&f.json, "json", false, jsonUsage)
+	l.BoolVar(&f.quiet, "quiet", false, quietUsage)
 	return c
 }
 
@@ -101,14 +100,14 @@ func wind(c *cobra.Command, file string, f windFlags) error {
 			return err
 		}
 	}
-	for i := range sheets {
+	for i, s := range sheets {
 		if !f.solve && f.log == "" {
 			break
 		}
-		progress := newProgress(c.ErrOrStderr(), f.quiet)
-		options.Progress = progress.report
-		err := sheets[i].solve(c.Context(), d, options, log, f.log)
-		progress.stop()
+		sheets[i], err = answered(c, f.quiet, func(progress func(string, float64)) (sheet, error) {
+			options.Progress = progress
+			return s.solved(c.Context(), d, options, log, f.log)
+		})
 		if err != nil {
 			return err
 		}
@@ -132,32 +131,24 @@ func wind(c *cobra.Command, file string, f windFlags) error {
 
 // parse reads the quantities among the flags.
 func (f *windFlags) parse() (shop winding.Workshop, o polewright.WindingOptions, err error) {
-	read := func(flag, text string, dimension quantity.Dimension, least, most float64) float64 {
-		v, e := quantity.Parse(text, dimension)
-		var bad *quantity.Error
-		switch {
-		case err != nil:
-		case errors.As(e, &bad):
-			err = mistake.Of(fmt.Sprintf("--%s %q: %s", flag, text, bad.Problem), bad.Hint)
-		case e != nil:
-			err = mistake.Of(fmt.Sprintf("--%s %q: %v", flag, text, e), "")
-		case !(v >= least && v <= most):
-			unit := quantity.Units(dimension)[0]
-			err = mistake.Of(fmt.Sprintf("--%s %q is out of reach", flag, text), fmt.Sprintf("give %s to %s", quantity.Format(least, unit, 4), quantity.Format(most, unit, 4)))
-		}
-		return v
+	if _, e := quantity.Parse(f.spool, quantity.Length); e == nil {
+		shop.SpoolM, err = flagQuantity("spool", f.spool, quantity.Length, 0.1, 1e6, `--spool "100 m"`)
+	} else if f.spool != "" {
+		shop.SpoolKg, err = flagQuantity("spool", f.spool, quantity.Mass, 0.01, 1e5, `--spool "5 kg"`)
 	}
-	if f.spool != "" {
-		if _, e := quantity.Parse(f.spool, quantity.Length); e == nil {
-			shop.SpoolM = read("spool", f.spool, quantity.Length, 0.1, 1e6)
-		} else {
-			shop.SpoolKg = read("spool", f.spool, quantity.Mass, 0.01, 1e5)
-		}
+	if err != nil {
+		return shop, o, err
 	}
-	shop.CrankM = read("crank", f.crank, quantity.Length, 0.01, 2)
-	o.LeastGain = read("least-gain", f.leastGain, quantity.Ratio, 1e-5, 0.5)
-	o.Looser = read("looser", f.looser, quantity.Ratio, 0.005, 0.3)
-	if shop.Pace = f.pace; err == nil && !(f.pace >= 0 && f.pace <= 1e5) {
+	if shop.CrankM, err = flagQuantity("crank", f.crank, quantity.Length, 0.01, 2, `--crank "150 mm"`); err != nil {
+		return shop, o, err
+	}
+	if o.LeastGain, err = flagQuantity("least-gain", f.leastGain, quantity.Ratio, 1e-5, 0.5, `--least-gain "1 %"`); err != nil {
+		return shop, o, err
+	}
+	if o.Looser, err = flagQuantity("looser", f.looser, quantity.Ratio, 0.005, 0.3, "--looser 0.05"); err != nil {
+		return shop, o, err
+	}
+	if shop.Pace = f.pace; !(f.pace >= 0 && f.pace <= 1e5) {
 		err = mistake.Of(fmt.Sprintf("--pace %g is out of reach", f.pace), "by hand it is 6 to 10 turns a minute")
 	}
 	o.Wires, o.Log = f.solve, f.log != ""
@@ -182,16 +173,12 @@ func sheetsOf(d *design.Design, yoke string, shop winding.Workshop) (sheets []sh
 			p, err = plan.Prepare(s, shop)
 		}
 		if err != nil {
-			return nil, mistake.Errors{{File: d.File, Line: w.Line, Key: "wound." + w.Name, What: err.Error()}}
+			return nil, mistake.At(d.File, w.Line, "wound."+w.Name, err)
 		}
 		sheets = append(sheets, sheet{Name: w.Name, Wire: w.Wire, DiameterM: w.WireDiameterM, Sheet: s, Preparation: p, index: i})
 	}
 	if sheets == nil {
-		hint := "there are " + strings.Join(names, ", ")
-		if best := spelling.Nearest(yoke, names); best != "" {
-			hint = fmt.Sprintf("did you mean %q? %s", best, hint)
-		}
-		return nil, mistake.Of(fmt.Sprintf("--yoke: there is no wound yoke %q", yoke), hint)
+		return nil, mistake.Of(fmt.Sprintf("--yoke: there is no wound yoke %q", yoke), spelling.Meant(yoke, names, "there are "+strings.Join(names, ", ")))
 	}
 	return sheets, nil
 }
@@ -206,30 +193,19 @@ func readLog(c *cobra.Command, path string, p winding.Plan) ([]winding.Reading, 
 	return list, err
 }
 
-// solve adds what more and fewer turns give, and what the log says. It returns when ctx ends.
-func (s *sheet) solve(ctx context.Context, d *design.Design, o polewright.WindingOptions, log []winding.Reading, logFile string) error {
-	done := make(chan error, 1)
-	var found sheet
-	go func() {
-		outlook, forecast, err := polewright.OutlookOf(ctx, d, s.index, o)
-		found.Outlook = outlook
-		if err == nil && log != nil {
-			var g winding.Progress
-			g, err = outlook.Follow(polewright.WindingPlan(&d.Wounds[s.index]), log, forecast)
-			if err != nil {
-				err = mistake.Errors{{File: logFile, Line: log[len(log)-1].Line, What: err.Error()}}
-			}
-			found.Log = &g
-		}
-		done <- err
-	}()
-	select {
-	case <-ctx.Done():
-		return ctx.Err()
-	case err := <-done:
-		s.Outlook, s.Log = found.Outlook, found.Log
-		return err
+// solved adds what more and fewer turns give, and what the log says.
+func (s sheet) solved(ctx context.Context, d *design.Design, o polewright.WindingOptions, log []winding.Reading, logFile string) (sheet, error) {
+	outlook, forecast, err := polewright.OutlookOf(ctx, d, s.index, o)
+	s.Outlook = outlook
+	if err != nil || log == nil {
+		return s, err
 	}
+	g, err := outlook.Follow(polewright.WindingPlan(&d.Wounds[s.index]), log, forecast)
+	if err != nil {
+		return s, mistake.At(logFile, log[len(log)-1].Line, "", err)
+	}
+	s.Log = &g
+	return s, nil
 }
 
 func (s *sheet) write(w io.Writer, p winding.Plan) error {

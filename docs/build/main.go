@@ -8,6 +8,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"flag"
@@ -56,9 +57,7 @@ func program(ctx context.Context, root, binary, folder string) (handbook.Runner,
 	}
 	store := "XDG_CACHE_HOME=" + filepath.Join(folder, "cache") // studies keep their answers there
 	return func(dir string, args []string) (string, int, error) {
-		if dir == "" {
-			dir = folder
-		}
+		dir = cmp.Or(dir, folder)
 		c := exec.CommandContext(ctx, binary, args[1:]...)
 		c.Dir = dir
 		c.Env = append(os.Environ(), store)

@@ -21,7 +21,7 @@ export function start(addr = "127.0.0.1:0", of = folder) {
   return new Promise((resolve, reject) => {
     const server = (bench.server = spawn(binary, ["serve", of, "--addr", addr], { stdio: ["ignore", "pipe", "pipe"] }));
     server.stdout.once("data", (d) => resolve((bench.url = String(d).trim())));
-    server.stderr.on("data", (d) => reject(new Error(String(d))));
+    server.stderr.on("data", (d) => (bench.faults.push(`the server says: ${d}`), reject(new Error(String(d)))));
     server.once("exit", (code) => reject(new Error(`serve ended with ${code}`)));
   });
 }
@@ -38,6 +38,25 @@ export async function page(options = {}, of = browser) {
   p.on("console", (m) => m.type() === "error" && bench.faults.push(m.text()));
   p.on("pageerror", (e) => bench.faults.push(String(e)));
   p.on("request", (r) => !/^(blob:|data:)/.test(r.url()) && !r.url().startsWith(bench.url) && bench.faults.push(`asks ${r.url()}`));
+  // What waits for an answer that is refused would wait in vain: all that waits ends with the server's words. The protocol does not keep what a page
+  // reads piece by piece, so the page's own question is read twice.
+  await p.exposeFunction("refusedBy", async (path, problems) => {
+    const words = `${path} is refused: ${problems.map((q) => [q.key, q.what].filter(Boolean).join(": ")).join("; ")}`;
+    bench.faults.push(words);
+    await context.close({ reason: words });
+  });
+  await p.addInitScript(() => {
+    const asked = window.fetch;
+    window.fetch = async (path, ...more) => {
+      const r = await asked(path, ...more);
+      if (r.headers.get("Content-Type") === "text/event-stream")
+        r.clone().text().then((t) => {
+          const said = /^event: refusal\ndata: (.*)$/m.exec(t)?.[1];
+          if (said) window.refusedBy(path, JSON.parse(said).problems);
+        }, () => {}); // it was stopped
+      return r;
+    };
+  });
   p.setDefaultTimeout(patience);
   return p;
 }

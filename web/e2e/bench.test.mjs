@@ -171,6 +171,8 @@ test("frames while the view turns", async () => {
       const turned = await rate(p, `turning the view, ${how}`, "benchView.turn(0.02, 0)");
       assert.ok(turned > 3);
       assert.ok((await p.evaluate(() => window.benchView.frames)) - before >= turned, "each is drawn");
+      // Where the page is composed anew as a whole for each frame, its words and buttons cost more than the view in it.
+      await rate(p, `the same page, its canvas only cleared, ${how}`, "benchView.renderer.clear()");
       const { width, height } = await p.locator(".canvas > canvas").boundingBox();
       const empty = await page({}, of);
       await empty.evaluate(([w, h]) => {
@@ -184,6 +186,16 @@ test("frames while the view turns", async () => {
   } finally {
     await bare.close();
   }
+});
+
+test("a refusal ends what waits at once, with its words", async () => {
+  const p = await begin("facing-pair");
+  await fresh(p, "Draft");
+  const asked = p.evaluate(() => fetch("/api/solve", { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ text: "format = 1\n", accuracy: "draft" }) }).then((r) => r.body.getReader().read())).catch(() => {}); // as the page reads it
+  await assert.rejects(p.getByText("what never comes").waitFor(), /\/api\/solve is refused: .*magnet/);
+  await asked;
+  assert.equal(bench.faults.length, 1);
+  bench.faults = [];
 });
 
 const number = (text) => parseFloat(text.replace("−", "-"));

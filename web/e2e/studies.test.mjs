@@ -1,6 +1,6 @@
 // Measuring, studies and what goes along to the saw, in the browser. All designs, readings and prices here are invented.
 import assert from "node:assert/strict";
-import { existsSync, readFileSync, writeFileSync } from "node:fs";
+import { existsSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { test } from "node:test";
 import { accessible, bench, eventually, everySize, folder, goTo, kill, opened, patience, save, shot, start } from "./bench.mjs";
@@ -161,6 +161,23 @@ test("how builds will differ", async () => {
   await everySize(p, "spread");
 });
 
+test("a limit of cost is judged by the list of stock, once there is one", async () => {
+  writeFileSync(join(folder, "priced.toml"), alone.replace('field = "0.1 T"', 'field = "0.1 T"\ncost = "1 EUR"').replace(/remanence.*\nrecoil.*\n/, 'grade = "N42"\n'));
+  const p = await opened("priced.toml", "Answer");
+  const need = p.getByRole("table", { name: "What you need" }).getByRole("row", { name: /^cost/ });
+  assert.match(await need.innerText(), /not known/);
+  await p.locator(".figure", { hasText: "Needs" }).getByText(/NOT met|not known/).waitFor();
+  await shot(p, "cost-not-known");
+  await goTo(p, "Build");
+  await p.getByRole("button", { name: "Begin with an invented list" }).click();
+  await p.getByText(/of the folder is used/).waitFor();
+  await goTo(p, "Answer");
+  await need.getByText("NOT met").waitFor();
+  assert.match(await need.innerText(), /\d\.\d\d EUR, wanted 1\.00 EUR/);
+  await accessible(p, "cost");
+  rmSync(join(folder, "stock.csv"));
+});
+
 test("stock and prices, steps of assembly, safety card", async () => {
   writeFileSync(join(folder, "built.toml"), framed);
   const p = await opened("built.toml", "Build");
@@ -187,5 +204,10 @@ test("stock and prices, steps of assembly, safety card", async () => {
   assert.match(card.text, /^%PDF-/);
   await p.getByRole("button", { name: "Work out the steps" }).click();
   await p.getByRole("heading", { name: "Taking apart" }).waitFor({ timeout: 3 * patience });
+  // Both orders, and what the magnets stand in each state of both.
+  const orders = p.getByRole("table", { name: "Legs last or legs first" });
+  assert.match(await orders.innerText(), /RECOMMENDED/);
+  assert.equal(await orders.locator("tbody tr").count(), 2);
+  assert.match(await p.getByRole("table", { name: /^What the magnets stand in each state/ }).innerText(), /\nlegs first \d/);
   await everySize(p, "build-all");
 });

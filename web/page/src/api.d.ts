@@ -1033,6 +1033,7 @@ export interface components {
         Look: {
             box?: components["schemas"]["Box"];
             circuit?: components["schemas"]["Lumped"];
+            cost_limit?: string;
             layout?: string;
             mass_kg: number;
             meshes: components["schemas"]["Mesh"][];
@@ -1491,11 +1492,13 @@ export interface components {
             loose_magnets: components["schemas"]["LooseMagnet"][];
             notes: string[];
             order_by: string;
+            order_rows: string[][];
             orders?: components["schemas"]["AssemblyOrder"][];
             orders_on_magnets?: string;
             screw_load_factor: number;
             steps: components["schemas"]["AssemblyStep"][];
             storage: string[];
+            strain_rows: string[][];
             taking_apart: components["schemas"]["Takeoff"][];
             temperature_degC: number;
             title: string;

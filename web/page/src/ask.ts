@@ -13,7 +13,7 @@ export class Refused extends Error {
     readonly problems: Problem[],
     readonly file?: Schemas["File"],
   ) {
-    super(problems.map((p) => p.what + (p.hint ? ` (${p.hint})` : "")).join("; "));
+    super(problems.map((p) => (p.key ? `${p.key}: ` : "") + p.what + (p.hint ? ` (${p.hint})` : "")).join("; "));
   }
 }
 

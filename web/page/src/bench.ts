@@ -1,5 +1,5 @@
 // The state of the page: one text, and what is known of it. Every change goes to the server, which answers with the new text.
-import { computed, effect, signal } from "@preact/signals";
+import { batch, computed, effect, signal, untracked } from "@preact/signals";
 import { ask, away, Refused, stopped, stream, words, type Problem, type Progress, type Schemas } from "./ask";
 
 export type Step = "need" | "magnet" | "yoke" | "answer" | "build" | "measure" | "studies" | "compare";
@@ -96,22 +96,38 @@ function say(l: Schemas["Look"], undoable: boolean) {
     past.value = [...past.value.slice(-mostSteps), text.value];
     future.value = [];
   }
-  text.value = l.text;
-  look.value = l;
-  if (picked.value && !l.parts.some((p) => p.name === picked.value) && l.parts.length) picked.value = null;
+  batch(() => { // the solver is asked first: what shows the parts follows while it works
+    text.value = l.text;
+    look.value = l;
+    if (!dragging) solve();
+    else if (!draft.value.running) solveDragged();
+    if (picked.value && !l.parts.some((p) => p.name === picked.value) && l.parts.length) picked.value = null;
+  });
   keep();
-  if (!dragging) solve();
-  else if (!draft.value.running) solveDragged();
+}
+
+export const changing = signal(false); // whether a change is being looked at
+
+// present asks what a text says, after changes, and takes it as the present one. What works on the text before stops at once: it would be in the way.
+async function present(question: Schemas["Looking"], undoable: boolean) {
+  looking?.abort();
+  const abort = (looking = new AbortController());
+  changing.value = true;
+  cancel();
+  try {
+    const l = await ask<Schemas["Look"]>("POST", "/api/look", question, abort.signal);
+    if (l.refused) throw new Refused(422, l.refused);
+    say(l, undoable);
+  } finally {
+    if (looking === abort) {
+      changing.value = false;
+      if (!away.value && !draft.value.running && now.value?.accuracy !== "standard") solve(0); // it is the same text still
+    }
+  }
 }
 
 // change sets parameters of the design. It throws what the server refuses.
-export async function change(...changes: Schemas["Change"][]) {
-  looking?.abort();
-  const abort = (looking = new AbortController());
-  const l = await ask<Schemas["Look"]>("POST", "/api/look", { ...asked(), changes }, abort.signal);
-  if (l.refused) throw new Refused(422, l.refused);
-  say(l, true);
-}
+export const change = (...changes: Schemas["Change"][]) => present({ ...asked(), changes }, true);
 
 let dragging = false;
 
@@ -140,11 +156,7 @@ function solveDragged() {
 }
 
 // rewrite takes a whole new text.
-export async function rewrite(to: string, undoable = true) {
-  looking?.abort();
-  const abort = (looking = new AbortController());
-  say(await ask<Schemas["Look"]>("POST", "/api/look", { file: file.value?.name ?? "", text: to }, abort.signal), undoable);
-}
+export const rewrite = (to: string, undoable = true) => present({ ...asked(), text: to }, undoable);
 
 async function goTo(from: typeof past, to: typeof past, what: string) {
   const t = from.value.at(-1);
@@ -345,4 +357,19 @@ export function job<Answer>() {
       state.value = { ...state.value, running: null };
     },
   };
+}
+
+// following runs a job whenever its key is another one, from when it is called. Where there is no key, as when the field is one of an earlier
+// design, or the design is about to be another one, it stops what runs: the cores are the solver's then.
+export function following<Answer>(work: ReturnType<typeof job<Answer>>, key: () => string, run: () => unknown) {
+  let last = "";
+  return () =>
+    effect(() => {
+      const k = changing.value ? "" : key();
+      if (k === last) return;
+      if (k) untracked(run);
+      else if (work.state.peek().running) work.cancel();
+      else return; // its answer stands, should the key come back
+      last = k;
+    });
 }

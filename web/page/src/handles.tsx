@@ -48,7 +48,7 @@ interface Handle {
 }
 const size = 30; // px of a handle, with its rim and a little room
 const handles = signal<{ of: string; list: Handle[] }>({ of: "", list: [] });
-const held = signal<{ path: string; si: number } | null>(null); // what a hand moves
+export const held = signal<{ path: string; si: number } | null>(null); // what a hand moves
 
 const lengths = (l: Schemas["Look"], under: string) => l.parameters.filter((p) => p.path.startsWith(under) && p.si !== undefined && p.kind === "quantity" && ["mm", "in", "cm", "m", "um", "ft"].includes(p.unit ?? ""));
 

@@ -8,7 +8,7 @@ import { cancel, canRedo, canUndo, catalogue, close, conflict, draft, file, foll
 import { Bar } from "./parts";
 import { SceneView } from "./scene";
 import { FileText, MagnetStep, Need, Problems, YokeStep } from "./steps/edit";
-import { Answer, Charts } from "./steps/answer";
+import { Answer, Charts, noPrices } from "./steps/answer";
 import { Build } from "./steps/build";
 import { Compare } from "./steps/compare";
 import { Measure } from "./steps/measure";
@@ -82,7 +82,7 @@ function Live() {
         <Figure name="Solved" value={size(w)} stale={w.of !== text.value} note={w.result ? `±${figures(w.result.solver.estimated_error_percent, 1)} %` : ""} />
         {r?.region && <Figure name="Spread" value={ppm(r.region.peak_to_peak_ppm)} stale={best.of !== text.value} />}
         {l && l.mass_kg > 0 && <Figure name="Mass" value={mass(l.mass_kg)} stale={!sound.value} />}
-        {met.length > 0 && <Figure name="Needs" value={met.every((c) => c.met) ? "all met" : `${met.filter((c) => !c.met).length} of ${met.length} NOT met`} stale={w.of !== text.value} />}
+        {(met.length > 0 || noPrices(w.result)) && <Figure name="Needs" value={met.every((c) => c.met) ? (noPrices(w.result) ? "cost not known" : "all met") : `${met.filter((c) => !c.met).length} of ${met.length} NOT met`} stale={w.of !== text.value} />}
       </dl>
       {running && long.value && <Bar p={running.running!} what={running === d ? "Draft" : "Whole answer"} onCancel={cancel} />}
       {!running && sound.value && w.of !== text.value && !d.fault && !w.fault && <button type="button" onClick={() => solve(0)}>Solve</button>}

@@ -2,8 +2,8 @@
 import { batch, computed, effect, signal, useSignal, useSignalEffect } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import type { Schemas } from "./ask";
-import { asked, catalogue, hidden, job, look, now, picked, step, text } from "./bench";
-import { coarse, gap, gapPicked, Handles, rules } from "./handles";
+import { asked, catalogue, changing, draft, following, hidden, job, look, now, picked, step, text } from "./bench";
+import { coarse, gap, gapPicked, Handles, held, rules } from "./handles";
 import { colourAt, sizes } from "./lattice";
 import { Bar } from "./parts";
 import { diverging, largestOf, radius, residuals, signed, type Residual } from "./residuals";
@@ -27,38 +27,30 @@ const mapping = job<Schemas["Map"]>();
 const fencing = job<Schemas["Fence"]>();
 const filling = job<Schemas["Steels"]>();
 
-// The map follows the field and the plane.
-const mapKey = computed(() => (mapOn.value && now.value && look.value ? JSON.stringify([text.value, now.value.accuracy, axis.value, at.value]) : ""));
-let mapAsked = "";
-let mapPause: ReturnType<typeof setTimeout> | undefined;
-effect(() => {
-  const k = mapKey.value;
-  if (!k || k === mapAsked) return;
-  mapAsked = k;
-  clearTimeout(mapPause);
-  mapPause = setTimeout(async () => {
-    const n = now.peek();
-    if (!n) return;
-    const of = text.peek();
-    const take = (m: Schemas["Map"]) => batch(() => ((map.value = m), (mapOf.value = of)));
-    const last = await mapping.run("/api/plane", { ...asked(), accuracy: n.accuracy, field_only: n.field_only, plane: { axis: axis.peek(), at_m: at.peek() }, cells: 72 }, (name, m) => name === "map" && take(m as Schemas["Map"]));
-    if (last) take(last);
-  }, 60);
-});
+// The map follows the field and the plane; the surface of the limit and the filling of the steel follow the field, where they are wanted.
+const of = (n: NonNullable<typeof now.value>) => ({ ...asked(), accuracy: n.accuracy, field_only: n.field_only });
+const keyOf = (wanted: boolean, ...more: unknown[]) => (wanted && now.value && look.value ? JSON.stringify([text.value, now.value.accuracy, ...more]) : "");
+following(mapping, () => keyOf(mapOn.value, axis.value, at.value), async () => {
+  const question = { ...of(now.value!), plane: { axis: axis.value, at_m: at.value }, cells: 72 };
+  const take = (m: Schemas["Map"] | null) => m && batch(() => ((map.value = m), (mapOf.value = question.text)));
+  take(await mapping.run("/api/plane", question, (name, m) => name === "map" && take(m as Schemas["Map"])));
+})();
+following(fencing, () => keyOf(fenceOn.value && now.value?.accuracy !== "draft"), () => fencing.run("/api/stray", { ...of(now.value!), limit_T: 5e-4 }))();
+following(filling, () => keyOf(steelOn.value), () => filling.run("/api/steel", of(now.value!)))();
 
-// The surface of the limit and the filling of the steel follow the field, where they are wanted.
-function following<Answer>(work: ReturnType<typeof job<Answer>>, path: string, wanted: () => boolean, more: object) {
-  let last = "";
-  effect(() => {
-    const n = now.value;
-    const k = wanted() && n ? JSON.stringify([text.value, n.accuracy]) : "";
-    if (!k || k === last) return;
-    last = k;
-    void work.run(path, { ...asked(), accuracy: n!.accuracy, field_only: n!.field_only, ...more });
-  });
-}
-following(fencing, "/api/stray", () => fenceOn.value && now.value?.accuracy !== "draft", { limit_T: 5e-4 });
-following(filling, "/api/steel", () => steelOn.value, {});
+// waits tells that the picture of a change waits for its draft, so that drawing takes no core from the solver: numbers come first. Under a hand that
+// drags, or where changes follow each other or the draft takes longer than an eye forgives, it does not.
+const waits = signal(false);
+const drafting = computed(() => (changing.value || !!draft.value.running) && !held.value);
+let waitsSince = 0, release: ReturnType<typeof setTimeout> | undefined;
+effect(() => {
+  const d = drafting.value;
+  if (!d && !waits.peek()) return;
+  if (!waits.peek()) waitsSince = performance.now();
+  waits.value = true;
+  clearTimeout(release);
+  release = setTimeout(() => (waits.value = false), d ? waitsSince + 250 - performance.now() : 30);
+});
 
 // top is the end of the colours: all but the few values at corners lie below it.
 const top = computed(() => {
@@ -111,7 +103,7 @@ export function SceneView({ editing = true }: { editing?: boolean }) {
     return () => view.current?.end();
   }, []);
   useSignalEffect(() => {
-    const l = look.value;
+    const l = waits.value ? null : look.value;
     if (!l || !view.current || !l.parts.length) return;
     const layout = `${l.layout}:${l.parts.length}:${asked().file}`;
     view.current.build(l, layout !== shape.current);
@@ -120,6 +112,7 @@ export function SceneView({ editing = true }: { editing?: boolean }) {
   const steel = () => (steelOn.value ? filling.state.value.answer : null);
   const stale = () => (!!map.value && mapOf.value !== text.value) || (!!steel() && filling.state.value.of !== text.value);
   useSignalEffect(() => {
+    if (waits.value) return view.current?.wait();
     const m = mapOn.value ? map.value : null;
     view.current?.show({
       cut: cutOn.value ? { axis: axis.value, at: at.value } : null, hidden: hidden.value, picked: picked.value, map: m, mapTop: top.value, lines: lines.value, flow: flow.value,
@@ -198,19 +191,12 @@ export function SceneView({ editing = true }: { editing?: boolean }) {
 
 // Scale is the key to a range of colours, those of the field where none are given.
 export function Scale({ name, top, middle, bottom = "0", colours, stale }: { name: string; top: string; middle?: string; bottom?: string; colours?: number[][]; stale: boolean }) {
-  const canvas = useRef<HTMLCanvasElement>(null);
-  useEffect(() => {
-    const p = colours ?? catalogue.value!.palette, c = canvas.current!.getContext("2d")!;
-    p.forEach((rgb, i) => {
-      c.fillStyle = `rgb(${rgb.join(",")})`;
-      c.fillRect(0, 159 - ((i + 1) * 160) / p.length, 12, 160 / p.length + 1);
-    });
-  }, []);
+  const ramp = `linear-gradient(to top, ${(colours ?? catalogue.value!.palette).map((rgb) => `rgb(${rgb.join(",")})`).join()})`;
   return (
     <div class={`scale ${stale ? "stale" : ""}`} role="img" aria-label={`Colours of ${name} from ${bottom} to ${top}`}>
       <b>{name}</b>
       <span>{top}</span>
-      <span class="ramp"><canvas ref={canvas} width={12} height={160} />{middle && <span>{middle}</span>}</span>
+      <span class="ramp" style={{ background: ramp }}>{middle && <span>{middle}</span>}</span>
       <span>{bottom}</span>
     </div>
   );

@@ -3,7 +3,7 @@
 // bodies are one mesh, all edges another, and a frame costs three or four draws of plain colour. A frame is drawn only when something has changed.
 import {
   Box3, BufferAttribute, BufferGeometry, ClampToEdgeWrapping, Color, ColorManagement, DataTexture, DataUtils, DoubleSide, EdgesGeometry, ExtrudeGeometry, Group,
-  HalfFloatType, LinearFilter, LinearSRGBColorSpace, LineSegments, Matrix4, Mesh, PerspectiveCamera, Plane, PlaneGeometry, Points, Raycaster, RedFormat, RGBAFormat, Scene,
+  HalfFloatType, LinearFilter, LinearSRGBColorSpace, LineSegments, Matrix4, Mesh, NoBlending, NormalBlending, OrthographicCamera, PerspectiveCamera, Plane, PlaneGeometry, Points, Raycaster, RedFormat, RGBAFormat, Scene,
   ShaderMaterial, Shape, UnsignedByteType, Vector2, Vector3, Vector4, WebGLRenderer, WebGLRenderTarget, type Object3D,
 } from "three";
 import { OrbitControls } from "three/examples/jsm/controls/OrbitControls.js";
@@ -64,6 +64,13 @@ export class View {
   private scene = new Scene();
   private still = new WebGLRenderTarget(1, 1, { samples: 4 }); // the view at rest
   private copy = new Scene(); // takes it to the screen
+  private map: { plane: Mesh; exact: ShaderMaterial; columns: number; rows: number; baked: boolean } | null = null;
+  private bakedMap = new WebGLRenderTarget(1, 1, { depthBuffer: false });
+  private coarse = new ShaderMaterial({ // the baked map
+    side: DoubleSide, transparent: true, uniforms: { map: { value: this.bakedMap.texture } },
+    vertexShader: "varying vec2 at; void main() { at = uv; gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0); }",
+    fragmentShader: "uniform sampler2D map; varying vec2 at; void main() { gl_FragColor = texture2D(map, at); }",
+  });
   private camera = new PerspectiveCamera(35, 1, 1, 1e6);
   private controls: OrbitControls;
   private laid = { parts: new Group(), map: new Group(), outlines: new Group(), fence: new Group(), rules: new Group(), marks: new Group() };
@@ -269,8 +276,9 @@ export class View {
       this.frames++;
       if (this.moving && now - this.drawn < 1000) this.pace(now);
       else this.count = 0;
-      this.moving = false;
       this.drawn = now;
+      this.showMap(this.moving && this.sharpness < 1);
+      this.moving = false;
       this.camera.updateMatrixWorld();
       this.renderer.render(this.scene, this.camera);
       this.onFrame();
@@ -278,10 +286,16 @@ export class View {
     });
   }
 
+  // wait puts off what makes a view at rest sharp, until it is drawn again.
+  wait() {
+    clearTimeout(this.rest);
+  }
+
   // renderSmooth is for a view at rest: with all points, and edges smoothed, which at each frame of a movement would cost a slow machine half its
   // frames.
   private renderSmooth() {
     this.sharpen(1);
+    this.showMap(false);
     this.frames++;
     const size = this.renderer.getDrawingBufferSize(new Vector2());
     if (size.x * size.y > 5e6) return this.renderer.render(this.scene, this.camera); // too much memory, and so fine that edges hardly show
@@ -292,23 +306,42 @@ export class View {
     this.renderer.render(this.copy, this.camera);
   }
 
-  // pace takes fewer points when eight frames took longer than those of a screen, and tries more when frames keep up; after each try that was too
-  // much it waits twice as long. The first two frames of a movement are no measure.
+  // showMap shows the map in full, or as it was once drawn flat: a slow machine would take half of each frame to work its colours out anew.
+  private showMap(coarse: boolean) {
+    const m = this.map;
+    if (!m) return;
+    m.plane.material = coarse ? this.coarse : m.exact;
+    if (!coarse || m.baked) return;
+    m.baked = true;
+    const flat = new Mesh(new PlaneGeometry(2, 2), m.exact), fine = 6; // points a cell
+    this.bakedMap.setSize(fine * m.columns, fine * m.rows);
+    m.exact.blending = NoBlending;
+    this.renderer.setRenderTarget(this.bakedMap);
+    this.renderer.render(flat, new OrthographicCamera(-1, 1, 1, -1, -1, 1));
+    this.renderer.setRenderTarget(null);
+    m.exact.blending = NormalBlending;
+    flat.geometry.dispose();
+  }
+
+  // pace takes fewer points when eight frames took longer than those of a screen, by how much they did, and tries more when frames keep up; after
+  // each try that was too much it waits twice as long. The first two frames of a movement are no measure.
   private pace(now: number) {
     if (this.count++ < 2) {
       this.since = now;
       this.sharpen(this.sharpness);
-    } else if (this.count === 10) {
-      const mean = (now - this.since) / 8;
-      if (mean > 20) {
-        if (this.tried) this.patience = Math.min(64, 2 * this.patience);
-        this.sharpness = Math.max(0.4, 0.7 * this.sharpness);
-      }
-      this.tried = mean < 18 && this.sharpness < 1 && ++this.good >= this.patience;
-      if (this.tried) this.sharpness = Math.min(1, 1.25 * this.sharpness);
-      if (this.tried || mean > 20) this.good = 0;
-      this.count = 1;
+      return;
     }
+    const frames = this.count - 2, spent = now - this.since, mean = spent / frames;
+    if (frames < 8 && (frames < 3 || spent < 8 * 20)) return;
+    const late = mean > 20;
+    if (late) {
+      if (this.tried) this.patience = Math.min(64, 2 * this.patience);
+      this.sharpness = Math.max(0.4, Math.sqrt(1000 / 60 / mean) * this.sharpness);
+    }
+    this.tried = mean < 18 && this.sharpness < 1 && ++this.good >= this.patience;
+    if (this.tried) this.sharpness = Math.min(1, 1.25 * this.sharpness);
+    if (this.tried || late) this.good = 0;
+    this.count = 1;
   }
 
   // sharpen gives the canvas so many points. Fewer ones are stretched without smoothing: without a graphics card that smoothing alone takes longer
@@ -350,8 +383,11 @@ export class View {
     this.anew = false;
     if (newParts) this.layParts(s);
     this.fade.value = s.stale ? 0.35 : 1;
+    if (this.map && other("stale")) this.map.baked = false;
     if (other("map", "mapTop", "lines", "flow")) {
+      this.showMap(false); // so that all of it goes
       clear(this.laid.map);
+      this.map = null;
       if (s.map) this.layMap(s.map, s);
     }
     if (newParts || other("map")) {
@@ -467,6 +503,7 @@ export class View {
         }`,
     });
     const plane = new Mesh(new PlaneGeometry(w, h), material);
+    this.map = { plane, exact: material, columns: m.columns, rows: m.rows, baked: false };
     const o = new Vector3();
     o.setComponent(m.plane.axis, m.plane.at_m * mm);
     o.setComponent(m.across, m.corner_m[0]! * mm + w / 2);
@@ -534,8 +571,11 @@ export class View {
     this.gone.abort();
     clearTimeout(this.rest);
     this.controls.dispose();
+    this.showMap(false);
     for (const g of [...Object.values(this.laid), this.copy]) clear(g);
+    this.coarse.dispose();
     this.still.dispose();
+    this.bakedMap.dispose();
     this.renderer.dispose();
     this.canvas.remove();
   }

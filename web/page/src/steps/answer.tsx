@@ -1,7 +1,7 @@
 import { batch, computed, signal, useComputed, useSignal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import { ask, words, type Schemas } from "../ask";
-import { asked, fresh, job, last, look, now, text, whole } from "../bench";
+import { asked, fresh, job, last, look, now, text, whole, type Result } from "../bench";
 import { Chart, type Curve } from "../chart";
 import { Row, Start } from "../parts";
 import { figures, force, length, lengthFactor, lengthUnit, mass, ppm, tesla, trimmed } from "../units";
@@ -12,9 +12,13 @@ const axes = ["x", "y", "z"];
 const outside = (m: number) => (m ? length(m, 3) : "not outside the parts");
 
 export function wanted(c: Schemas["Check"]): string {
-  const n = (x: number) => (c.unit === "T" ? tesla(x) : c.unit === "m" ? length(x) : c.unit === "ppm" ? ppm(x) : c.unit === "kg" ? mass(x) : `${figures(x, 4)} ${c.unit}`);
+  const n = (x: number) => (/^[A-Z]{3}$/.test(c.unit) ? `${x.toFixed(2)} ${c.unit}` : c.unit === "T" ? tesla(x) : c.unit === "m" ? length(x) : c.unit === "ppm" ? ppm(x) : c.unit === "kg" ? mass(x) : `${figures(x, 4)} ${c.unit}`);
   return `${n(c.got)}, wanted ${n(c.wanted)}`;
 }
+
+// costLimit is what the target allows, "" for no limit; noPrices tells that an answer could not judge it.
+export const costLimit = computed(() => look.value?.cost_limit ?? "");
+export const noPrices = (r: Result | null) => costLimit.value !== "" && r !== null && !r.target?.some((c) => c.what === "cost");
 
 export function Answer() {
   const r = last.value;
@@ -27,10 +31,13 @@ export function Answer() {
       <div class={stale ? "stale" : ""}>
         {stale && <p class="staleword">These numbers belong to an earlier design.</p>}
         {!full && !stale && <p><small>A draft; forces, stray field and losses come with the whole answer.</small></p>}
-        {(full?.target ?? []).length > 0 && (
+        {full && ((full.target ?? []).length > 0 || noPrices(full)) && (
           <table class="list">
             <caption>What you need</caption>
-            <tbody>{full!.target!.map((c) => <Row key={c.what} what={c.what} value={c.met ? "met" : "NOT met"} note={wanted(c)} mark={c.met ? "good" : "bad"} />)}</tbody>
+            <tbody>
+              {(full.target ?? []).map((c) => <Row key={c.what} what={c.what} value={c.met ? "met" : "NOT met"} note={wanted(c)} mark={c.met ? "good" : "bad"} />)}
+              {noPrices(full) && <Row what="cost" value="not known" note={`at most ${costLimit.value} wanted; not all prices are known: they come from the list of stock (Build)`} mark="bad" />}
+            </tbody>
           </table>
         )}
         <table class="list">

@@ -74,6 +74,7 @@ export function Build() {
         )}
       </section>
       <Bill />
+      {w.fault && <p class="fault" role="alert">Winding sheet: {w.fault}</p>}
       {w.answer && (look.value?.wounds.length ?? 0) > 0 && (
         <section class={w.of === text.value ? "" : "stale"}>
           <h3>Winding sheet: {w.answer.name}</h3>

@@ -68,7 +68,7 @@ export function Compare() {
         </p>
       )}
       {fault.value && <p class="fault" role="alert">{fault.value}</p>}
-      {b.state.value.fault && <p class="fault" role="alert">{other.value}: {b.state.value.fault}</p>}
+      {[a, b, lineA].map((j, i) => j.state.value.fault && <p key={i} class="fault" role="alert">{names.value[i % 2]}: {j.state.value.fault}</p>)}
       {ra && rb && (
         <div class={a.state.value.of === text.value ? "" : "stale"}>
           <table class="list">

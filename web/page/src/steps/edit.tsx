@@ -1,6 +1,7 @@
 import { useComputed, useSignal } from "@preact/signals";
 import { words, type Schemas } from "../ask";
 import { asked, hidden, job, look, now, picked, problems, rewrite, sound, step, text } from "../bench";
+import { costLimit } from "./answer";
 import { Field, Fields, nameOf, parametersOf, Start } from "../parts";
 import { figures, length, mass, tesla } from "../units";
 
@@ -15,6 +16,7 @@ export function Need() {
       <Fields test={(p) => p.startsWith("target.") && !p.startsWith("target.region.center")} />
       <h3>Find designs</h3>
       <p>Layouts, grades and sizes for this target: by the magnetic circuit within a second, the lightest solved in full if you like.</p>
+      {costLimit.value && <p><small>The cost is judged by the prices of your list of stock in the folder; give it under Build.</small></p>}
       <Start work={sizing} onStart={() => void sizing.run("/api/size", { ...asked(), solve: 0 })}>Find designs at once</Start>
       {sizes.answer && !sizes.running && <button type="button" onClick={() => void sizing.run("/api/size", { ...asked(), solve: 2 })}>Solve the best two and correct them</button>}
       {sizes.answer && (
@@ -27,7 +29,7 @@ export function Need() {
                 <tr key={i}>
                   <td>{c.layout}{c.solved && c.solved.missed.length > 0 && <small class="fault">{c.solved.missed.join("; ")}</small>}</td>
                   <td>{c.grade}</td>
-                  <td class="number">{mass(c.mass_kg)}</td>
+                  <td class="number">{mass(c.mass_kg)}{c.cost && <small> {c.cost.amount.toFixed(2)} {c.cost.currency}{c.not_in_stock?.length ? " and what is not in stock" : ""}</small>}</td>
                   <td class="number">{c.solved ? tesla(c.solved.gap_b_T) : <>{tesla(c.circuit_gap_b_T, 3)} <small>circuit</small></>}</td>
                   <td><button type="button" onClick={() => void rewrite(sizes.answer!.files[i]!).then(() => (step.value = "magnet"))} aria-label={`Take ${c.layout} of ${c.grade}`}>Take</button></td>
                 </tr>

@@ -2,10 +2,11 @@
 import { signal, useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import { ask, Refused, words, type Schemas } from "../ask";
-import { asked, file, job, notice, sound, text } from "../bench";
+import { asked, file, job, notice, solve, sound, text } from "../bench";
 import { saveDownload, saveFile } from "../chart";
 import { Row, Start } from "../parts";
 import { figures, force, inches, length, lengthUnit, mass } from "../units";
+import { costLimit } from "./answer";
 import { Drop, Mistakes } from "./measure";
 import { Picture } from "./studies";
 
@@ -30,6 +31,7 @@ async function keep(content: string, what: string) {
   try {
     shelf.value = await ask<Schemas["Shelf"]>("PUT", "/api/stock", { text: content, base: shelf.value?.version ?? "" });
     fault.value = "";
+    if (costLimit.value) solve(0); // it is judged by other prices
     notice.value = `${what} is kept as ${shelf.value.name}.`;
   } catch (e) {
     fault.value = words(e);
@@ -125,6 +127,19 @@ export function Bill() {
   );
 }
 
+// Rows is a table as the server has written it; the head of a column of numbers begins with ">".
+function Rows({ caption, head, rows, bad }: { caption: string; head: string[]; rows: string[][]; bad?: (row: string[]) => boolean }) {
+  return (
+    <div class="wide">
+      <table class="list">
+        <caption>{caption}</caption>
+        <thead><tr>{head.map((h, i) => <th key={i} scope="col">{h.replace(">", "")}</th>)}</tr></thead>
+        <tbody>{rows.map((r, i) => <tr key={i} class={bad?.(r) ? "bad" : ""}>{r.map((x, k) => (k === 0 ? <th key={k} scope="row">{x}</th> : <td key={k} class={head[k]!.startsWith(">") ? "number" : ""}>{x}</td>))}</tr>)}</tbody>
+      </table>
+    </div>
+  );
+}
+
 export function Assembly() {
   const s = steps.state.value, a = s.answer;
   return (
@@ -151,6 +166,14 @@ export function Assembly() {
               </li>
             ))}
           </ol>
+          {a.order_rows.length > 0 && (
+            <>
+              <Rows caption="Legs last or legs first" head={["order", ">force N", "in", ">energy J", "in", "verdict"]} rows={a.order_rows} />
+              {a.orders_on_magnets && <p>Magnets: {a.orders_on_magnets}.</p>}
+            </>
+          )}
+          <Rows caption={`What the magnets stand in each state, at ${figures(a.temperature_degC, 3)} °C`} head={["state", "magnet", ">at mm", ">lowest H kA/m", ">knee kA/m", ">left %", ">kept %"]} rows={a.strain_rows} bad={(r) => r[5]!.startsWith("-")} />
+          {a.costs_field_for_good.length === 0 && <p>No state takes a magnet past its knee as far as that is known.</p>}
           {a.chart && <Picture c={a.chart} alt="Pull against distance for each step that pulls" />}
           <h4>Taking apart</h4>
           <ol>{a.taking_apart.map((t, i) => <li key={i}><strong>{t.what}</strong>{t.begin_N ? `: begins with ${force(t.begin_N)}` : ""}. {t.how}</li>)}</ol>
