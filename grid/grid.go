@@ -252,9 +252,7 @@ func begin(s Spec) (*Grids, []placed, error) {
 	box := shape.Bounds(s.Bodies[0].Solid, s.Bodies[0].Place)
 	for i := range s.Bodies[1:] {
 		b := &s.Bodies[i+1]
-		o := shape.Bounds(b.Solid, b.Place)
-		box.Min = r3.Vec{X: math.Min(box.Min.X, o.Min.X), Y: math.Min(box.Min.Y, o.Min.Y), Z: math.Min(box.Min.Z, o.Min.Z)}
-		box.Max = r3.Vec{X: math.Max(box.Max.X, o.Max.X), Y: math.Max(box.Max.Y, o.Max.Y), Z: math.Max(box.Max.Z, o.Max.Z)}
+		box = box.Union(shape.Bounds(b.Solid, b.Place))
 	}
 	g.Center = r3.Scale(0.5, r3.Add(box.Min, box.Max))
 	half := r3.Scale(0.5, r3.Sub(box.Max, box.Min))

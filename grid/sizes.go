@@ -38,7 +38,7 @@ type rim struct {
 	size float64
 }
 
-// stray is a body that the grid does not follow: in it and about it the cells have a size of its own.
+// stray is a body that the grid does not follow: in it, and as far as a cell about it, the cells have a size of its own.
 type stray struct {
 	size   float64
 	hull   [len(hullSides)]float64 // how far its plan reaches along each of hullSides, from the middle of the grid
@@ -281,7 +281,7 @@ func (z *sizes) at(p r2.Vec) float64 {
 		h = math.Min(h, z.rims[i].size+growth*z.rims[i].edge.Distance(p))
 	}
 	for i := range z.strays {
-		h = math.Min(h, z.strays[i].size+growth*z.strays[i].distance(p))
+		h = math.Min(h, z.strays[i].size+growth*math.Max(0, z.strays[i].distance(p)-z.strays[i].size))
 	}
 	return h / z.density
 }
@@ -330,7 +330,7 @@ func (z *sizes) layers(g *Grids) []float64 {
 		}
 		for i := range z.strays {
 			s := &z.strays[i]
-			h = math.Min(h, 1.5*s.size+growth*math.Max(0, math.Max(s.lo-w, w-s.hi)))
+			h = math.Min(h, 1.5*s.size+growth*math.Max(0, math.Max(s.lo-w, w-s.hi)-s.size))
 		}
 		return h / z.density
 	}

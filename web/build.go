@@ -209,7 +209,7 @@ func (b *Bench) wind(ctx context.Context, q *Winding, e *events) (*WindingSheet,
 		s.Preparation, err = plan.Prepare(s.Sheet, winding.Workshop{})
 	}
 	if err != nil {
-		return nil, mistake.Errors{{File: d.File, Line: yoke.Line, Key: "wound." + yoke.Name, What: err.Error()}}
+		return nil, mistake.At(d.File, yoke.Line, "wound."+yoke.Name, err)
 	}
 	if q.Solve {
 		s.Outlook, err = apart(ctx, b, func(ctx context.Context) (*winding.Outlook, error) {

@@ -296,12 +296,11 @@ func vector(v [3]float64) r3.Vec { return r3.Vec{X: v[0], Y: v[1], Z: v[2]} }
 // boxOf holds all parts.
 func boxOf(d *design.Design) (box r3.Box) {
 	for i, p := range draw.Parts(d) {
-		b := p.Bounds()
-		if i == 0 {
+		if b := p.Bounds(); i == 0 {
 			box = b
+		} else {
+			box = box.Union(b)
 		}
-		box.Min = r3.Vec{X: min(box.Min.X, b.Min.X), Y: min(box.Min.Y, b.Min.Y), Z: min(box.Min.Z, b.Min.Z)}
-		box.Max = r3.Vec{X: max(box.Max.X, b.Max.X), Y: max(box.Max.Y, b.Max.Y), Z: max(box.Max.Z, b.Max.Z)}
 	}
 	return box
 }

@@ -58,12 +58,7 @@ another file or a network. FILE may be - for standard input.`,
 			if s.Design, s.File, err = readKept(c.Context(), args[0], c.InOrStdin()); err != nil {
 				return err
 			}
-			if s.Stock != nil {
-				if err := s.Stock.CheckCurrency(s.Design); err != nil {
-					return err
-				}
-			}
-			o := polewright.Options{Accuracy: a, Halves: polewright.Halves(s.Design)}
+			o := polewright.Options{Accuracy: a, Halves: polewright.Halves(s.Design), Stock: s.Stock}
 			document, err := solvedThen(c, quiet, 0.7, s.Design, o, func(solved *polewright.Solved, progress func(string, float64)) (*papers.Document, error) {
 				s.Solved = solved
 				return papers.Compose(c.Context(), s, func(what string, done float64) { progress("papers: "+what, done) })

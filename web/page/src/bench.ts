@@ -167,8 +167,11 @@ async function goTo(from: typeof past, to: typeof past, what: string) {
   to.value = [...to.value, here];
   notice.value = what;
 }
-export const undo = () => goTo(past, future, "undone");
-export const redo = () => goTo(future, past, "done again");
+// One step after the other: a second one would stop the first on its way, and count for nothing.
+let steps: Promise<void> = Promise.resolve();
+const after = (step: () => Promise<void>) => (steps = steps.then(step).catch(() => {}));
+export const undo = () => after(() => goTo(past, future, "undone"));
+export const redo = () => after(() => goTo(future, past, "done again"));
 
 // Autosave: half a second after the last change, whole, and only over the version that this page has seen.
 let keeping: ReturnType<typeof setTimeout> | undefined;
