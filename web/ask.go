@@ -217,10 +217,9 @@ func (e *events) send(name string, v any) error {
 	e.mu.Lock()
 	defer e.mu.Unlock()
 	e.control.SetWriteDeadline(time.Now().Add(patience))
-	if _, err := fmt.Fprintf(e.w, "event: %s\ndata: %s\n", name, text); err != nil {
-		return err
-	}
-	return e.control.Flush()
+	fmt.Fprintf(e.w, "event: %s\ndata: %s\n", name, text) // whoever has hung up needs no answer
+	e.control.Flush()
+	return nil
 }
 
 // progress sends what is done, ten times a second at most.

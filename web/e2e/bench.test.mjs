@@ -210,7 +210,14 @@ test("drag the gap and a part: values live and snapped, drafts on the way, one s
   await p.getByRole("button", { name: "the gap" }).click();
   const handle = p.getByRole("slider", { name: "Gap", exact: true });
   await handle.waitFor();
-  const at = await handle.boundingBox(), x = at.x + at.width / 2, y = at.y + at.height / 2;
+  let at = null;
+  await eventually("the handle lies still", async () => {
+    const before = at;
+    at = await handle.boundingBox();
+    await p.waitForTimeout(100);
+    return before && at && before.x === at.x && before.y === at.y;
+  });
+  const x = at.x + at.width / 2, y = at.y + at.height / 2;
   await p.mouse.move(x, y);
   await p.mouse.down();
   const seen = new Set();
