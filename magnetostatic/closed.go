@@ -22,6 +22,9 @@ type closedForm struct {
 	body freefield.Magnet // as it is, for the distance; the source itself may be longer
 	ends []pole           // that it has there only because it is longer
 
+	fixed          r3.Vec  // the part of its polarization that does not depend on H, T, world frame
+	susceptibility float64 // of the rest
+
 	mu     sync.RWMutex
 	atNode map[int]float64 // potential at the nodes of samples so far, A
 }
@@ -29,8 +32,8 @@ type closedForm struct {
 // pole is an end face of a magnet in its own frame.
 type pole struct{ center, half r3.Vec }
 
-func newClosedForm(m, body freefield.Magnet, ends []pole) *closedForm {
-	return &closedForm{Magnet: m, body: body, ends: ends, atNode: map[int]float64{}}
+func newClosedForm(m, body freefield.Magnet, ends []pole, fixed r3.Vec, susceptibility float64) *closedForm {
+	return &closedForm{Magnet: m, body: body, ends: ends, fixed: fixed, susceptibility: susceptibility, atNode: map[int]float64{}}
 }
 
 // closedForms are the magnets that the grid follows, uniformly polarized with the mean of what they have, their recoil included. A pole that
@@ -45,7 +48,7 @@ func (s *Solution) closedForms() []*closedForm {
 	for i, j := range s.induced() {
 		m := s.Problem.Exact[i]
 		m.Polarization = j
-		s.closed = append(s.closed, newClosedForm(m, m, nil))
+		s.closed = append(s.closed, newClosedForm(m, m, nil, r3.Vec{}, s.Problem.Recoil[i]-1))
 	}
 	g := s.Problem.Grids
 	if len(g.Bodies) != len(s.Problem.Media) || s.Problem.Kept != nil {
@@ -59,7 +62,8 @@ func (s *Solution) closedForms() []*closedForm {
 		if m.Check() == nil {
 			s.bare[i] = s.Problem.Media[i].isotropic() && math.Abs(s.Problem.Media[i].RelativeUU-1) < slight
 			longer, ends := s.prolonged(m)
-			s.closed = append(s.closed, newClosedForm(longer, m, ends))
+			fixed := grid.World(g.Axis, s.Problem.Media[i].Polarization)
+			s.closed = append(s.closed, newClosedForm(longer, m, ends, fixed, s.Problem.Media[i].RelativeUU-1))
 		}
 	}
 	return s.closed
@@ -200,14 +204,45 @@ func (s *Solution) near(q [3]float64, radius float64) (list []*closedForm, ok bo
 	return list, true
 }
 
+// here is a magnet's polarization next to a point of the grid's frame, over its mean: with recoil it is less where the magnet's own field is stronger,
+// and a closed form of the mean would leave charges on the face there. It is 1 where the magnet's surface is not known.
+func (s *Solution) here(c *closedForm, q [3]float64) float64 {
+	mean := r3.Norm2(c.Polarization)
+	if c.susceptibility == 0 || mean == 0 {
+		return 1
+	}
+	m := &c.body
+	half := m.Solid.HalfExtent()
+	deep := 1e-3 * math.Min(half.X, math.Min(half.Y, half.Z)) // in a cell of the magnet
+	local := m.Place.ToLocal(s.Problem.world(q[0], q[1], q[2]))
+	sides, n := shape.Sides(m.Solid, local)
+	for _, side := range sides[:n] {
+		local = r3.Sub(local, r3.Scale(math.Max(0, side.Beyond+deep), side.Away))
+	}
+	if !m.Solid.Contains(local, 0) {
+		return 1
+	}
+	at, sign := s.fold(m.Place.ToWorld(local))
+	t, l, area, frac, ok := s.locate(at)
+	if !ok {
+		return 1
+	}
+	h := s.raw(at, t, l, area, frac)
+	for k := range h {
+		h[k] *= sign[k]
+	}
+	j := r3.Add(c.fixed, r3.Scale(material.Mu0*c.susceptibility, grid.World(s.Problem.Grids.Axis, h)))
+	return r3.Dot(j, c.Polarization) / mean
+}
+
 // outside is the distance of a point from a box about the origin with half extents e.
 func outside(e, p r3.Vec) float64 {
 	return math.Sqrt(square(math.Abs(p.X)-e.X) + square(math.Abs(p.Y)-e.Y) + square(math.Abs(p.Z)-e.Z))
 }
 
-// takeOff takes the potential of a magnet off that of samples in the grid's frame. Points that lie close share nodes, so what a node had from it
-// is kept.
-func (s *Solution) takeOff(c *closedForm, nodes []sample) {
+// takeOff takes the potential of a magnet, times a factor, off that of samples in the grid's frame. Points that lie close share nodes, so what a node
+// had from it is kept.
+func (s *Solution) takeOff(c *closedForm, factor float64, nodes []sample) {
 	var missing []int
 	c.mu.RLock()
 	for i := range nodes {
@@ -216,7 +251,7 @@ func (s *Solution) takeOff(c *closedForm, nodes []sample) {
 			missing = append(missing, i)
 			continue
 		}
-		nodes[i].phi -= phi
+		nodes[i].phi -= factor * phi
 	}
 	c.mu.RUnlock()
 	if len(missing) == 0 {
@@ -226,7 +261,7 @@ func (s *Solution) takeOff(c *closedForm, nodes []sample) {
 	for k, i := range missing {
 		d := nodes[i].d
 		values[k] = c.Potential(s.Problem.world(d[0], d[1], d[2]))
-		nodes[i].phi -= values[k]
+		nodes[i].phi -= factor * values[k]
 	}
 	c.mu.Lock()
 	for k, i := range missing {

@@ -339,8 +339,19 @@ type fit struct {
 	b      [3][]float64 // coefficients of its components
 }
 
-// fitNear fits the potential less that of the magnets nearby, which it returns. Without them, air and magnets of little recoil are one space.
+// fitNear fits the potential less that of the magnets nearby, which it returns, each with the polarization that it has next to the point. Without them,
+// air and magnets of little recoil are one space.
 func (s *Solution) fitNear(q [3]float64, t, l int) (f *fit, near freefield.Sources, ok bool) {
+	return s.fitWithout(s.here, q, t, l)
+}
+
+// fitMean is fitNear with the mean polarization of each magnet, of which pushCharge makes the balance on a face.
+func (s *Solution) fitMean(q [3]float64, t, l int) (f *fit, near freefield.Sources, ok bool) {
+	return s.fitWithout(func(*closedForm, [3]float64) float64 { return 1 }, q, t, l)
+}
+
+// fitWithout fits the potential less that of the magnets nearby, times their factors at the point.
+func (s *Solution) fitWithout(factorOf func(*closedForm, [3]float64) float64, q [3]float64, t, l int) (f *fit, near freefield.Sources, ok bool) {
 	body := s.Grid.Cell[t*s.Grid.Layers()+l]
 	s.closedForms()
 	if s.sys.isCut(t*s.Grid.Layers()+l) || !s.clear(body) {
@@ -358,8 +369,11 @@ func (s *Solution) fitNear(q [3]float64, t, l int) (f *fit, near freefield.Sourc
 		return nil, nil, false
 	}
 	for _, c := range list {
-		near = append(near, c.Magnet)
-		s.takeOff(c, nodes)
+		factor := factorOf(c, q)
+		m := c.Magnet
+		m.Polarization = r3.Scale(factor, m.Polarization)
+		near = append(near, m)
+		s.takeOff(c, factor, nodes)
 	}
 	f, ok = s.fitNodes(q, t, l, seenFrom(q, nodes))
 	return f, near, ok

@@ -709,7 +709,7 @@ func (s *Solution) eachFacePoint(t, l, face int, closed bool, visit func(p *face
 	}
 	recover := s.fitAlone
 	if closed {
-		recover = s.fitNear
+		recover = s.fitMean
 	}
 	f, near, ok := recover(s.sys.warps.Apply(place(area, frac).at), t, l)
 	point := func(area [3]float64, frac float64, n [3]float64, w float64) {
