@@ -112,7 +112,7 @@ const (
 
 // cutErrorShare stands in its place when there is steel that the grid does not follow: it is solved with about the first order of the cells' size, so the
 // finer grid is off by as much as both differ, and more where the errors of both happen to agree.
-const cutErrorShare = 2
+const cutErrorShare = 2.5
 
 // cutPercent is the estimated error that is good enough then: a smaller one would take minutes.
 const cutPercent = 0.5
@@ -290,9 +290,7 @@ func (a *assembly) solve(ctx context.Context, use condition, o Options, report f
 			o.near.keep(f, o.build)
 			return f, nil
 		}
-		b, _ := fine.At(a.center)
-		c, _ := coarse.At(a.center)
-		effort.EstimatedError = 100 * a.estimatedError(coarse, fine, b, c)
+		effort.EstimatedError = 100 * a.estimatedError(coarse, fine, fine.Gauge(a.center), coarse.Gauge(a.center))
 		if density == Draft.density && o.Accuracy.levels == Draft.levels && len(o.Halves) == 0 {
 			a.draft.keep(f, use)
 		}

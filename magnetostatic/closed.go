@@ -208,13 +208,13 @@ func (s *Solution) near(q [3]float64, radius float64) (list []*closedForm, ok bo
 // and a closed form of the mean would leave charges on the face there. It is 1 where the magnet's surface is not known.
 func (s *Solution) here(c *closedForm, q [3]float64) float64 {
 	mean := r3.Norm2(c.Polarization)
+	m := &c.body
+	half := m.Solid.HalfExtent()
+	local := m.Place.ToLocal(s.Problem.world(q[0], q[1], q[2]))
 	if c.susceptibility == 0 || mean == 0 {
 		return 1
 	}
-	m := &c.body
-	half := m.Solid.HalfExtent()
 	deep := 1e-3 * math.Min(half.X, math.Min(half.Y, half.Z)) // in a cell of the magnet
-	local := m.Place.ToLocal(s.Problem.world(q[0], q[1], q[2]))
 	sides, n := shape.Sides(m.Solid, local)
 	for _, side := range sides[:n] {
 		local = r3.Sub(local, r3.Scale(math.Max(0, side.Beyond+deep), side.Away))

@@ -182,7 +182,17 @@ func (s *Solution) flux(body int32, h [3]float64, q [3]float64) [3]float64 {
 // forms are taken off before the fit: half a millimetre from their edges B is within 1 % of the field in the gap. At a corner of steel the
 // field rises without bound, and the cell next to it is not to be trusted. Outside the grid it is that
 // of the assembly's dipole.
-func (s *Solution) At(p r3.Vec) (b, h r3.Vec) {
+func (s *Solution) At(p r3.Vec) (b, h r3.Vec) { return s.at(p, s.fitNear) }
+
+// Gauge is B (T) as [Solution.At] has it, but for the mean polarization of magnets nearby in place of what they have next to the point: what two grids
+// differ in it is how well they know the field.
+func (s *Solution) Gauge(p r3.Vec) r3.Vec {
+	b, _ := s.at(p, s.fitMean)
+	return b
+}
+
+// at recovers the field by a fit.
+func (s *Solution) at(p r3.Vec, fit func(q [3]float64, t, l int) (*fit, freefield.Sources, bool)) (b, h r3.Vec) {
 	q, sign := s.fold(p)
 	g := s.Problem.Grids
 	t, l, area, frac, ok := s.locate(q)
@@ -197,7 +207,7 @@ func (s *Solution) At(p r3.Vec) (b, h r3.Vec) {
 	}
 	body := s.Grid.Cell[t*s.Grid.Layers()+l]
 	var hf [3]float64
-	if f, near, ok := s.fitNear(q, t, l); ok {
+	if f, near, ok := fit(q, t, l); ok {
 		hf = s.withExact(f.field(q), q, body >= 0)
 		s.giveBack(near, &hf, q, t, l)
 	} else {
