@@ -250,8 +250,7 @@ func begin(s Spec) (*Grids, []placed, error) {
 	}
 	g := &Grids{Axis: axis, Bodies: slices.Clone(s.Bodies), Fits: make([]bool, len(s.Bodies))}
 	box := shape.Bounds(s.Bodies[0].Solid, s.Bodies[0].Place)
-	for i := range s.Bodies[1:] {
-		b := &s.Bodies[i+1]
+	for _, b := range s.Bodies[1:] {
 		box = box.Union(shape.Bounds(b.Solid, b.Place))
 	}
 	g.Center = r3.Scale(0.5, r3.Add(box.Min, box.Max))

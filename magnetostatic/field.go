@@ -161,17 +161,10 @@ func (s *Solution) flux(body int32, h [3]float64, q [3]float64) [3]float64 {
 		}
 	}
 	b := [3]float64{material.Mu0 * h[0], material.Mu0 * h[1], material.Mu0 * h[2]}
-	if len(s.Problem.Exact) > 0 {
-		x := s.Problem.world(q[0], q[1], q[2])
-		for i := range s.Problem.Exact {
-			m := &s.Problem.Exact[i]
-			if m.Solid.Contains(m.Place.ToLocal(x), 0) {
-				j := grid.Frame(s.Problem.Grids.Axis, m.Polarization)
-				for k := range 3 {
-					b[k] = b[k]*s.Problem.Recoil[i] + j[k]
-				}
-				break
-			}
+	if i := s.Problem.exactAt(q); i >= 0 {
+		j := grid.Frame(s.Problem.Grids.Axis, s.Problem.Exact[i].Polarization)
+		for k := range 3 {
+			b[k] = b[k]*s.Problem.Recoil[i] + j[k]
 		}
 	}
 	return b

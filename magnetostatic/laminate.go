@@ -21,24 +21,16 @@ type laminate struct {
 	j      Vec // T
 }
 
-// drive is g of the formula, less h.
-func (m *laminate) drive() (g [3]float64) {
-	for k := range g {
-		g[k] = m.n[k] * (1 - m.share) * m.across() / material.Mu0
-	}
-	return g
-}
-
 // across is n.j.
 func (m *laminate) across() float64 { return m.n[0]*m.j[0] + m.n[1]*m.j[1] + m.n[2]*m.j[2] }
 
 func (m *laminate) at(mean, q *[3]float64, out *law) {
 	f, n := m.share, &m.n
-	h := m.drive()
-	for i := range h {
-		h[i] += mean[i]
-	}
 	jn := m.across()
+	var h [3]float64 // g
+	for i := range h {
+		h[i] = n[i]*(1-f)*jn/material.Mu0 + mean[i]
+	}
 	k := (1 - f) / (f * material.Mu0)
 	hn := h[0]*n[0] + h[1]*n[1] + h[2]*n[2]
 	var s law

@@ -255,13 +255,16 @@ func (p *Problem) world(u, v, w float64) r3.Vec {
 	return r3.Add(p.Grids.Center, grid.World(p.Grids.Axis, [3]float64{u, v, w}))
 }
 
+// exactAt is the number of the exact source that holds a point of the grid's frame, -1 for none.
+func (p *Problem) exactAt(q [3]float64) int {
+	x := p.world(q[0], q[1], q[2])
+	return slices.IndexFunc(p.Exact, func(m freefield.Magnet) bool { return m.Solid.Contains(m.Place.ToLocal(x), 0) })
+}
+
 // exactPolarization is that of the exact source which holds a point, T, both in the grid's frame; zero elsewhere.
 func (p *Problem) exactPolarization(q [3]float64) Vec {
-	x := p.world(q[0], q[1], q[2])
-	for i := range p.Exact {
-		if m := &p.Exact[i]; m.Solid.Contains(m.Place.ToLocal(x), 0) {
-			return Vec(grid.Frame(p.Grids.Axis, m.Polarization))
-		}
+	if i := p.exactAt(q); i >= 0 {
+		return Vec(grid.Frame(p.Grids.Axis, p.Exact[i].Polarization))
 	}
 	return Vec{}
 }

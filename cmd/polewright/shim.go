@@ -61,11 +61,7 @@ func (f *shimFlags) run(c *cobra.Command, file, logFile string) error {
 	if err != nil {
 		return err
 	}
-	d, err := readDesign(c.Context(), file, c.InOrStdin())
-	if err != nil {
-		return err
-	}
-	log, err := readReadings(c.Context(), logFile, c.InOrStdin())
+	d, log, err := readMeasured(c.Context(), file, logFile, c.InOrStdin())
 	if err != nil {
 		return err
 	}

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"polewright"
+	"polewright/design"
 	"polewright/measurement"
 	"polewright/mistake"
 	"polewright/quantity"
@@ -93,11 +94,7 @@ func verify(c *cobra.Command, file, logFile string, f verifyFlags) error {
 	if err != nil {
 		return err
 	}
-	d, err := readDesign(c.Context(), file, c.InOrStdin())
-	if err != nil {
-		return err
-	}
-	log, err := readReadings(c.Context(), logFile, c.InOrStdin())
+	d, log, err := readMeasured(c.Context(), file, logFile, c.InOrStdin())
 	if err != nil {
 		return err
 	}
@@ -152,8 +149,14 @@ func (f *verifyFlags) probeOf(log *measurement.Log) (measurement.Probe, error) {
 	return log.Probe()
 }
 
-func readReadings(ctx context.Context, path string, stdin io.Reader) (*measurement.Log, error) {
-	return readTable(ctx, path, stdin, "log", measurement.ReadLog)
+// readMeasured reads a design and the log of readings of it.
+func readMeasured(ctx context.Context, file, logFile string, stdin io.Reader) (*design.Design, *measurement.Log, error) {
+	d, err := readDesign(ctx, file, stdin)
+	if err != nil {
+		return nil, nil, err
+	}
+	log, err := readTable(ctx, logFile, stdin, "log", measurement.ReadLog)
+	return d, log, err
 }
 
 func drawResiduals(path string, force bool, v *result.Verification) error {
