@@ -72,24 +72,19 @@ func (s *system) sumTangent() {
 		s.tris = tris
 		s.team.run(len(tris), 100*s.nz, s.steelWork)
 	}
-	s.matrix.clearFixed(&s.fixed, s.touched)
+	s.matrix.clearFixed(s.team, &s.fixed)
 }
 
 // assembleLinear sums the part of the matrix that does not change and keeps the blocks of it that nonlinear cells will touch.
 func (s *system) assembleLinear() {
 	m := s.matrix
-	clear(m.val)
 	s.eachTriangle(s.linearWork)
 	for _, o := range s.closing {
 		p, q := o.i/int32(s.nz), o.j/int32(s.nz)
 		k, k2 := int(o.i)%s.nz, int(o.j)%s.nz
 		m.block(m.find(p, q))[entry(k, k2-k)] += float32(o.c)
 	}
-	all := make([]int32, len(m.col))
-	for i := range all {
-		all[i] = int32(i)
-	}
-	m.clearFixed(&s.fixed, all)
+	m.clearFixed(s.team, &s.fixed)
 	s.steel = [][]int32{}
 	touched := make([]bool, len(m.col))
 	for _, tris := range s.color {
@@ -113,9 +108,11 @@ func (s *system) assembleLinear() {
 		}
 	}
 	s.base = make([]float32, len(s.touched)*m.stride)
-	for i, b := range s.touched {
-		copy(s.base[i*m.stride:(i+1)*m.stride], m.block(b))
-	}
+	s.team.run(len(s.touched), m.stride, func(lo, hi int) {
+		for i, b := range s.touched[lo:hi] {
+			copy(s.base[(lo+i)*m.stride:], m.block(b))
+		}
+	})
 }
 
 // stiffness is the matrix of one nonlinear cell: for the node pair (a, b) the 3 x 3 matrix of the layer nodes.

@@ -73,14 +73,18 @@ func entry(k, d int) int { return 4*k + 2 + d }
 // reach is how far row k couples within a block.
 func reach(k int) int { return 2 - k%2 }
 
-// clearFixed turns the rows and columns of nodes with known potential into those of the identity, in the given blocks.
-func (m *bandMatrix) clearFixed(f *fixed, blocks []int32) {
-	last := m.nz - 1
-	p := int32(0)
-	for _, i := range blocks {
-		for i >= m.start[p+1] {
-			p++
+// clearFixed turns the rows and columns of nodes with known potential into those of the identity.
+func (m *bandMatrix) clearFixed(tm *team, f *fixed) {
+	tm.run(m.np, 8*m.nz, func(lo, hi int) {
+		for p := lo; p < hi; p++ {
+			m.clearFixedOf(f, int32(p))
 		}
+	})
+}
+
+func (m *bandMatrix) clearFixedOf(f *fixed, p int32) {
+	last := m.nz - 1
+	for i := m.start[p]; i < m.start[p+1]; i++ {
 		b := m.block(i)
 		if f.column[p] || f.column[m.col[i]] {
 			clear(b)

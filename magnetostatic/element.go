@@ -2,6 +2,7 @@ package magnetostatic
 
 import (
 	"fmt"
+	"sync/atomic"
 
 	"polewright/plan"
 )
@@ -70,46 +71,61 @@ type planElement struct {
 	du, dv, n        [6]float64    // integrals of dNa/du, dNa/dv, Na
 }
 
-func planElements(m *plan.Mesh) ([]planElement, error) {
+func planElements(tm *team, m *plan.Mesh) ([]planElement, error) {
 	els := make([]planElement, len(m.Triangles))
-	for t, tri := range m.Triangles {
-		e := &els[t]
-		for q, p := range triangleRule {
-			_, dxi, deta := triangleShape(p.l0, p.l1, p.l2)
-			var ux, uy, vx, vy float64
-			for a, node := range tri {
-				r := m.Nodes[node]
-				ux += dxi[a] * r.X
-				uy += deta[a] * r.X
-				vx += dxi[a] * r.Y
-				vy += deta[a] * r.Y
-				e.u[q] += triangleN[q][a] * r.X
-				e.v[q] += triangleN[q][a] * r.Y
-			}
-			det := ux*vy - uy*vx
-			if !(det > 0) {
-				return nil, fmt.Errorf("plan triangle %d near (%.4g, %.4g) m is folded: its curved side is too coarse", t, m.Nodes[tri[0]].X, m.Nodes[tri[0]].Y)
-			}
-			e.w[q] = p.w * det
-			for a := range 6 {
-				e.gu[q][a] = (dxi[a]*vy - deta[a]*vx) / det
-				e.gv[q][a] = (deta[a]*ux - dxi[a]*uy) / det
+	var folded atomic.Int64 // the last one's number and one
+	tm.run(len(els), 1000, func(lo, hi int) {
+		for t := lo; t < hi; t++ {
+			if !els[t].integrate(m, t) {
+				folded.Store(int64(t + 1))
 			}
 		}
-		for q := range 6 {
-			w := e.w[q]
-			for a := range 6 {
-				e.du[a] += w * e.gu[q][a]
-				e.dv[a] += w * e.gv[q][a]
-				e.n[a] += w * triangleN[q][a]
-				for b := range 6 {
-					e.uu[a][b] += w * e.gu[q][a] * e.gu[q][b]
-					e.vv[a][b] += w * e.gv[q][a] * e.gv[q][b]
-					e.uv[a][b] += w * (e.gu[q][a]*e.gv[q][b] + e.gv[q][a]*e.gu[q][b])
-					e.mass[a][b] += w * triangleN[q][a] * triangleN[q][b]
-				}
+	})
+	if t := folded.Load() - 1; t >= 0 {
+		at := m.Nodes[m.Triangles[t][0]]
+		return nil, fmt.Errorf("plan triangle %d near (%.4g, %.4g) m is folded: its curved side is too coarse", t, at.X, at.Y)
+	}
+	return els, nil
+}
+
+// integrate computes the integrals over a triangle of the plan; it is false for one that is folded.
+func (e *planElement) integrate(m *plan.Mesh, t int) bool {
+	tri := &m.Triangles[t]
+	for q, p := range triangleRule {
+		_, dxi, deta := triangleShape(p.l0, p.l1, p.l2)
+		var ux, uy, vx, vy float64
+		for a, node := range tri {
+			r := m.Nodes[node]
+			ux += dxi[a] * r.X
+			uy += deta[a] * r.X
+			vx += dxi[a] * r.Y
+			vy += deta[a] * r.Y
+			e.u[q] += triangleN[q][a] * r.X
+			e.v[q] += triangleN[q][a] * r.Y
+		}
+		det := ux*vy - uy*vx
+		if !(det > 0) {
+			return false
+		}
+		e.w[q] = p.w * det
+		for a := range 6 {
+			e.gu[q][a] = (dxi[a]*vy - deta[a]*vx) / det
+			e.gv[q][a] = (deta[a]*ux - dxi[a]*uy) / det
+		}
+	}
+	for q := range 6 {
+		w := e.w[q]
+		for a := range 6 {
+			e.du[a] += w * e.gu[q][a]
+			e.dv[a] += w * e.gv[q][a]
+			e.n[a] += w * triangleN[q][a]
+			for b := range 6 {
+				e.uu[a][b] += w * e.gu[q][a] * e.gu[q][b]
+				e.vv[a][b] += w * e.gv[q][a] * e.gv[q][b]
+				e.uv[a][b] += w * (e.gu[q][a]*e.gv[q][b] + e.gv[q][a]*e.gu[q][b])
+				e.mass[a][b] += w * triangleN[q][a] * triangleN[q][b]
 			}
 		}
 	}
-	return els, nil
+	return true
 }

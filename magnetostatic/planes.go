@@ -27,7 +27,6 @@ type planes struct {
 	r     []float32
 	tmp   []float64
 
-	all    []int32  // every block
 	source galerkin // of the matrix, from the grid above
 
 	next     *planes
@@ -56,13 +55,9 @@ const mostFactor = 200_000_000
 func newPlanes(tm *team, triangles [][]int32, vertices int, faces []float64, f *fixed) (*planes, error) {
 	pattern := newPattern(vertices, triangles)
 	order := cuthillMcKee(pattern.start, pattern.col)
-	all := make([]int32, len(pattern.col))
-	for i := range all {
-		all[i] = int32(i)
-	}
 	var top, above *planes
 	for {
-		p := &planes{bandMatrix: pattern, team: tm, fixed: f, order: order, all: all}
+		p := &planes{bandMatrix: pattern, team: tm, fixed: f, order: order}
 		p.nl = len(faces) - 1
 		p.nz, p.stride = 2*p.nl+1, 8*p.nl+5
 		p.val = make([]float32, len(p.col)*p.stride)
@@ -264,7 +259,7 @@ func (p *planes) takeFromColumns(c *columns, t *transfer) {
 			}
 		}
 	})
-	p.clearFixed(p.fixed, p.all)
+	p.clearFixed(p.team, p.fixed)
 }
 
 // receive restricts the residual of columns to node q of every plane: the planes' numbers run the other way.
@@ -318,7 +313,7 @@ func (p *planes) takeFromPlanes(f *planes) {
 			}
 		}
 	})
-	p.clearFixed(p.fixed, p.all)
+	p.clearFixed(p.team, p.fixed)
 }
 
 // setOf is the set of a plane.

@@ -75,7 +75,7 @@ type partialCell struct {
 }
 
 func newSystem(tm *team, mesh *plan.Mesh, faces []float64, cell []int32, media []Medium) (*system, error) {
-	els, err := planElements(mesh)
+	els, err := planElements(tm, mesh)
 	if err != nil {
 		return nil, err
 	}
@@ -214,9 +214,11 @@ func (s *system) appliedSource(e *planElement, tri *[6]int32, l int, h float64, 
 // gradient puts dW/dphi into g.
 func (s *system) gradient(phi, g []float64) {
 	s.phi, s.grad = phi, g
-	for i, f := range s.source {
-		g[i] = -f
-	}
+	s.team.run(len(g), 1, func(lo, hi int) {
+		for i, f := range s.source[lo:hi] {
+			g[lo+i] = -f
+		}
+	})
 	s.eachTriangle(s.work)
 	for _, o := range s.closing {
 		g[o.i] += o.c * phi[o.j]
