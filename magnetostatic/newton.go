@@ -350,6 +350,9 @@ func (s *solver) newton(ctx context.Context, phi []float64, tolerance float64, m
 				trial[i] = phi[i] + t*step[i]
 			}
 			s.sys.gradient(trial, g)
+			if ctx.Err() != nil {
+				return 0
+			}
 			return dot(g, step)
 		})
 		copy(phi, trial)
