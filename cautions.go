@@ -1,6 +1,7 @@
 package polewright
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -119,35 +120,39 @@ func (a *assembly) toolFacts(ctx context.Context, f fieldOf) []safety.ToolFact {
 	}
 	// The pull is sought from 1 mm off the surface to a distance at which no assembly draws a tool.
 	from, to := 1e-3, math.Max(4*size, 0.5)
-	var worst safety.ToolFact
-	for axis := range 3 {
-		for _, way := range []float64{1, -1} {
-			if way < 0 && f.Mirrored(axis) || ctx.Err() != nil {
-				continue
-			}
-			var u r3.Vec
-			*component(&u, axis) = way
-			face := *component(&box.Max, axis) - *component(&center, axis)
-			field := tabulated(func(r float64) float64 {
-				b, _ := f.At(r3.Add(center, r3.Scale(face+r, u)))
-				return r3.Norm(b)
-			}, from, to+longest)
-			if field == nil {
-				continue
-			}
-			for _, t := range tools {
-				slides, err := safety.ToolReach(field, t, safety.SlideFriction, math.Max(from, worst.SlidesM), to)
-				if err != nil || slides <= worst.SlidesM {
-					continue
-				}
-				lift, err := safety.ToolReach(field, t, 1, from, to)
-				if err != nil {
-					lift = 0 // not known
-				}
-				worst = safety.ToolFact{Name: t.Name, SlidesM: slides, LiftM: lift}
-			}
+	var ways []r3.Vec
+	for axis, u := range [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
+		ways = append(ways, u)
+		if !f.Mirrored(axis) {
+			ways = append(ways, r3.Scale(-1, u))
 		}
 	}
+	facts := make([]safety.ToolFact, len(ways))
+	onAllCores(len(ways), func(i int) {
+		if ctx.Err() != nil {
+			return
+		}
+		face := math.Abs(r3.Dot(ways[i], r3.Sub(box.Max, center)))
+		field := tabulated(func(r float64) float64 {
+			b, _ := f.At(r3.Add(center, r3.Scale(face+r, ways[i])))
+			return r3.Norm(b)
+		}, from, to+longest)
+		if field == nil {
+			return
+		}
+		for _, t := range tools {
+			slides, err := safety.ToolReach(field, t, safety.SlideFriction, math.Max(from, facts[i].SlidesM), to)
+			if err != nil || slides <= facts[i].SlidesM {
+				continue
+			}
+			lift, err := safety.ToolReach(field, t, 1, from, to)
+			if err != nil {
+				lift = 0 // not known
+			}
+			facts[i] = safety.ToolFact{Name: t.Name, SlidesM: slides, LiftM: lift}
+		}
+	})
+	worst := slices.MaxFunc(facts, func(a, b safety.ToolFact) int { return cmp.Compare(a.SlidesM, b.SlidesM) })
 	if worst.SlidesM == 0 {
 		return nil
 	}

@@ -7,7 +7,7 @@ import (
 	"sync/atomic"
 )
 
-// onAllCores calls do for 0 … n-1, each index once, on all cores. A field is asked at one point before, for what it keeps from then on.
+// onAllCores calls do for 0 … n-1, each index once, on all cores.
 func onAllCores(n int, do func(i int)) {
 	var next atomic.Int64
 	var all sync.WaitGroup

@@ -33,7 +33,41 @@ func (a *assembly) outer() r3.Box {
 	return b
 }
 
+// fill takes the numbers of a result from a field: in the gap, of the parts, and outside, side by side.
 func (a *assembly) fill(ctx context.Context, r *result.Result, f fieldOf, use condition, o Options) error {
+	gap := func(context.Context) error {
+		a.fillGap(r, f)
+		return nil
+	}
+	if o.FieldOnly {
+		return sideBySide(ctx, gap)
+	}
+	bodies := f.Bodies()
+	return sideBySide(ctx, gap, func(context.Context) error {
+		a.fillParts(r, f, bodies, use)
+		for _, h := range o.Halves {
+			force, err := f.Half(h)
+			if err != nil {
+				return err
+			}
+			r.Halves = append(r.Halves, result.Half{Plane: h.String(), Force: array(force)})
+		}
+		for _, g := range o.Groups {
+			sum, err := a.group(g, r.Parts)
+			if err != nil {
+				return err
+			}
+			r.Groups = append(r.Groups, sum)
+		}
+		return a.fillWinding(r, bodies)
+	}, func(ctx context.Context) error {
+		a.fillStray(ctx, r, f, bodies)
+		return nil
+	})
+}
+
+// fillGap takes what is asked of the field in the gap, at probes and across sections.
+func (a *assembly) fillGap(r *result.Result, f fieldOf) {
 	d := a.design
 	gap := a.gapField(f)
 	for _, p := range d.Probes {
@@ -59,33 +93,6 @@ func (a *assembly) fill(ctx context.Context, r *result.Result, f fieldOf, use co
 			}
 		}
 	}
-	if o.FieldOnly || ctx.Err() != nil {
-		return ctx.Err()
-	}
-	bodies := f.Bodies()
-	a.fillParts(r, f, bodies, use)
-	if err := ctx.Err(); err != nil {
-		return err
-	}
-	for _, h := range o.Halves {
-		force, err := f.Half(h)
-		if err != nil {
-			return err
-		}
-		r.Halves = append(r.Halves, result.Half{Plane: h.String(), Force: array(force)})
-	}
-	for _, g := range o.Groups {
-		sum, err := a.group(g, r.Parts)
-		if err != nil {
-			return err
-		}
-		r.Groups = append(r.Groups, sum)
-	}
-	a.fillStray(ctx, r, f, bodies)
-	if err := ctx.Err(); err != nil {
-		return err
-	}
-	return a.fillWinding(r, bodies)
 }
 
 func (a *assembly) fillParts(r *result.Result, f fieldOf, bodies []magnetostatic.BodyIntegral, use condition) {

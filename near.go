@@ -142,7 +142,7 @@ func (n *near) solve(ctx context.Context, spec grid.Spec) *solvedNear {
 	var s *solvedNear
 	if err == nil {
 		s = &solvedNear{grids: g, start: magnetostatic.StartFrom(coarse, fine), ends: map[Deviation]*magnetostatic.Start{}, unknowns: fine.Effort.Unknowns}
-		s.percent = 100 * n.a.estimatedError(coarse, fine, fine.Gauge(n.a.center), coarse.Gauge(n.a.center))
+		s.percent = 100 * n.a.estimatedError(coarse, fine)
 		s.degree = thinDegree // where there is no ball of air nothing is expanded
 		if e, err := fine.Inside(n.a.center, servesTo*n.a.clearance(n.a.center)); err == nil {
 			s.degree = e.Degree

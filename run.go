@@ -172,11 +172,10 @@ func Run(ctx context.Context, d *design.Design, o Options) (*Solved, error) {
 	var hot *demagnetization
 	var drops *levels
 	err = sideBySide(ctx, func(ctx context.Context) error {
-		err := a.fill(ctx, r, f, use, o)
-		if err == nil {
-			tools = a.toolFacts(ctx, f)
-		}
-		return err
+		return a.fill(ctx, r, f, use, o)
+	}, func(ctx context.Context) error {
+		tools = a.toolFacts(ctx, f)
+		return nil
 	}, func(ctx context.Context) (err error) {
 		if !o.NoDemagnetization {
 			hot, err = a.demagnetize(ctx, use)
@@ -290,7 +289,7 @@ func (a *assembly) solve(ctx context.Context, use condition, o Options, report f
 			o.near.keep(f, o.build)
 			return f, nil
 		}
-		effort.EstimatedError = 100 * a.estimatedError(coarse, fine, fine.Gauge(a.center), coarse.Gauge(a.center))
+		effort.EstimatedError = 100 * a.estimatedError(coarse, fine)
 		if density == Draft.density && o.Accuracy.levels == Draft.levels && len(o.Halves) == 0 {
 			a.draft.keep(f, use)
 		}
@@ -332,8 +331,23 @@ func (a *assembly) density(o Options) float64 {
 	return o.Accuracy.density
 }
 
-// estimatedError is the relative error of the gap field b of the finer of two solutions; c is that of the coarser.
-func (a *assembly) estimatedError(coarse, fine *magnetostatic.Solution, b, c r3.Vec) float64 {
+// estimatedError is the relative error of the gap field of the finer of two solutions.
+func (a *assembly) estimatedError(coarse, fine *magnetostatic.Solution) float64 {
+	var b, c r3.Vec
+	var before, after float64
+	var known [2]bool
+	onAllCores(4, func(i int) {
+		switch i {
+		case 0:
+			b = fine.Gauge(a.center)
+		case 1:
+			c = coarse.Gauge(a.center)
+		case 2:
+			after, known[0] = fine.Coenergy()
+		case 3:
+			before, known[1] = coarse.Coenergy()
+		}
+	})
 	size := r3.Norm(b)
 	if size == 0 {
 		return 0
@@ -346,9 +360,7 @@ func (a *assembly) estimatedError(coarse, fine *magnetostatic.Solution, b, c r3.
 	if g := fine.Problem.Grids; g.Poles && len(g.Warps) == 0 {
 		estimate = poleErrorShare * difference
 	}
-	before, ok1 := coarse.Coenergy()
-	after, ok2 := fine.Coenergy()
-	if !ok1 || !ok2 || after == 0 || len(a.design.Magnets) == 0 {
+	if !known[0] || !known[1] || after == 0 || len(a.design.Magnets) == 0 {
 		return estimate
 	}
 	var remanence, volume float64

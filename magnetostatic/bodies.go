@@ -180,20 +180,17 @@ func (s *Solution) eachImage(i int, visit func(j int, mirror [3]float64, sign fl
 }
 
 // Moment is the magnetic moment of the whole assembly.
-func (s *Solution) Moment() r3.Vec {
-	if s.moment == nil {
-		var m r3.Vec
-		for _, b := range s.Bodies() {
-			m = r3.Add(m, b.Moment)
-		}
-		for i := range s.Problem.Exact {
-			m = r3.Add(m, s.Problem.Exact[i].Moment())
-		}
-		m = r3.Add(m, s.recoilMoment())
-		m = r3.Add(m, grid.World(s.Problem.Grids.Axis, s.Problem.coilMoment()))
-		s.moment = &m
+func (s *Solution) Moment() r3.Vec { return s.moment() }
+
+func (s *Solution) sumMoment() (m r3.Vec) {
+	for _, b := range s.Bodies() {
+		m = r3.Add(m, b.Moment)
 	}
-	return *s.moment
+	for i := range s.Problem.Exact {
+		m = r3.Add(m, s.Problem.Exact[i].Moment())
+	}
+	m = r3.Add(m, s.recoilMoment())
+	return r3.Add(m, grid.World(s.Problem.Grids.Axis, s.Problem.coilMoment()))
 }
 
 // recoilMoment is the moment that the field induces in the exact sources, the integral of (recoil - 1) H.

@@ -36,23 +36,29 @@ func newClosedForm(m, body freefield.Magnet, ends []pole, fixed r3.Vec, suscepti
 	return &closedForm{Magnet: m, body: body, ends: ends, fixed: fixed, susceptibility: susceptibility, atNode: map[int]float64{}}
 }
 
-// closedForms are the magnets that the grid follows, uniformly polarized with the mean of what they have, their recoil included. A pole that
+// closedForms are the magnets whose closed forms are taken off where a field is fitted.
+type closedForms struct {
+	list []*closedForm
+	bare []bool // bodies that are empty space once their closed form is taken off
+}
+
+// clear tells whether a body, -1 for air, is empty space once its closed form is taken off.
+func (c *closedForms) clear(body int32) bool { return body < 0 || c.bare[body] }
+
+// findClosedForms finds the magnets that the grid follows, uniformly polarized with the mean of what they have, their recoil included. A pole that
 // lies on steel has no charge of its own to see, for the steel carries the opposite one: there the magnet is made to go on into the steel. Of
 // exact sources they are what the recoil adds.
-func (s *Solution) closedForms() []*closedForm {
-	if s.closed != nil {
-		return s.closed
-	}
+func (s *Solution) findClosedForms() closedForms {
 	const slight = 0.2 // susceptibility
-	s.closed, s.bare = []*closedForm{}, make([]bool, len(s.Problem.Media))
+	out := closedForms{bare: make([]bool, len(s.Problem.Media))}
 	for i, j := range s.induced() {
 		m := s.Problem.Exact[i]
 		m.Polarization = j
-		s.closed = append(s.closed, newClosedForm(m, m, nil, r3.Vec{}, s.Problem.Recoil[i]-1))
+		out.list = append(out.list, newClosedForm(m, m, nil, r3.Vec{}, s.Problem.Recoil[i]-1))
 	}
 	g := s.Problem.Grids
 	if len(g.Bodies) != len(s.Problem.Media) || s.Problem.Kept != nil {
-		return s.closed
+		return out
 	}
 	for i, b := range s.Bodies() {
 		if !g.Fits[i] || s.Problem.Media[i].Polarization == (Vec{}) || b.Volume == 0 {
@@ -60,18 +66,13 @@ func (s *Solution) closedForms() []*closedForm {
 		}
 		m := freefield.Magnet{Solid: g.Bodies[i].Solid, Place: g.Bodies[i].Place, Polarization: r3.Scale(material.Mu0/b.Volume, b.Moment)}
 		if m.Check() == nil {
-			s.bare[i] = s.Problem.Media[i].isotropic() && math.Abs(s.Problem.Media[i].RelativeUU-1) < slight
+			out.bare[i] = s.Problem.Media[i].isotropic() && math.Abs(s.Problem.Media[i].RelativeUU-1) < slight
 			longer, ends := s.prolonged(m)
 			fixed := grid.World(g.Axis, s.Problem.Media[i].Polarization)
-			s.closed = append(s.closed, newClosedForm(longer, m, ends, fixed, s.Problem.Media[i].RelativeUU-1))
+			out.list = append(out.list, newClosedForm(longer, m, ends, fixed, s.Problem.Media[i].RelativeUU-1))
 		}
 	}
-	return s.closed
-}
-
-// clear tells whether a body, -1 for air, is empty space once its closed form is taken off.
-func (s *Solution) clear(body int32) bool {
-	return body < 0 || s.bare[body]
+	return out
 }
 
 // induced is the mean polarization (T, world frame) that the recoil adds in each exact source.
@@ -191,7 +192,7 @@ func (m *Medium) highlyPermeable() bool { return !m.Linear || m.isotropic() && m
 // only because it was made longer lies within the patch: then nothing there is smooth, neither with its closed form nor without it.
 func (s *Solution) near(q [3]float64, radius float64) (list []*closedForm, ok bool) {
 	p := s.Problem.world(q[0], q[1], q[2])
-	for _, m := range s.closedForms() {
+	for _, m := range s.closedForms().list {
 		local, half := m.body.Place.ToLocal(p), m.body.Solid.HalfExtent()
 		if outside(half, local) >= nearby*radius {
 			continue

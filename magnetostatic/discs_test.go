@@ -94,7 +94,8 @@ func TestDiscsBetweenIdealPlates(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			sol := &Solution{Problem: p, Grid: p.Grids.Grid[level], Phi: make([]float64, p.Grids.Grid[level].Unknowns()), sys: sv.sys}
+			sol := newSolution(p, p.Grids.Grid[level], sv.sys)
+			sol.Phi = make([]float64, p.Grids.Grid[level].Unknowns())
 			e, err := sv.newton(t.Context(), sol.Phi, 1e-8, mostSteps)
 			if err != nil || !e.Converged {
 				t.Fatal(err, e)

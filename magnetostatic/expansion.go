@@ -23,23 +23,10 @@ func (s *Solution) eachAirNode(folded [3]bool, visit func(q [3]float64, phi, cou
 	nz := 2*nl + 1
 	par := s.Problem.Grids.Parity()
 	tol := 1e-9 * s.Problem.Grids.Scale
-	if s.air == nil {
-		s.air = make([]bool, len(s.Phi)) // nodes of air cells
-		for t, tri := range s.Grid.Plan.Triangles {
-			for l := range nl {
-				if s.Grid.Cell[t*nl+l] < 0 && !s.sys.isCut(t*nl+l) {
-					for _, n := range tri {
-						for k := range 3 {
-							s.air[int(n)*nz+2*l+k] = true
-						}
-					}
-				}
-			}
-		}
-	}
+	air := s.air()
 	for p, n := range s.Grid.Plan.Nodes {
 		for k := range nz {
-			if !s.air[p*nz+k] {
+			if !air[p*nz+k] {
 				continue
 			}
 			q := s.sys.warps.Apply([3]float64{n.X, n.Y, s.sys.height(k)})
@@ -71,6 +58,25 @@ func (s *Solution) eachAirNode(folded [3]bool, visit func(q [3]float64, phi, cou
 			}
 		}
 	}
+}
+
+// findAir marks the nodes of air cells.
+func (s *Solution) findAir() []bool {
+	nl := s.Grid.Layers()
+	nz := 2*nl + 1
+	air := make([]bool, len(s.Phi))
+	for t, tri := range s.Grid.Plan.Triangles {
+		for l := range nl {
+			if s.Grid.Cell[t*nl+l] < 0 && !s.sys.isCut(t*nl+l) {
+				for _, n := range tri {
+					for k := range 3 {
+						air[int(n)*nz+2*l+k] = true
+					}
+				}
+			}
+		}
+	}
+	return air
 }
 
 // parityAbout gives, for world axes, the symmetry of the potential about a point in the grid's frame, and the planes of symmetry that hold it.
@@ -222,10 +228,9 @@ func distance(q [3]float64, ax, ay, bx, by float64) float64 {
 }
 
 // Outside expands the field outside the ball that holds the assembly, from the potentials between that ball and the rim of the grid.
-func (s *Solution) Outside() (*harmonic.Expansion, error) {
-	if s.outside != nil {
-		return s.outside, nil
-	}
+func (s *Solution) Outside() (*harmonic.Expansion, error) { return s.outside() }
+
+func (s *Solution) expandOutside() (*harmonic.Expansion, error) {
 	g := s.Problem.Grids
 	inner := s.bound()
 	outer := g.Max[0]
@@ -239,12 +244,7 @@ func (s *Solution) Outside() (*harmonic.Expansion, error) {
 	})
 	e := harmonic.Expansion{Center: g.Center, Scale: inner, Reach: inner, Degree: outsideDegree, Polar: g.Axis, Irregular: true}
 	// A dipole's potential falls with the square of the distance: weighted so, all distances count alike.
-	out, err := s.expand(e, all, parity, 0, func(r float64) float64 { return r * r })
-	if err != nil {
-		return nil, err
-	}
-	s.outside = out
-	return out, nil
+	return s.expand(e, all, parity, 0, func(r float64) float64 { return r * r })
 }
 
 // bound is the radius of the ball about the grid's centre that holds all bodies.
@@ -301,33 +301,29 @@ func (s *Solution) expand(e harmonic.Expansion, all []airNode, parity [3]harmoni
 		return nil, fmt.Errorf("only %d nodes lie in the air about (%.4g, %.4g, %.4g) m: too few to expand the field", len(all), e.Center.X, e.Center.Y, e.Center.Z)
 	}
 	all = thinned(all, max(1000, nodesEnough*n))
-	a, b := make([]float64, len(all)*n), make([]float64, len(all))
+	eq, row := newEquations(len(all), n), make([]float64, n)
 	val := make([]float64, harmonic.Count(e.Degree))
 	var weights float64
 	for i, o := range all {
 		e.Basis(o.d, val)
 		w := weight(r3.Norm(o.d)/e.Scale) * math.Sqrt(o.count)
 		for k, j := range terms {
-			a[i*n+k] = w * val[j]
+			row[k] = val[j]
 		}
-		b[i] = w * o.phi
+		eq.set(i, row, o.phi, w)
 		weights += w * w
 	}
-	c, ok := leastSquares(a, b, n, 1)
+	c, ok := eq.solve()
 	if !ok {
 		return nil, fmt.Errorf("the field cannot be expanded from %d nodes about (%.4g, %.4g, %.4g) m", len(all), e.Center.X, e.Center.Y, e.Center.Z)
 	}
-	for i, o := range all {
-		r := b[i]
-		for k, v := range a[i*n : (i+1)*n] {
-			r -= v * c[k]
-		}
+	for i, r := range eq.left(c) {
 		e.MisfitRMS += r * r
-		e.MisfitMax = math.Max(e.MisfitMax, material.Mu0/e.Scale*math.Abs(r)/math.Sqrt(o.count))
+		e.MisfitMax = math.Max(e.MisfitMax, material.Mu0/e.Scale*math.Abs(r)/math.Sqrt(all[i].count))
 	}
 	e.MisfitRMS = material.Mu0 / e.Scale * math.Sqrt(e.MisfitRMS/weights)
 	if wanted > 0 {
-		e.Noise = scatter(&e, terms, a, b, wanted)
+		e.Noise = scatter(&e, terms, eq, wanted)
 	}
 	out := e.With(terms, c)
 	if len(s.Problem.Exact) > 0 {
@@ -351,18 +347,14 @@ func thinned(all []airNode, enough int) []airNode {
 }
 
 // scatter compares the fits to the equations of even and of odd number on a sphere: root of the mean square of half their difference, T.
-func scatter(e *harmonic.Expansion, terms []int, a, b []float64, radius float64) float64 {
-	n := len(terms)
+func scatter(e *harmonic.Expansion, terms []int, eq *equations, radius float64) float64 {
 	var half [2]*harmonic.Expansion
 	for h := range half {
-		var ha, hb []float64
-		for i := h; i < len(b); i += 2 {
-			ha, hb = append(ha, a[i*n:(i+1)*n]...), append(hb, b[i])
-		}
-		if len(hb) < n {
+		every := eq.every(h, 2)
+		if every.rows < eq.n {
 			return 0
 		}
-		c, ok := leastSquares(ha, hb, n, 1)
+		c, ok := every.solve()
 		if !ok {
 			return 0
 		}

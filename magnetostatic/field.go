@@ -216,10 +216,8 @@ func (s *Solution) at(p r3.Vec, fit func(q [3]float64, t, l int) (*fit, freefiel
 
 // far tells whether a point lies where the multipoles serve better than the large cells there.
 func (s *Solution) far(q [3]float64) bool {
-	if s.reach == 0 {
-		s.reach = 1.8 * s.bound()
-	}
-	return q[0]*q[0]+q[1]*q[1]+q[2]*q[2] > s.reach*s.reach
+	reach := s.reach()
+	return q[0]*q[0]+q[1]*q[1]+q[2]*q[2] > reach*reach
 }
 
 const (
@@ -236,12 +234,10 @@ type sample struct {
 
 // ring lists the triangles that share a corner with one, itself included.
 func (s *Solution) ring(t int) []int32 {
-	if s.patches == nil {
-		s.patches = newPatches(s.Grid.Plan.Triangles, len(s.Grid.Plan.Nodes))
-	}
+	patches := s.patches()
 	tris := make([]int32, 0, 24)
 	for _, v := range s.Grid.Plan.Triangles[t][:3] {
-		for _, o := range s.patches.tri[s.patches.start[v]:s.patches.start[v+1]] {
+		for _, o := range patches.tri[patches.start[v]:patches.start[v+1]] {
 			if !has(tris, o) {
 				tris = append(tris, o)
 			}
@@ -356,12 +352,12 @@ func (s *Solution) fitMean(q [3]float64, t, l int) (f *fit, near freefield.Sourc
 // fitWithout fits the potential less that of the magnets nearby, times their factors at the point.
 func (s *Solution) fitWithout(factorOf func(*closedForm, [3]float64) float64, q [3]float64, t, l int) (f *fit, near freefield.Sources, ok bool) {
 	body := s.Grid.Cell[t*s.Grid.Layers()+l]
-	s.closedForms()
-	if s.sys.isCut(t*s.Grid.Layers()+l) || !s.clear(body) {
+	closed := s.closedForms()
+	if s.sys.isCut(t*s.Grid.Layers()+l) || !closed.clear(body) {
 		f, ok = s.fit(q, t, l)
 		return f, nil, ok
 	}
-	nodes := s.around(t, l, s.clear)
+	nodes := s.around(t, l, closed.clear)
 	var r2 float64
 	for _, n := range nodes {
 		x, y, z := n.d[0]-q[0], n.d[1]-q[1], n.d[2]-q[2]
@@ -424,23 +420,18 @@ func (s *Solution) fitNodes(q [3]float64, t, l int, nodes []sample) (*fit, bool)
 	if !f.harmonic {
 		columns = (f.degree + 1) * (f.degree + 2) * (f.degree + 3) / 6
 	}
-	a, rhs := make([]float64, len(nodes)*columns), make([]float64, len(nodes))
+	e, row := newEquations(len(nodes), columns), make([]float64, columns)
 	for i, n := range nodes {
 		x, y, z := n.d[0]/f.radius, n.d[1]/f.radius, n.d[2]/f.radius
-		w := math.Exp(-3 * (x*x + y*y + z*z))
-		row := a[i*columns : (i+1)*columns]
 		if f.harmonic {
 			harmonic.Values(f.degree, x, y, z, row)
 		} else {
 			monomials(f.degree, x, y, z, row)
 		}
-		for j := range row {
-			row[j] *= w
-		}
-		rhs[i] = w * n.phi
+		e.set(i, row, n.phi, math.Exp(-3*(x*x+y*y+z*z)))
 	}
 	var ok bool
-	f.c, ok = leastSquares(a, rhs, columns, 1)
+	f.c, ok = e.solve()
 	return f, ok
 }
 

@@ -368,8 +368,6 @@ func (m *mask) at(e *planElement, h float64, pq, zq int) (value float64, grad [3
 func (s *Solution) Forces(centers []r3.Vec) (force, torque []r3.Vec) {
 	n := len(s.Problem.Media)
 	sh := s.newShells()
-	s.ring(0) // lays out what the fits share
-	s.closedForms()
 	pushes := make([]push, chunks)
 	inChunks(len(s.Grid.Plan.Triangles), func(chunk, lo, hi int) {
 		p := &pushes[chunk]
@@ -445,7 +443,8 @@ func (s *Solution) pairUp(sh *shells) {
 	if !slices.Contains(sh.beside, true) {
 		return
 	}
-	list := s.closedForms()
+	closed := s.closedForms()
+	list := closed.list
 	for _, c := range list {
 		sh.closed = append(sh.closed, c.body)
 	}
@@ -455,7 +454,7 @@ func (s *Solution) pairUp(sh *shells) {
 	}
 	for b := range sh.of {
 		i := -1
-		if s.bare[b] {
+		if closed.bare[b] {
 			i = of(b)
 		}
 		if i < 0 {
@@ -504,7 +503,7 @@ func (s *Solution) pushCharge(sh *shells, c *pair, t, l int, own int32, to *part
 			sigma, mean := s.charge(sh, own, &hf, &p.at, &p.normal)
 			across := mean // twice the step from the inner side to the middle of the charge, T
 			switch {
-			case other >= 0 && s.bare[other]:
+			case other >= 0 && s.closedForms().bare[other]:
 				out, beyond := [3]float64{-p.normal[0], -p.normal[1], -p.normal[2]}, hf
 				step := mean
 				for k := range 3 {
@@ -628,9 +627,6 @@ const outOfGrid = -2
 // sides gives the bodies across the faces of a cell: below, above, and across the three edges; -1 for air. Across a plane of symmetry lies
 // the body's mirror image.
 func (s *Solution) sides(t, l int) (o [5]int32) {
-	if s.across == nil {
-		s.across = s.Grid.Plan.Neighbors()
-	}
 	g := s.Problem.Grids
 	nl := s.Grid.Layers()
 	own := s.Grid.Cell[t*nl+l]
@@ -652,7 +648,7 @@ func (s *Solution) sides(t, l int) (o [5]int32) {
 	if l < nl-1 {
 		o[1] = s.Grid.Cell[t*nl+l+1]
 	}
-	for e, n := range s.across[t] {
+	for e, n := range s.across()[t] {
 		if n >= 0 {
 			o[2+e] = s.Grid.Cell[int(n)*nl+l]
 			continue

@@ -3,95 +3,90 @@ package magnetostatic
 import (
 	"math"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
-// leastSquares minimizes |a x - b| for each of the k columns of b. a has n columns, b k, both row by row; x comes as n rows of k. It is false
-// when the columns of a depend on each other.
+// equations are more linear equations than unknowns: the factors of each unknown in a column of their own.
+type equations struct {
+	rows, n int
+	factors []float64 // of unknown j: factors[j*rows : (j+1)*rows]
+	right   []float64
+}
+
+func newEquations(rows, n int) *equations {
+	return &equations{rows: rows, n: n, factors: make([]float64, rows*n), right: make([]float64, rows)}
+}
+
+// set makes row . x = right, times a weight, the equation i.
+func (e *equations) set(i int, row []float64, right, weight float64) {
+	for j, v := range row {
+		e.factors[j*e.rows+i] = weight * v
+	}
+	e.right[i] = weight * right
+}
+
+// every gives one equation in step, from the first on.
+func (e *equations) every(first, step int) *equations {
+	out := newEquations((e.rows-first+step-1)/step, e.n)
+	for i := range out.rows {
+		for j := range e.n {
+			out.factors[j*out.rows+i] = e.factors[j*e.rows+first+i*step]
+		}
+		out.right[i] = e.right[first+i*step]
+	}
+	return out
+}
+
+func (e *equations) column(j int) []float64 { return e.factors[j*e.rows : (j+1)*e.rows] }
+
+// left is what x leaves of the right-hand sides.
+func (e *equations) left(x []float64) []float64 {
+	r := append([]float64(nil), e.right...)
+	for j, v := range x {
+		floats.AddScaled(r, -v, e.column(j))
+	}
+	return r
+}
+
+// solve minimizes the sum of the squares of what is left. It is false when the columns depend on each other.
 //
 // The normal equations with columns of length one, corrected twice by the residual of the problem itself, are as accurate as an orthogonal
-// factorization and four times as fast (Björck 1987, corrected seminormal equations). Where their pivots fall too low for that, a QR
+// factorization and many times as fast (Björck 1987, corrected seminormal equations). Where their pivots fall too low for that, a QR
 // factorization takes over.
-func leastSquares(a, b []float64, n, k int) (x []float64, ok bool) {
-	rows := len(b) / k
-	scale := make([]float64, n)
-	gram := gramian(a, n)
-	for j := range scale {
-		if gram[j*n+j] <= 0 {
+func (e *equations) solve() (x []float64, ok bool) {
+	n := e.n
+	scale, gram := make([]float64, n), make([]float64, n*n)
+	for i := range n {
+		for j := range i + 1 {
+			gram[i*n+j] = floats.Dot(e.column(i), e.column(j))
+		}
+		if gram[i*n+i] <= 0 {
 			return nil, false
 		}
-		scale[j] = 1 / math.Sqrt(gram[j*n+j])
-	}
-	for i := range n {
+		scale[i] = 1 / math.Sqrt(gram[i*n+i])
 		for j := range i + 1 {
 			gram[i*n+j] *= scale[i] * scale[j]
 		}
 	}
 	if !cholesky(gram, n) {
-		return leastSquaresQR(a, b, n, k, scale)
+		return e.solveQR(scale)
 	}
-	x = make([]float64, n*k)
-	y := make([]float64, n*k)
-	r := append([]float64(nil), b...)
-	for pass := range 3 {
-		if pass > 0 {
-			for i := range rows {
-				row := a[i*n : (i+1)*n]
-				for c := range k {
-					sum := b[i*k+c]
-					for j, v := range row {
-						sum -= v * x[j*k+c]
-					}
-					r[i*k+c] = sum
-				}
-			}
+	x = make([]float64, n)
+	y := make([]float64, n)
+	for range 3 {
+		r := e.left(x)
+		for j := range y {
+			y[j] = floats.Dot(e.column(j), r)
 		}
-		clear(y)
-		for i := range rows {
-			row := a[i*n : (i+1)*n]
-			for c := range k {
-				v := r[i*k+c]
-				for j, w := range row {
-					y[j*k+c] += v * w
-				}
-			}
-		}
-		for c := range k {
-			choleskySolve(gram, y[c:], scale, n, k)
-		}
-		for i, v := range y {
-			x[i] += v
-		}
+		choleskySolve(gram, y, scale)
+		floats.Add(x, y)
 	}
 	return x, true
 }
 
-// gramian is the lower half of a'a for n columns.
-func gramian(a []float64, n int) []float64 {
-	g := make([]float64, n*n)
-	for ; len(a) >= 2*n; a = a[2*n:] {
-		p, q := a[:n], a[n:2*n]
-		for i := range n {
-			u, v := p[i], q[i]
-			row := g[i*n : i*n+i+1]
-			p, q := p[:len(row)], q[:len(row)]
-			for j := range row {
-				row[j] += u*p[j] + v*q[j]
-			}
-		}
-	}
-	if len(a) >= n {
-		for i := range n {
-			for j := range i + 1 {
-				g[i*n+j] += a[i] * a[j]
-			}
-		}
-	}
-	return g
-}
-
 // cholesky factors the lower half of a matrix with unit diagonal in place; it gives up when a pivot is too small for the corrections of
-// leastSquares to make up for it.
+// solve to make up for it.
 func cholesky(g []float64, n int) bool {
 	const least = 1e-9
 	for i := range n {
@@ -116,52 +111,49 @@ func cholesky(g []float64, n int) bool {
 	return true
 }
 
-// choleskySolve solves in place for every k-th number of y, with rows and columns scaled.
-func choleskySolve(g, y, scale []float64, n, k int) {
+// choleskySolve solves in place, with rows and columns scaled.
+func choleskySolve(g, y, scale []float64) {
+	n := len(y)
 	for i := range n {
 		r := g[i*n : i*n+i+1]
-		sum := y[i*k] * scale[i]
+		sum := y[i] * scale[i]
 		for j, v := range r[:i] {
-			sum -= v * y[j*k]
+			sum -= v * y[j]
 		}
-		y[i*k] = sum / r[i]
+		y[i] = sum / r[i]
 	}
 	for i := n - 1; i >= 0; i-- {
 		r := g[i*n : i*n+i+1]
-		v := y[i*k] / r[i]
-		y[i*k] = v
+		v := y[i] / r[i]
+		y[i] = v
 		for j, w := range r[:i] {
-			y[j*k] -= w * v
+			y[j] -= w * v
 		}
 	}
 	for i := range n {
-		y[i*k] *= scale[i]
+		y[i] *= scale[i]
 	}
 }
 
-func leastSquaresQR(a, b []float64, n, k int, scale []float64) ([]float64, bool) {
-	rows := len(b) / k
-	if rows < n {
+func (e *equations) solveQR(scale []float64) ([]float64, bool) {
+	if e.rows < e.n {
 		return nil, false
 	}
-	m := mat.NewDense(rows, n, nil)
-	for i := range rows {
-		row := m.RawRowView(i)
-		for j := range row {
-			row[j] = a[i*n+j] * scale[j]
+	m := mat.NewDense(e.rows, e.n, nil)
+	for j, s := range scale {
+		for i, v := range e.column(j) {
+			m.Set(i, j, v*s)
 		}
 	}
 	var qr mat.QR
 	qr.Factorize(m)
-	var c mat.Dense
-	if err := qr.SolveTo(&c, false, mat.NewDense(rows, k, b)); err != nil && !(qr.Cond() < 1e12) {
+	var c mat.VecDense
+	if err := qr.SolveVecTo(&c, false, mat.NewVecDense(e.rows, e.right)); err != nil && !(qr.Cond() < 1e12) {
 		return nil, false
 	}
-	x := make([]float64, n*k)
-	for j := range n {
-		for i := range k {
-			x[j*k+i] = c.At(j, i) * scale[j]
-		}
+	x := make([]float64, e.n)
+	for j, s := range scale {
+		x[j] = c.AtVec(j) * s
 	}
 	return x, true
 }

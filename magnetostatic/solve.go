@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -48,15 +49,29 @@ type Solution struct {
 	Effort  Effort
 
 	applied []float64 // nodal potential of the exact sources, or nil
-	patches *patches
 	sys     *system
-	moment  *r3.Vec
-	across  [][3]int32
-	closed  []*closedForm
-	bare    []bool // bodies that are empty space but for their closed form
-	air     []bool
-	outside *harmonic.Expansion
-	reach   float64 // distance from which the multipoles serve
+
+	// What reading the field takes is found once, by whoever asks first; all may ask at the same time.
+	patches     func() *patches
+	closedForms func() closedForms
+	across      func() [][3]int32 // triangles across the edges of each
+	air         func() []bool     // nodes of air cells
+	outside     func() (*harmonic.Expansion, error)
+	reach       func() float64 // distance from which the multipoles serve, m
+	moment      func() r3.Vec
+}
+
+// newSolution is a solution without its potential.
+func newSolution(p *Problem, g *grid.Grid, sys *system) *Solution {
+	s := &Solution{Problem: p, Grid: g, applied: sys.applied, sys: sys}
+	s.patches = sync.OnceValue(func() *patches { return newPatches(g.Plan.Triangles, len(g.Plan.Nodes)) })
+	s.closedForms = sync.OnceValue(s.findClosedForms)
+	s.across = sync.OnceValue(g.Plan.Neighbors)
+	s.air = sync.OnceValue(s.findAir)
+	s.outside = sync.OnceValues(s.expandOutside)
+	s.reach = sync.OnceValue(func() float64 { return 1.8 * s.bound() })
+	s.moment = sync.OnceValue(s.sumMoment)
+	return s
 }
 
 // ErrNotConverged is wrapped when the tolerance was not reached.
@@ -115,7 +130,7 @@ func (p *Problem) solveOn(ctx context.Context, tm *team, level int, coarse *Solu
 	if err != nil {
 		return nil, err
 	}
-	sol := &Solution{Problem: p, Grid: g.Grid[level], applied: s.sys.applied, sys: s.sys}
+	sol := newSolution(p, g.Grid[level], s.sys)
 	tolerance := coarseTolerance
 	switch len(g.Grid) - level {
 	case 1:
