@@ -79,17 +79,25 @@ func (s *Solution) findAir() []bool {
 	return air
 }
 
-// parityAbout gives, for world axes, the symmetry of the potential about a point in the grid's frame, and the planes of symmetry that hold it.
-func (s *Solution) parityAbout(center [3]float64) (parity [3]harmonic.Parity, folded [3]bool) {
+// parityAt gives, for the axes of the grid's frame, the symmetry of the potential about the planes of symmetry that hold a point; None for the others.
+func (s *Solution) parityAt(q [3]float64) (parity [3]harmonic.Parity) {
 	g := s.Problem.Grids
 	for k, p := range g.Parity() {
-		if folded[k] = p != grid.None && math.Abs(center[k]) < 1e-9*g.Scale; !folded[k] {
-			continue
+		switch {
+		case p == grid.None || math.Abs(q[k]) >= 1e-9*g.Scale:
+		case p == grid.Odd:
+			parity[k] = harmonic.Odd
+		default:
+			parity[k] = harmonic.Even
 		}
-		axis := (g.Axis + 1 + k) % 3
-		if parity[axis] = harmonic.Even; p == grid.Odd {
-			parity[axis] = harmonic.Odd
-		}
+	}
+	return parity
+}
+
+// parityAbout is parityAt for world axes, with the axes of the grid's frame whose planes hold the point.
+func (s *Solution) parityAbout(center [3]float64) (parity [3]harmonic.Parity, folded [3]bool) {
+	for k, p := range s.parityAt(center) {
+		parity[(s.Problem.Grids.Axis+1+k)%3], folded[k] = p, p != harmonic.None
 	}
 	return parity, folded
 }

@@ -227,9 +227,10 @@ const (
 
 // sample is a node near a point: its place relative to it, and the potential.
 type sample struct {
-	d    [3]float64 // place, in the grid's frame or seen from a point
-	phi  float64
-	node int // number of the node times eight, and a bit for each plane that it is mirrored in
+	d     [3]float64 // place, in the grid's frame or seen from a point
+	phi   float64
+	node  int     // number of the node times eight, and a bit for each plane that it is mirrored in
+	count float64 // how many mirror images it stands for
 }
 
 // ring lists the triangles that share a corner with one, itself included.
@@ -247,8 +248,8 @@ func (s *Solution) ring(t int) []int32 {
 }
 
 // around collects the nodes of the cells next to cell (t, l) whose bodies count as its own, with their mirror images where the cells touch a
-// plane of symmetry.
-func (s *Solution) around(t, l int, same func(body int32) bool) []sample {
+// plane of symmetry; across the planes that have a parity a node stands for its image.
+func (s *Solution) around(t, l int, parity [3]harmonic.Parity, same func(body int32) bool) []sample {
 	m := s.Grid.Plan
 	nl := s.Grid.Layers()
 	nz := 2*nl + 1
@@ -287,7 +288,7 @@ func (s *Solution) around(t, l int, same func(body int32) bool) []sample {
 					if body >= 0 && s.applied != nil {
 						phi += s.applied[node]
 					}
-					out = append(out, sample{s.sys.warps.Apply([3]float64{m.Nodes[n].X, m.Nodes[n].Y, w}), phi, node << 3})
+					out = append(out, sample{s.sys.warps.Apply([3]float64{m.Nodes[n].X, m.Nodes[n].Y, w}), phi, node << 3, 1})
 				}
 			}
 		}
@@ -296,6 +297,14 @@ func (s *Solution) around(t, l int, same func(body int32) bool) []sample {
 	for k, par := range s.Problem.Grids.Parity() {
 		touches := func(o sample) bool { return math.Abs(o.d[k]) < tol }
 		if par == grid.None || !slices.ContainsFunc(out, touches) {
+			continue
+		}
+		if parity[k] != harmonic.None {
+			for i := range out {
+				if out[i].d[k] > tol {
+					out[i].count *= 2
+				}
+			}
 			continue
 		}
 		sg := 1.0
@@ -357,7 +366,8 @@ func (s *Solution) fitWithout(factorOf func(*closedForm, [3]float64) float64, q 
 		f, ok = s.fit(q, t, l)
 		return f, nil, ok
 	}
-	nodes := s.around(t, l, closed.clear)
+	parity := s.parityAt(q)
+	nodes := s.around(t, l, parity, closed.clear)
 	var r2 float64
 	for _, n := range nodes {
 		x, y, z := n.d[0]-q[0], n.d[1]-q[1], n.d[2]-q[2]
@@ -374,7 +384,7 @@ func (s *Solution) fitWithout(factorOf func(*closedForm, [3]float64) float64, q 
 		near = append(near, m)
 		s.takeOff(c, factor, nodes)
 	}
-	f, ok = s.fitNodes(q, t, l, seenFrom(q, nodes))
+	f, ok = s.fitNodes(q, t, l, parity, seenFrom(q, nodes))
 	return f, near, ok
 }
 
@@ -396,43 +406,58 @@ func (s *Solution) fit(q [3]float64, t, l int) (*fit, bool) {
 	case body >= 0 && !s.Problem.Media[body].Linear:
 		return s.fitFlux(q, t, l)
 	}
-	return s.fitNodes(q, t, l, seenFrom(q, s.around(t, l, func(b int32) bool { return b == body })))
+	parity := s.parityAt(q)
+	return s.fitNodes(q, t, l, parity, seenFrom(q, s.around(t, l, parity, func(b int32) bool { return b == body })))
 }
 
-// fitNodes fits the potential at the nodes of a linear body.
-func (s *Solution) fitNodes(q [3]float64, t, l int, nodes []sample) (*fit, bool) {
+// fitNodes fits the potential at the nodes of a linear body, with the terms that the parity lets through.
+func (s *Solution) fitNodes(q [3]float64, t, l int, parity [3]harmonic.Parity, nodes []sample) (*fit, bool) {
 	body := s.Grid.Cell[t*s.Grid.Layers()+l]
 	f := &fit{center: q, degree: recoverDegree, zones: s.sys.zones, cell: t*s.Grid.Layers() + l, harmonic: body < 0 || s.Problem.Media[body].isotropic() && s.Problem.Kept == nil}
-	if !f.harmonic {
-		f.degree = 3
-	}
-	if len(nodes) < patchNodes {
-		f.degree = 2
-	}
-	if len(nodes) < 15 {
-		return nil, false
-	}
+	var count float64
 	for _, n := range nodes {
+		count += n.count
 		f.radius = math.Max(f.radius, n.d[0]*n.d[0]+n.d[1]*n.d[1]+n.d[2]*n.d[2])
 	}
 	f.radius = math.Sqrt(f.radius)
-	columns := harmonic.Count(f.degree)
-	if !f.harmonic {
-		columns = (f.degree + 1) * (f.degree + 2) * (f.degree + 3) / 6
+	switch {
+	case count < 15:
+		return nil, false
+	case count < patchNodes:
+		f.degree = 2
+	case !f.harmonic:
+		f.degree = 3
 	}
-	e, row := newEquations(len(nodes), columns), make([]float64, columns)
+	var terms []int
+	all := harmonic.Count(f.degree)
+	if f.harmonic {
+		e := harmonic.Expansion{Degree: f.degree, Polar: 2}
+		terms = e.Allowed(parity)
+	} else {
+		terms, all = allowedMonomials(f.degree, parity)
+	}
+	e, row, val := newEquations(len(nodes), len(terms)), make([]float64, len(terms)), make([]float64, all)
 	for i, n := range nodes {
 		x, y, z := n.d[0]/f.radius, n.d[1]/f.radius, n.d[2]/f.radius
 		if f.harmonic {
-			harmonic.Values(f.degree, x, y, z, row)
+			harmonic.Values(f.degree, x, y, z, val)
 		} else {
-			monomials(f.degree, x, y, z, row)
+			monomials(f.degree, x, y, z, val)
 		}
-		e.set(i, row, n.phi, math.Exp(-3*(x*x+y*y+z*z)))
+		for j, k := range terms {
+			row[j] = val[k]
+		}
+		e.set(i, row, n.phi, math.Sqrt(n.count)*math.Exp(-3*(x*x+y*y+z*z)))
 	}
-	var ok bool
-	f.c, ok = e.solve()
-	return f, ok
+	c, ok := e.solve()
+	if !ok {
+		return nil, false
+	}
+	f.c = make([]float64, all)
+	for j, k := range terms {
+		f.c[k] = c[j]
+	}
+	return f, true
 }
 
 // fitFlux fits the flux density of a nonlinear body round a point, from the quadrature points of the surrounding cells. In saturated steel
@@ -566,6 +591,22 @@ func monomials(degree int, x, y, z float64, out []float64) {
 			}
 		}
 	}
+}
+
+// allowedMonomials lists the places of the monomials up to a degree that the parities let through, and tells how many there are in all.
+func allowedMonomials(degree int, parity [3]harmonic.Parity) (terms []int, all int) {
+	fits := func(p harmonic.Parity, n int) bool { return p == harmonic.None || (p == harmonic.Odd) == (n%2 == 1) }
+	for d := range degree + 1 {
+		for i := d; i >= 0; i-- {
+			for j := d - i; j >= 0; j-- {
+				if fits(parity[0], i) && fits(parity[1], j) && fits(parity[2], d-i-j) {
+					terms = append(terms, all)
+				}
+				all++
+			}
+		}
+	}
+	return terms, all
 }
 
 func monomialGradients(degree int, x, y, z float64, out [][3]float64) {

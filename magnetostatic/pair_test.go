@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/grid"
+	"polewright/harmonic"
 	"polewright/material"
 )
 
@@ -60,6 +61,54 @@ func TestFreePairAgainstClosedForm(t *testing.T) {
 		} else {
 			t.Logf("at %.0f mm off by %.1e", r3.Scale(1e3, x), e)
 		}
+	}
+}
+
+// On a plane of symmetry, on two and at the centre of all a fit has only the terms that its symmetry lets through, and the nodes of one side. With all
+// terms and the nodes of all sides it finds the same, to 1e-9 of the gap field (rounding), and nothing that symmetry forbids.
+func TestFitsOnPlanesOfSymmetry(t *testing.T) {
+	s := solvedPair(t, framedPair(12), 2, 0.6)
+	b, _ := s.At(r3.Vec{})
+	gap := r3.Norm(b) / material.Mu0
+	closed := s.closedForms()
+	rng := rand.New(rand.NewPCG(5, 9))
+	fits := 0
+	for n := range 300 {
+		q := [3]float64{0.06 * rng.Float64(), 0.06 * rng.Float64(), 0.08 * rng.Float64()}
+		for k := range q {
+			if (1+n%7)>>k&1 == 1 {
+				q[k] = 0
+			}
+		}
+		tri, l, _, _, ok := s.locate(q)
+		if body := s.Grid.Cell[tri*s.Grid.Layers()+l]; !ok || !closed.clear(body) {
+			continue
+		}
+		list, ok := s.near(q, 0.02)
+		if !ok {
+			continue
+		}
+		var field [2][3]float64
+		for i, parity := range [][3]harmonic.Parity{s.parityAt(q), {}} {
+			nodes := s.around(tri, l, parity, closed.clear)
+			for _, c := range list {
+				s.takeOff(c, 1, nodes)
+			}
+			f, ok := s.fitNodes(q, tri, l, parity, seenFrom(q, nodes))
+			if !ok {
+				t.Fatalf("at %.3g m: no fit", q)
+			}
+			field[i] = f.field(q)
+		}
+		fits++
+		for k := range q {
+			if d := math.Abs(field[0][k] - field[1][k]); !(d < 1e-9*gap) {
+				t.Errorf("at %.3g m H is %.6g A/m, with all terms %.6g A/m", q, field[0], field[1])
+			}
+		}
+	}
+	if fits < 150 {
+		t.Errorf("only %d fits were compared", fits)
 	}
 }
 
