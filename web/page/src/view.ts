@@ -92,6 +92,7 @@ export class View {
   constructor(private host: HTMLElement, private colours: number[][]) {
     this.renderer = new WebGLRenderer({ antialias: false, alpha: false });
     this.renderer.outputColorSpace = LinearSRGBColorSpace;
+    if (drawnBySoftware(this.renderer.getContext())) this.sharpness = 0.5; // to begin with
     this.canvas = this.renderer.domElement;
     host.prepend(this.canvas);
     this.canvas.tabIndex = 0;
@@ -304,14 +305,19 @@ export class View {
     this.renderer.render(this.scene, this.camera);
     this.renderer.setRenderTarget(null);
     this.renderer.render(this.copy, this.camera);
+    if (this.sharpness < 1) this.bakeMap(); // for when it moves
   }
 
   // showMap shows the map in full, or as it was once drawn flat: a slow machine would take half of each frame to work its colours out anew.
   private showMap(coarse: boolean) {
+    if (!this.map) return;
+    if (coarse) this.bakeMap();
+    this.map.plane.material = coarse ? this.coarse : this.map.exact;
+  }
+
+  private bakeMap() {
     const m = this.map;
-    if (!m) return;
-    m.plane.material = coarse ? this.coarse : m.exact;
-    if (!coarse || m.baked) return;
+    if (!m || m.baked) return;
     m.baked = true;
     const flat = new Mesh(new PlaneGeometry(2, 2), m.exact), fine = 6; // points a cell
     this.bakedMap.setSize(fine * m.columns, fine * m.rows);
@@ -324,7 +330,7 @@ export class View {
   }
 
   // pace takes fewer points when eight frames took longer than those of a screen, by how much they did, and tries more when frames keep up; after
-  // each try that was too much it waits twice as long. The first two frames of a movement are no measure.
+  // a try that was too much it waits eight times as long, at most 64 times eight frames. The first two frames of a movement are no measure.
   private pace(now: number) {
     if (this.count++ < 2) {
       this.since = now;
@@ -335,7 +341,7 @@ export class View {
     if (frames < 8 && (frames < 3 || spent < 8 * 20)) return;
     const late = mean > 20;
     if (late) {
-      if (this.tried) this.patience = Math.min(64, 2 * this.patience);
+      if (this.tried) this.patience = Math.min(64, 8 * this.patience);
       this.sharpness = Math.max(0.4, Math.sqrt(1000 / 60 / mean) * this.sharpness);
     }
     this.tried = mean < 18 && this.sharpness < 1 && ++this.good >= this.patience;
@@ -650,6 +656,12 @@ function plain(clip: { value: Vector4 }, faces: boolean): ShaderMaterial {
 
 const sun = new Vector3(0.6, -0.35, 1).normalize(), fill = new Vector3(-1, 0.8, 0.2).normalize();
 const lit = (n: Vector3) => 0.62 + 0.38 * Math.max(0, n.dot(sun)) + 0.12 * Math.max(0, n.dot(fill));
+
+// drawnBySoftware tells whether there is no graphics card, where the browser says so.
+function drawnBySoftware(gl: WebGLRenderingContext | WebGL2RenderingContext): boolean {
+  const names = gl.getExtension("WEBGL_debug_renderer_info");
+  return names !== null && /swiftshader|llvmpipe|software/i.test(String(gl.getParameter(names.UNMASKED_RENDERER_WEBGL)));
+}
 
 function still<O extends Object3D>(o: O): O {
   o.updateMatrixWorld(true);
