@@ -29,11 +29,11 @@ func coilAxis(c *design.Coil) (v r3.Vec) {
 // winding to zero at its outside. With the same build all round it falls evenly, as a uniform current density makes it.
 func coilSource(c *design.Coil, g *grid.Grids) magnetostatic.Coil {
 	body := c.Body()
-	center := grid.Frame(g.Axis, g.Center)
+	center := g.Frame(g.Center)
 	top := c.AmpereTurns / c.HeightM
 	axis := (c.Axis - g.Axis + 2) % 3
-	half := grid.Frame(g.Axis, body.Place.Rot.Apply(outerHalf(c)))
-	mid := grid.Frame(g.Axis, r3.Sub(c.Center, g.Center))
+	half := g.Frame(body.Place.Rot.Apply(outerHalf(c)))
+	mid := g.Frame(r3.Sub(c.Center, g.Center))
 	s := magnetostatic.Coil{Axis: axis}
 	const slack = 1e-9
 	for k := range 3 {
@@ -44,7 +44,7 @@ func coilSource(c *design.Coil, g *grid.Grids) magnetostatic.Coil {
 		for k := range q {
 			q[k] += center[k]
 		}
-		l := body.Place.ToLocal(grid.World(g.Axis, q))
+		l := body.Place.ToLocal(g.World(q))
 		t[axis] = top * depthShare(c, l.X, l.Y)
 		return t
 	}
@@ -52,7 +52,7 @@ func coilSource(c *design.Coil, g *grid.Grids) magnetostatic.Coil {
 		for k := range q {
 			q[k] += center[k]
 		}
-		l := body.Place.ToLocal(grid.World(g.Axis, q))
+		l := body.Place.ToLocal(g.World(q))
 		out, in := depths(c, l.X, l.Y)
 		return math.Hypot(math.Max(0, -math.Min(out, in)), math.Max(0, math.Abs(l.Z)-c.HeightM/2))
 	}

@@ -29,14 +29,14 @@ const lostShare = 1e-3
 
 // descent is what a magnet of the grid does along its magnetization: the curve at the temperature, and the share of its size that is coating
 // and films (see magnetMedium).
-func (a *assembly) descent(i int, medium *magnetostatic.Medium, axis int, c condition) *magnetostatic.Descent {
+func (a *assembly) descent(i int, medium *magnetostatic.Medium, g *grid.Grids, c condition) *magnetostatic.Descent {
 	m := &a.design.Magnets[i]
 	at := m.Material.At(c.temperatureC)
 	if at.RemanenceT == 0 {
 		return nil
 	}
 	curve, _ := at.Demagnetization()
-	d := &magnetostatic.Descent{Along: magnetostatic.Vec(grid.Frame(axis, m.Direction)), Bare: 1, Area: 1,
+	d := &magnetostatic.Descent{Along: magnetostatic.Vec(g.Frame(m.Direction)), Bare: 1, Area: 1,
 		Remanence: at.RemanenceT, Recoil: at.RecoilPermeability, Curve: curve}
 	if !c.joints || m.CoatingM == 0 && a.gap[i] == (filmShare{}) {
 		return d

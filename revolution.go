@@ -9,6 +9,7 @@ import (
 
 	"polewright/axisymmetric"
 	"polewright/design"
+	"polewright/grid"
 	"polewright/magnetostatic"
 	"polewright/material"
 	"polewright/result"
@@ -160,7 +161,8 @@ func (v *revolution) problem(c condition, density float64, halves []Plane) *axis
 		switch {
 		case i < len(d.Magnets):
 			m := &d.Magnets[i]
-			medium := a.magnetMedium(i, r3.Scale(m.Material.At(c.temperatureC).RemanenceT, m.Direction), v.axis, c.joints)
+			frame := func(u r3.Vec) [3]float64 { return grid.Frame(v.axis, u) }
+			medium := a.magnetMedium(i, r3.Scale(m.Material.At(c.temperatureC).RemanenceT, m.Direction), frame, c.joints)
 			b.Medium = axisymmetric.Medium{Radial: medium.RelativeUU, Axial: medium.RelativeWW, Polarization: axisymmetric.Vec{0, medium.Polarization[2]}}
 		case c.idealSteel:
 			b.Medium = axisymmetric.Medium{Radial: idealPermeability, Axial: idealPermeability}

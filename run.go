@@ -284,7 +284,10 @@ func (a *assembly) solve(ctx context.Context, use condition, o Options, report f
 			}
 		}
 		*effort = result.Solver{Method: "3d", Unknowns: fine.Effort.Unknowns, NewtonSteps: fine.Effort.NewtonSteps, Cycles: fine.Effort.Cycles,
-			Symmetry: symmetryNames(g), Axis: string("xyz"[g.Axis]), Accuracy: o.Accuracy.Name}
+			Symmetry: symmetryNames(g), Accuracy: o.Accuracy.Name}
+		if !g.Askew() {
+			effort.Axis = string("xyz"[g.Axis])
+		}
 		if enough {
 			o.near.keep(f, o.build)
 			return f, nil
@@ -379,8 +382,8 @@ func (a *assembly) estimatedError(coarse, fine *magnetostatic.Solution) float64 
 
 func symmetryNames(g *grid.Grids) []string {
 	names := []string{}
-	for axis, p := range g.Symmetry {
-		if p != grid.None {
+	for axis := range 3 {
+		if g.Mirrored(axis) {
 			names = append(names, string("xyz"[axis]))
 		}
 	}
@@ -525,7 +528,7 @@ func (e *PlaneError) Error() string {
 
 func cuts(p Plane, q design.Part) error { return &PlaneError{p, q.Name} }
 
-func (f *gridField) Mirrored(axis int) bool { return f.Problem.Grids.Symmetry[axis] != grid.None }
+func (f *gridField) Mirrored(axis int) bool { return f.Problem.Grids.Mirrored(axis) }
 
 func (f *gridField) Section(body, axis int, at float64) (mean, area, flux float64) {
 	return sampleSection(f.a.parts[body], axis, at, f.Within)

@@ -335,7 +335,11 @@ func (a *assembly) spec(levels int, density float64, planes [3][]float64) grid.S
 	if a.forces {
 		s.Focus = nil
 	}
-	s.Still = a.still()
+	s.Turn = shape.Identity()
+	if len(planes[0])+len(planes[1])+len(planes[2]) == 0 {
+		s.Turn = a.turn()
+	}
+	s.Still = a.still(s.Turn)
 	// T of a coil jumps at its end planes, over the bore too.
 	for i := range a.design.Coils {
 		c := &a.design.Coils[i]
@@ -351,15 +355,24 @@ func (a *assembly) spec(levels int, density float64, planes [3][]float64) grid.S
 	return s
 }
 
+// turn finds axes for the grid in which less of the steel is askew. Joints and coils lie along the world's.
+func (a *assembly) turn() shape.Rotation {
+	if len(a.films)+len(a.design.Coils) > 0 {
+		return shape.Identity()
+	}
+	return grid.Turn(a.bodies)
+}
+
 // still tells whether the plan may not be stretched: sources that the grid does not follow are known in its own coordinates only.
-func (a *assembly) still() bool {
-	axis, err := grid.Axis(a.bodies)
+func (a *assembly) still(turn shape.Rotation) bool {
+	bodies := grid.Turned(a.bodies, turn)
+	axis, err := grid.Axis(bodies)
 	if err != nil {
 		return false // grid.Build says so too
 	}
-	for i, p := range a.parts {
+	for i, b := range bodies {
 		if i < len(a.design.Magnets) || a.coil(i) != nil {
-			if _, _, _, ok := shape.Outline(p.Solid, p.Place, axis); !ok {
+			if _, _, _, ok := shape.Outline(b.Solid, b.Place, axis); !ok {
 				return true
 			}
 		}
@@ -389,8 +402,8 @@ func (a *assembly) problem(g *grid.Grids, c condition) *magnetostatic.Problem {
 			j := r3.Scale(m.Material.At(c.temperatureC).RemanenceT, m.Direction)
 			moment = r3.Add(moment, r3.Scale(m.Solid.Volume(), j))
 			if g.Fits[i] {
-				p.Media[i] = a.magnetMedium(i, j, g.Axis, c.joints)
-				p.Media[i].Descent = a.descent(i, &p.Media[i], g.Axis, c)
+				p.Media[i] = a.magnetMedium(i, j, g.Frame, c.joints)
+				p.Media[i].Descent = a.descent(i, &p.Media[i], g, c)
 				break
 			}
 			p.Media[i] = magnetostatic.Air()
@@ -422,8 +435,9 @@ func (a *assembly) problem(g *grid.Grids, c condition) *magnetostatic.Problem {
 	// Only a dipole along an axis sharpens the closure of open space.
 	size := r3.Norm(moment)
 	for axis := range 3 {
-		if size > 0 && math.Abs(*component(&moment, axis)) > 0.9999*size {
-			*component(&p.Dipole, axis) = 1
+		unit := g.Unit(axis)
+		if along := r3.Dot(moment, unit); size > 0 && math.Abs(along) > 0.9999*size {
+			p.Dipole = unit
 		}
 	}
 	return p
@@ -436,16 +450,20 @@ func (a *assembly) leaveUnfitted(p *magnetostatic.Problem, i int) {
 		return
 	}
 	q := a.parts[i]
-	box := shape.Bounds(q.Solid, q.Place)
-	lo, hi := grid.Frame(g.Axis, r3.Sub(box.Min, g.Center)), grid.Frame(g.Axis, r3.Sub(box.Max, g.Center))
+	var lo, hi [3]float64
+	for k := range 3 {
+		unit := g.Unit(k)
+		lo[k] = -shape.Support(q.Solid, q.Place, r3.Scale(-1, unit)) - r3.Dot(unit, g.Center)
+		hi[k] = shape.Support(q.Solid, q.Place, unit) - r3.Dot(unit, g.Center)
+	}
 	p.Unfitted = append(p.Unfitted, magnetostatic.Unfitted{Body: i, Medium: p.Media[i], Min: magnetostatic.Vec(lo), Max: magnetostatic.Vec(hi),
 		Contains: func(x [3]float64, tol float64) bool {
-			return q.Solid.Contains(q.Place.ToLocal(r3.Add(g.Center, grid.World(g.Axis, x))), tol)
+			return q.Solid.Contains(q.Place.ToLocal(r3.Add(g.Center, g.World(x))), tol)
 		},
 		Sides: func(x [3]float64) (sides [3]magnetostatic.Side, n int) {
-			local, n := shape.Sides(q.Solid, q.Place.ToLocal(r3.Add(g.Center, grid.World(g.Axis, x))))
+			local, n := shape.Sides(q.Solid, q.Place.ToLocal(r3.Add(g.Center, g.World(x))))
 			for k := range n {
-				sides[k] = magnetostatic.Side{Beyond: local[k].Beyond, Away: magnetostatic.Vec(grid.Frame(g.Axis, q.Place.Rot.Apply(local[k].Away)))}
+				sides[k] = magnetostatic.Side{Beyond: local[k].Beyond, Away: magnetostatic.Vec(g.Frame(q.Place.Rot.Apply(local[k].Away)))}
 			}
 			return sides, n
 		}})
@@ -457,12 +475,12 @@ func (a *assembly) leaveUnfitted(p *magnetostatic.Problem, i int) {
 //
 //	B = mu0 m H + J m (L-2c)/(mu_r L),   1/m = ((L-2c)/mu_r + 2c + t)/L
 //
-// and the coating on the other sides takes its share of the area.
-func (a *assembly) magnetMedium(i int, j r3.Vec, axis int, joints bool) magnetostatic.Medium {
+// and the coating on the other sides takes its share of the area. frame carries a vector from the world into that of the medium.
+func (a *assembly) magnetMedium(i int, j r3.Vec, frame func(r3.Vec) [3]float64, joints bool) magnetostatic.Medium {
 	m := &a.design.Magnets[i]
 	mu := m.Material.RecoilPermeability
 	if !joints || m.CoatingM == 0 && a.gap[i] == (filmShare{}) {
-		return magnetostatic.Isotropic(mu, magnetostatic.Vec(grid.Frame(axis, j)))
+		return magnetostatic.Isotropic(mu, magnetostatic.Vec(frame(j)))
 	}
 	e := r3.Scale(2, m.Solid.HalfExtent())
 	local := m.Place.Rot.Inverse(j)
@@ -486,7 +504,7 @@ func (a *assembly) magnetMedium(i int, j r3.Vec, axis int, joints bool) magnetos
 	for k := range 3 {
 		var unit r3.Vec
 		*component(&unit, k) = 1
-		n := grid.Frame(axis, m.Place.Rot.Apply(unit))
+		n := frame(m.Place.Rot.Apply(unit))
 		for x := range 3 {
 			for y := range 3 {
 				t[x][y] += rel[k] * n[x] * n[y]
@@ -494,7 +512,7 @@ func (a *assembly) magnetMedium(i int, j r3.Vec, axis int, joints bool) magnetos
 		}
 	}
 	return magnetostatic.Medium{Linear: true, RelativeUU: t[0][0], RelativeUV: t[0][1], RelativeVV: t[1][1], RelativeWW: t[2][2],
-		Polarization: magnetostatic.Vec(grid.Frame(axis, m.Place.Rot.Apply(local)))}
+		Polarization: magnetostatic.Vec(frame(m.Place.Rot.Apply(local)))}
 }
 
 // filmsOf gives the joints laid into a steel body, in the grid's frame.
@@ -504,12 +522,12 @@ func (a *assembly) filmsOf(body int, g *grid.Grids) (films []magnetostatic.Film)
 		if f.body != body {
 			continue
 		}
-		lo, hi := grid.Frame(g.Axis, r3.Sub(f.box.Min, g.Center)), grid.Frame(g.Axis, r3.Sub(f.box.Max, g.Center))
+		lo, hi := g.Frame(r3.Sub(f.box.Min, g.Center)), g.Frame(r3.Sub(f.box.Max, g.Center))
 		for k := range 3 {
 			lo[k] -= slack
 			hi[k] += slack
 		}
-		films = append(films, magnetostatic.Film{Normal: magnetostatic.Vec(grid.Frame(g.Axis, f.normal)), Share: f.share,
+		films = append(films, magnetostatic.Film{Normal: magnetostatic.Vec(g.Frame(f.normal)), Share: f.share,
 			Min: magnetostatic.Vec(lo), Max: magnetostatic.Vec(hi)})
 	}
 	return films
@@ -518,15 +536,15 @@ func (a *assembly) filmsOf(body int, g *grid.Grids) (films []magnetostatic.Film)
 // woundMedium is a winding whose wires run round its core.
 func woundMedium(w *design.Wound, g *grid.Grids) magnetostatic.Medium {
 	track := w.Racetrack()
-	center := grid.Frame(g.Axis, g.Center)
+	center := g.Frame(g.Center)
 	place := w.Place
 	return magnetostatic.Medium{Curve: w.Material.Curve, Packing: w.Packing, Direction: func(u, v float64) (float64, float64) {
-		l := place.ToLocal(grid.World(g.Axis, [3]float64{u + center[0], v + center[1], 0}))
+		l := place.ToLocal(g.World([3]float64{u + center[0], v + center[1], 0}))
 		dx, dy := track.Direction(l.X, l.Y)
-		t := grid.Frame(g.Axis, place.Rot.Apply(r3.Vec{X: dx, Y: dy}))
+		t := g.Frame(place.Rot.Apply(r3.Vec{X: dx, Y: dy}))
 		return t[0], t[1]
 	}, Turn: track.Turn(), Along: func(u, v float64) (float64, float64) {
-		l := place.ToLocal(grid.World(g.Axis, [3]float64{u + center[0], v + center[1], 0}))
+		l := place.ToLocal(g.World([3]float64{u + center[0], v + center[1], 0}))
 		return track.Along(l.X, l.Y)
 	}}
 }

@@ -1,7 +1,7 @@
 // Package grid lays a plan mesh times layers over an assembly, fitted to every body that is an extrusion along one axis.
 //
-// The grid has its own right-handed frame (u, v, w): w is the axis of extrusion, u and v the next two world axes cyclically
-// (x: y, z; y: z, x; z: x, y).
+// The grid has its own right-handed frame (u, v, w): w is the axis of extrusion, u and v the next two axes cyclically (x: y, z; y: z, x;
+// z: x, y). These are the world's axes, or axes turned from them as a whole, in which more of the bodies are extrusions.
 package grid
 
 import (
@@ -53,6 +53,7 @@ func (g *Grid) Unknowns() int { return len(g.Plan.Nodes) * (2*g.Layers() + 1) }
 
 // Grids is a sequence of nested grids: each next one splits a triangle in four and a layer in two.
 type Grids struct {
+	Turn     shape.Rotation // of the axes that Axis, Symmetry and Partner number: from them to the world's
 	Axis     int
 	Center   r3.Vec // world position of the grid frame's origin
 	Symmetry [3]Parity
@@ -72,15 +73,63 @@ type Grids struct {
 // Spec says what to lay a grid over and how finely.
 type Spec struct {
 	Bodies  []Body
-	Focus   []r3.Vec     // points at which the field matters, world frame
-	Radius  float64      // of the region about each of them, m
-	Marks   []Body       // bodies whose faces the grid follows without any cell of its own: zones within other bodies
-	Planes  [3][]float64 // world planes across x, y, z that the grid must contain
-	Levels  int          // how many grids, at least 2
-	Density float64      // cells a length of the coarsest grid, 1 is usual
-	Still   bool         // follow no round pole tip: the plan is not to be stretched
-	Whole   [3]bool      // world axes across which no symmetry is taken, though there may be one
+	Focus   []r3.Vec       // points at which the field matters, world frame
+	Radius  float64        // of the region about each of them, m
+	Marks   []Body         // bodies whose faces the grid follows without any cell of its own: zones within other bodies
+	Planes  [3][]float64   // world planes across x, y, z that the grid must contain
+	Levels  int            // how many grids, at least 2
+	Density float64        // cells a length of the coarsest grid, 1 is usual
+	Still   bool           // follow no round pole tip: the plan is not to be stretched
+	Whole   [3]bool        // world axes across which no symmetry is taken, though there may be one
+	Turn    shape.Rotation // of the grid's axes, from them to the world's; the zero value is none. Planes and Whole are then those of the turned axes.
 }
+
+// turned is the spec as it is seen from its turned axes.
+func (s Spec) turned() Spec {
+	if s.Turn == (shape.Rotation{}) {
+		s.Turn = shape.Identity()
+	}
+	if s.Turn == shape.Identity() {
+		return s
+	}
+	s.Bodies, s.Marks = Turned(s.Bodies, s.Turn), Turned(s.Marks, s.Turn)
+	focus := make([]r3.Vec, len(s.Focus))
+	for i, p := range s.Focus {
+		focus[i] = s.Turn.Inverse(p)
+	}
+	s.Focus = focus
+	return s
+}
+
+// Turned are bodies as they are seen from axes turned from the world's.
+func Turned(bodies []Body, turn shape.Rotation) []Body {
+	out := slices.Clone(bodies)
+	for i := range out {
+		b := &out[i]
+		b.Place = shape.Placement{Center: turn.Inverse(b.Place.Center), Rot: turn.Transposed().Mul(b.Place.Rot)}
+		b.Polarization = turn.Inverse(b.Polarization)
+	}
+	return out
+}
+
+// Frame converts a world vector into the grid's frame.
+func (g *Grids) Frame(v r3.Vec) [3]float64 { return Frame(g.Axis, g.Turn.Inverse(v)) }
+
+// World converts a vector of the grid's frame into the world's.
+func (g *Grids) World(v [3]float64) r3.Vec { return g.Turn.Apply(World(g.Axis, v)) }
+
+// Unit is the direction of an axis of the grid's frame in the world.
+func (g *Grids) Unit(k int) r3.Vec {
+	var v [3]float64
+	v[k] = 1
+	return g.World(v)
+}
+
+// Askew tells whether the grid's axes are not the world's.
+func (g *Grids) Askew() bool { return g.Turn != shape.Identity() }
+
+// Mirrored tells whether a plane across a world axis through the centre is one of symmetry.
+func (g *Grids) Mirrored(axis int) bool { return !g.Askew() && g.Symmetry[axis] != None }
 
 // ErrTooMuch is wrapped by the error for an assembly that no machine would solve.
 var ErrTooMuch = errors.New("the assembly has too much detail")
@@ -91,17 +140,64 @@ const mostNodes = 1e8
 // ErrUnfit is wrapped by the error for bodies that no axis of extrusion serves.
 var ErrUnfit = errors.New("does not fit the plan")
 
-// Frame converts a world vector into the grid's frame.
+// Frame converts a vector into the frame of an axis of extrusion.
 func Frame(axis int, v r3.Vec) [3]float64 {
 	c := [3]float64{v.X, v.Y, v.Z}
 	return [3]float64{c[(axis+1)%3], c[(axis+2)%3], c[axis]}
 }
 
-// World converts a vector of the grid's frame into the world's.
+// World converts one back.
 func World(axis int, v [3]float64) r3.Vec {
 	var c [3]float64
 	c[(axis+1)%3], c[(axis+2)%3], c[axis] = v[0], v[1], v[2]
 	return r3.Vec{X: c[0], Y: c[1], Z: c[2]}
+}
+
+// Turn finds the axes from which the least of the soft bodies is askew: the world's where none is or they serve as well, else those of one of the
+// bodies. Errors are those of Axis.
+func Turn(bodies []Body) shape.Rotation {
+	best := shape.Identity()
+	least := leastAskew(bodies)
+	for i := range bodies {
+		if least == 0 {
+			break
+		}
+		if b := &bodies[i]; b.Polarization == (r3.Vec{}) {
+			if soft := leastAskew(Turned(bodies, b.Place.Rot)); soft < least*(1-1e-9) {
+				best, least = b.Place.Rot, soft
+			}
+		}
+	}
+	return best
+}
+
+// leastAskew is the volume of the soft bodies that are no extrusions along the axis that serves them best.
+func leastAskew(bodies []Body) float64 {
+	least := math.Inf(1)
+	for axis := range 3 {
+		if _, soft, unfit := fit(bodies, axis); unfit == "" {
+			least = math.Min(least, soft)
+		}
+	}
+	return least
+}
+
+// fit counts the bodies that are extrusions along an axis, gives the volume of the soft ones that are not, and names one that must be and is not.
+func fit(bodies []Body, axis int) (count int, soft float64, unfit string) {
+	for i := range bodies {
+		b := &bodies[i]
+		switch {
+		case fits(b, axis):
+			count++
+		case b.MustFit:
+			if unfit == "" {
+				unfit = b.Name
+			}
+		case b.Polarization == (r3.Vec{}):
+			soft += b.Solid.Volume()
+		}
+	}
+	return count, soft, unfit
 }
 
 // Axis finds the axis of extrusion: all bodies that must fit are extrusions along it, as little as possible of the soft ones is not, as many
@@ -112,29 +208,12 @@ func Axis(bodies []Body) (int, error) {
 	least := math.Inf(1)
 	var firstUnfit [3]string
 	for axis := range 3 {
-		fit, all, soft := 0, true, 0.0
-		for i := range bodies {
-			b := &bodies[i]
-			switch {
-			case fits(b, axis):
-				fit++
-			case b.MustFit:
-				all = false
-				if firstUnfit[axis] == "" {
-					firstUnfit[axis] = b.Name
-				}
-			case b.Polarization == (r3.Vec{}):
-				soft += b.Solid.Volume()
-			}
-		}
-		if !all {
+		count, soft, unfit := fit(bodies, axis)
+		if firstUnfit[axis] = unfit; unfit != "" || soft > least*(1+1e-9) {
 			continue
 		}
-		if soft > least*(1+1e-9) {
-			continue
-		}
-		if n := slivers(bodies, axis); soft < least*(1-1e-9) || fit > most || fit == most && n < fewest {
-			best, most, least, fewest = axis, fit, soft, n
+		if n := slivers(bodies, axis); soft < least*(1-1e-9) || count > most || count == most && n < fewest {
+			best, most, least, fewest = axis, count, soft, n
 		}
 	}
 	if best < 0 {
@@ -191,6 +270,8 @@ type placed struct {
 
 // Build lays the grids. Bodies that need not fit and do not are left out (Fits tells which).
 func Build(s Spec) (*Grids, error) {
+	given := s.Bodies
+	s = s.turned()
 	g, bodies, err := begin(s)
 	if err != nil {
 		return nil, err
@@ -227,19 +308,25 @@ func Build(s Spec) (*Grids, error) {
 		g.Grid = append(g.Grid, fine)
 		g.Down = append(g.Down, p)
 	}
+	g.inWorld(given)
 	return g, nil
 }
 
-// SymmetryOf is the symmetry that the grids of a spec have. Errors are those of Build.
+// inWorld gives bodies and centre their places in the world, once all is laid.
+func (g *Grids) inWorld(bodies []Body) {
+	g.Bodies, g.Center = slices.Clone(bodies), g.Turn.Apply(g.Center)
+}
+
+// SymmetryOf is the symmetry that the grids of a spec have, across the axes that they have. Errors are those of Build.
 func SymmetryOf(s Spec) ([3]Parity, error) {
-	g, _, err := begin(s)
+	g, _, err := begin(s.turned())
 	if err != nil {
 		return [3]Parity{}, err
 	}
 	return g.Symmetry, nil
 }
 
-// begin finds frame, symmetry and domain of the grids, and the bodies that they follow.
+// begin finds frame, symmetry and domain of the grids, and the bodies that they follow, all as seen from the axes of the spec.
 func begin(s Spec) (*Grids, []placed, error) {
 	if len(s.Bodies) == 0 {
 		return nil, nil, errors.New("grid: there is nothing to lay a grid over")
@@ -248,7 +335,7 @@ func begin(s Spec) (*Grids, []placed, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	g := &Grids{Axis: axis, Bodies: slices.Clone(s.Bodies), Fits: make([]bool, len(s.Bodies))}
+	g := &Grids{Turn: s.Turn, Axis: axis, Fits: make([]bool, len(s.Bodies))}
 	box := shape.Bounds(s.Bodies[0].Solid, s.Bodies[0].Place)
 	for _, b := range s.Bodies[1:] {
 		box = box.Union(shape.Bounds(b.Solid, b.Place))

@@ -15,8 +15,10 @@ import (
 // and between these as their neighbours do. The numbers of nodes and cells are those of g, and so is what the cells are too coarse for, nearly. ok is
 // false where the bodies have no such grid: of other symmetry, or with edges apart that were one.
 func (g *Grids) Moved(s Spec) (o *Grids, ok bool) {
+	given := s.Bodies
+	s = s.turned()
 	o, bodies, err := begin(s)
-	if err != nil || o.Axis != g.Axis || o.Symmetry != g.Symmetry || !slices.Equal(o.Fits, g.Fits) || len(g.Warps)+len(o.Warps) > 0 {
+	if err != nil || o.Turn != g.Turn || o.Axis != g.Axis || o.Symmetry != g.Symmetry || !slices.Equal(o.Fits, g.Fits) || len(g.Warps)+len(o.Warps) > 0 {
 		return nil, false
 	}
 	o.sizes = newSizes(s, o, bodies)
@@ -44,6 +46,7 @@ func (g *Grids) Moved(s Spec) (o *Grids, ok bool) {
 		o.Grid = append(o.Grid, &Grid{Plan: m, Faces: faces, Cell: was.Cell})
 	}
 	o.Down = g.Down
+	o.inWorld(given)
 	return o, true
 }
 

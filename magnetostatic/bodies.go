@@ -113,9 +113,9 @@ func (s *Solution) Bodies() []BodyIntegral {
 		if o.Volume == 0 {
 			continue
 		}
-		axis := s.Problem.Grids.Axis
-		o.MeanB = r3.Scale(1/o.Volume, grid.World(axis, b))
-		o.MeanH = r3.Scale(1/o.Volume, grid.World(axis, h))
+		g := s.Problem.Grids
+		o.MeanB = r3.Scale(1/o.Volume, g.World(b))
+		o.MeanH = r3.Scale(1/o.Volume, g.World(h))
 		o.MeanB1 /= o.Volume
 		o.Moment = r3.Scale(o.Volume, r3.Sub(r3.Scale(1/material.Mu0, o.MeanB), o.MeanH))
 	}
@@ -190,7 +190,7 @@ func (s *Solution) sumMoment() (m r3.Vec) {
 		m = r3.Add(m, s.Problem.Exact[i].Moment())
 	}
 	m = r3.Add(m, s.recoilMoment())
-	return r3.Add(m, grid.World(s.Problem.Grids.Axis, s.Problem.coilMoment()))
+	return r3.Add(m, s.Problem.Grids.World(s.Problem.coilMoment()))
 }
 
 // recoilMoment is the moment that the field induces in the exact sources, the integral of (recoil - 1) H.
@@ -228,7 +228,7 @@ func (s *Solution) recoilMoment() r3.Vec {
 			}
 		}
 	}
-	return grid.World(s.Problem.Grids.Axis, m)
+	return s.Problem.Grids.World(m)
 }
 
 // ExactForce gives the force (N) and the torque (N m, about its own centre) on an exact source, number i of the problem's: the field of

@@ -410,8 +410,8 @@ func (s *Solution) UnfittedForce(i int, center r3.Vec) (force, torque r3.Vec) {
 			m[k] += det * mirror[k] * p.torque[k]
 		}
 	})
-	force = grid.World(g.Axis, f)
-	return force, r3.Sub(grid.World(g.Axis, m), r3.Cross(r3.Sub(center, g.Center), force))
+	force = g.World(f)
+	return force, r3.Sub(g.World(m), r3.Cross(r3.Sub(center, g.Center), force))
 }
 
 func (s *Solution) unfittedPart(u int32) (p part) {

@@ -8,7 +8,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/freefield"
-	"polewright/grid"
 	"polewright/material"
 	"polewright/shape"
 )
@@ -68,7 +67,7 @@ func (s *Solution) findClosedForms() closedForms {
 		if m.Check() == nil {
 			out.bare[i] = s.Problem.Media[i].isotropic() && math.Abs(s.Problem.Media[i].RelativeUU-1) < slight
 			longer, ends := s.prolonged(m)
-			fixed := grid.World(g.Axis, s.Problem.Media[i].Polarization)
+			fixed := g.World(s.Problem.Media[i].Polarization)
 			out.list = append(out.list, newClosedForm(longer, m, ends, fixed, s.Problem.Media[i].RelativeUU-1))
 		}
 	}
@@ -102,7 +101,7 @@ func (s *Solution) induced() []r3.Vec {
 					place := p.world(at[0], at[1], at[2])
 					for j := range p.Exact {
 						if m := &p.Exact[j]; p.Recoil[j] != 1 && m.Solid.Contains(m.Place.ToLocal(place), 0) {
-							out[j] = r3.Add(out[j], r3.Scale(w*x, grid.World(p.Grids.Axis, h)))
+							out[j] = r3.Add(out[j], r3.Scale(w*x, p.Grids.World(h)))
 							weight[j] += w
 							break
 						}
@@ -232,7 +231,7 @@ func (s *Solution) here(c *closedForm, q [3]float64) float64 {
 	for k := range h {
 		h[k] *= sign[k]
 	}
-	j := r3.Add(c.fixed, r3.Scale(material.Mu0*c.susceptibility, grid.World(s.Problem.Grids.Axis, h)))
+	j := r3.Add(c.fixed, r3.Scale(material.Mu0*c.susceptibility, s.Problem.Grids.World(h)))
 	return r3.Dot(j, c.Polarization) / mean
 }
 
@@ -288,7 +287,7 @@ func (s *Solution) giveBack(list freefield.Sources, h *[3]float64, q [3]float64,
 			q[k] += 1e-11 * s.Problem.Grids.Scale / math.Sqrt(size) * d[k]
 		}
 	}
-	e := grid.Frame(s.Problem.Grids.Axis, list.H(s.Problem.world(q[0], q[1], q[2])))
+	e := s.Problem.Grids.Frame(list.H(s.Problem.world(q[0], q[1], q[2])))
 	for k := range h {
 		h[k] += e[k]
 	}

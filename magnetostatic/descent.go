@@ -5,7 +5,6 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"polewright/grid"
 	"polewright/material"
 )
 
@@ -110,7 +109,7 @@ func (s *Solution) Along() [][]Spot {
 				continue
 			}
 			for _, o := range own[j] {
-				at := grid.World(g.Axis, [3]float64{mirrors[j][0] * o.At.X, mirrors[j][1] * o.At.Y, mirrors[j][2] * o.At.Z})
+				at := g.World([3]float64{mirrors[j][0] * o.At.X, mirrors[j][1] * o.At.Y, mirrors[j][2] * o.At.Z})
 				out[i] = append(out[i], Spot{r3.Add(g.Center, at), n * o.Volume, o.H})
 			}
 		}
@@ -291,5 +290,5 @@ func (s *Solution) Raw(p r3.Vec) (h r3.Vec, ok bool) {
 	for k := range hf {
 		hf[k] *= sign[k]
 	}
-	return grid.World(s.Problem.Grids.Axis, hf), true
+	return s.Problem.Grids.World(hf), true
 }

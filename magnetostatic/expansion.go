@@ -94,8 +94,11 @@ func (s *Solution) parityAt(q [3]float64) (parity [3]harmonic.Parity) {
 	return parity
 }
 
-// parityAbout is parityAt for world axes, with the axes of the grid's frame whose planes hold the point.
+// parityAbout is parityAt for world axes, with the axes of the grid's frame whose planes hold the point; none where the grid's axes are not the world's.
 func (s *Solution) parityAbout(center [3]float64) (parity [3]harmonic.Parity, folded [3]bool) {
+	if s.Problem.Grids.Askew() {
+		return parity, folded
+	}
 	for k, p := range s.parityAt(center) {
 		parity[(s.Problem.Grids.Axis+1+k)%3], folded[k] = p, p != harmonic.None
 	}
@@ -114,7 +117,7 @@ const (
 // ball that holds no body.
 func (s *Solution) Inside(center r3.Vec, radius float64) (*harmonic.Expansion, error) {
 	g := s.Problem.Grids
-	c := grid.Frame(g.Axis, r3.Sub(center, g.Center))
+	c := g.Frame(r3.Sub(center, g.Center))
 	clearance := s.clearance(center)
 	b, _ := s.At(center)
 	if clearance < radius || clearance <= 0 {
@@ -126,7 +129,7 @@ func (s *Solution) Inside(center r3.Vec, radius float64) (*harmonic.Expansion, e
 		phi = s.sys.zones.straightened(q, phi, c)
 		d := [3]float64{q[0] - c[0], q[1] - c[1], q[2] - c[2]}
 		if d[0]*d[0]+d[1]*d[1]+d[2]*d[2] <= clearance*clearance {
-			all = append(all, airNode{grid.World(g.Axis, d), phi, times})
+			all = append(all, airNode{g.World(d), phi, times})
 		}
 	})
 	e := harmonic.Expansion{Center: center, Scale: clearance, Reach: clearance, Degree: insideDegree, Polar: harmonic.NearestAxis(b)}
@@ -147,7 +150,7 @@ func (s *Solution) Rough(p r3.Vec) r3.Vec {
 	for k := range h {
 		h[k] *= material.Mu0 * sign[k]
 	}
-	return grid.World(s.Problem.Grids.Axis, h)
+	return s.Problem.Grids.World(h)
 }
 
 // clearance is the distance from a point to the nearest body, at most the assembly's size.
@@ -247,7 +250,7 @@ func (s *Solution) expandOutside() (*harmonic.Expansion, error) {
 	s.eachAirNode(folded, func(q [3]float64, phi, count float64) {
 		r := math.Sqrt(q[0]*q[0] + q[1]*q[1] + q[2]*q[2])
 		if r > outsideFrom*inner && r <= outer {
-			all = append(all, airNode{grid.World(g.Axis, q), phi, count})
+			all = append(all, airNode{g.World(q), phi, count})
 		}
 	})
 	e := harmonic.Expansion{Center: g.Center, Scale: inner, Reach: inner, Degree: outsideDegree, Polar: g.Axis, Irregular: true}

@@ -44,7 +44,7 @@ func newPatches(tris [][6]int32, nodes int) *patches {
 // to become the gradient at the point.
 func (s *Solution) fold(p r3.Vec) (q, sign [3]float64) {
 	g := s.Problem.Grids
-	q = grid.Frame(g.Axis, r3.Sub(p, g.Center))
+	q = g.Frame(r3.Sub(p, g.Center))
 	sign = [3]float64{1, 1, 1}
 	for k, par := range g.Parity() {
 		if par == grid.None || q[k] >= 0 {
@@ -130,7 +130,7 @@ func (s *Solution) raw(q [3]float64, t, l int, area [3]float64, frac float64) [3
 // withExact adds H of the exact sources in air; in solid cells the applied potential holds it already.
 func (s *Solution) withExact(h, q [3]float64, solid bool) [3]float64 {
 	if !solid && len(s.Problem.Exact) > 0 {
-		e := grid.Frame(s.Problem.Grids.Axis, freefield.Sources(s.Problem.Exact).H(s.Problem.world(q[0], q[1], q[2])))
+		e := s.Problem.Grids.Frame(freefield.Sources(s.Problem.Exact).H(s.Problem.world(q[0], q[1], q[2])))
 		for k := range 3 {
 			h[k] += e[k]
 		}
@@ -162,7 +162,7 @@ func (s *Solution) flux(body int32, h [3]float64, q [3]float64) [3]float64 {
 	}
 	b := [3]float64{material.Mu0 * h[0], material.Mu0 * h[1], material.Mu0 * h[2]}
 	if i := s.Problem.exactAt(q); i >= 0 {
-		j := grid.Frame(s.Problem.Grids.Axis, s.Problem.Exact[i].Polarization)
+		j := s.Problem.Grids.Frame(s.Problem.Exact[i].Polarization)
 		for k := range 3 {
 			b[k] = b[k]*s.Problem.Recoil[i] + j[k]
 		}
@@ -211,7 +211,7 @@ func (s *Solution) at(p r3.Vec, fit func(q [3]float64, t, l int) (*fit, freefiel
 		hf[k] *= sign[k]
 		bf[k] *= sign[k]
 	}
-	return grid.World(g.Axis, bf), grid.World(g.Axis, hf)
+	return g.World(bf), g.World(hf)
 }
 
 // far tells whether a point lies where the multipoles serve better than the large cells there.

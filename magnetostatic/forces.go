@@ -389,7 +389,7 @@ func (s *Solution) Forces(centers []r3.Vec) (force, torque []r3.Vec) {
 		}
 	}
 	force, torque = make([]r3.Vec, n), make([]r3.Vec, n)
-	axis := s.Problem.Grids.Axis
+	g := s.Problem.Grids
 	closed, turn := sh.pairForces()
 	for i := range n {
 		var f, m [3]float64
@@ -401,9 +401,9 @@ func (s *Solution) Forces(centers []r3.Vec) (force, torque []r3.Vec) {
 				m[k] += det * mirror[k] * p.torque[k]
 			}
 		})
-		force[i] = grid.World(axis, f)
-		arm := r3.Sub(centers[i], s.Problem.Grids.Center)
-		torque[i] = r3.Sub(grid.World(axis, m), r3.Cross(arm, force[i]))
+		force[i] = g.World(f)
+		arm := r3.Sub(centers[i], g.Center)
+		torque[i] = r3.Sub(g.World(m), r3.Cross(arm, force[i]))
 		if p := sh.pairs[i]; p != nil {
 			f := closed[p.own]
 			force[i] = r3.Add(force[i], f)
@@ -460,7 +460,7 @@ func (s *Solution) pairUp(sh *shells) {
 		if i < 0 {
 			continue
 		}
-		sh.mean[b] = Vec(grid.Frame(s.Problem.Grids.Axis, list[i].body.Polarization))
+		sh.mean[b] = Vec(s.Problem.Grids.Frame(list[i].body.Polarization))
 		var touches, steel bool // what has no cells of its own touches what its mirror image does
 		s.eachImage(b, func(j int, _ [3]float64, _ float64) {
 			touches, steel = touches || sh.beside[j], steel || len(sh.of[j]) > 1

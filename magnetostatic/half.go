@@ -1,6 +1,7 @@
 package magnetostatic
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -25,8 +26,11 @@ func (s *Solution) HalfPull(axis int, at float64) (float64, error) {
 
 func (s *Solution) half(axis int, at float64, shear bool) (r3.Vec, error) {
 	g := s.Problem.Grids
+	if g.Askew() {
+		return r3.Vec{}, errors.New("the grid lies askew, for the sake of the steel: it has no such plane")
+	}
 	k := (axis - g.Axis + 2) % 3 // the plane's axis in the grid's frame
-	c := grid.Frame(g.Axis, g.Center)
+	c := g.Frame(g.Center)
 	at -= c[k]
 	par := g.Parity()
 	mirrored := par[k] != grid.None && at < -1e-9
@@ -148,7 +152,7 @@ func (s *Solution) half(axis int, at float64, shear bool) (r3.Vec, error) {
 			}
 		}
 	}
-	return grid.World(g.Axis, f), nil
+	return g.World(f), nil
 }
 
 // Within is B (T) of the element itself at a point within a body of the grid, not recovered: the mean over many points is as good, at a
@@ -167,5 +171,5 @@ func (s *Solution) Within(p r3.Vec) (b r3.Vec, ok bool) {
 	for k := range bf {
 		bf[k] *= sign[k]
 	}
-	return grid.World(s.Problem.Grids.Axis, bf), true
+	return s.Problem.Grids.World(bf), true
 }

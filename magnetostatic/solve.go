@@ -219,7 +219,7 @@ func (p *Problem) system(tm *team, planLevel, layerLevel int) (*system, error) {
 		return nil, err
 	}
 	par := g.Parity()
-	d := grid.Frame(g.Axis, p.Dipole)
+	d := g.Frame(p.Dipole)
 	if n := math.Sqrt(d[0]*d[0] + d[1]*d[1] + d[2]*d[2]); n > 0 {
 		s.dipole = [3]float64{d[0] / n, d[1] / n, d[2] / n}
 	}
@@ -267,7 +267,7 @@ func (p *Problem) system(tm *team, planLevel, layerLevel int) (*system, error) {
 
 // world gives the world position of a point of the grid's frame.
 func (p *Problem) world(u, v, w float64) r3.Vec {
-	return r3.Add(p.Grids.Center, grid.World(p.Grids.Axis, [3]float64{u, v, w}))
+	return r3.Add(p.Grids.Center, p.Grids.World([3]float64{u, v, w}))
 }
 
 // exactAt is the number of the exact source that holds a point of the grid's frame, -1 for none.
@@ -279,7 +279,7 @@ func (p *Problem) exactAt(q [3]float64) int {
 // exactPolarization is that of the exact source which holds a point, T, both in the grid's frame; zero elsewhere.
 func (p *Problem) exactPolarization(q [3]float64) Vec {
 	if i := p.exactAt(q); i >= 0 {
-		return Vec(grid.Frame(p.Grids.Axis, p.Exact[i].Polarization))
+		return Vec(p.Grids.Frame(p.Exact[i].Polarization))
 	}
 	return Vec{}
 }
@@ -352,7 +352,7 @@ func (p *Problem) coverPartly(s *system) {
 						}
 						q := 6*zq + pq
 						pc.excess[q] = material.Mu0 * (p.Recoil[i] - 1)
-						field := grid.Frame(p.Grids.Axis, all.H(x))
+						field := p.Grids.Frame(all.H(x))
 						s.zones.addTo(&field, t*s.nl+l, s.point(t, l, q))
 						pc.field[q] = field
 						break

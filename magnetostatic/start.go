@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"polewright/grid"
+	"polewright/shape"
 )
 
 // This file carries a solved field over to a problem much like it.
@@ -16,6 +17,7 @@ import (
 // Start is where a solve begins: the field of the last two grids of a problem much like it, such as that of a design changed a little, of
 // another temperature or of another load. It saves time only: what is solved, and how well, does not depend on it.
 type Start struct {
+	turn   shape.Rotation
 	axis   int
 	parity [3]grid.Parity
 	grid   [2]*grid.Grid // coarse, fine
@@ -26,7 +28,7 @@ type Start struct {
 // StartFrom makes a start of what Solve returned.
 func StartFrom(coarse, fine *Solution) *Start {
 	g := fine.Problem.Grids
-	st := &Start{axis: g.Axis, parity: g.Parity()}
+	st := &Start{turn: g.Turn, axis: g.Axis, parity: g.Parity()}
 	for i, s := range []*Solution{coarse, fine} {
 		st.grid[i], st.phi[i], st.means[i] = s.Grid, s.Phi, s.sys.means(s.Phi)
 	}
@@ -56,7 +58,7 @@ type carried struct {
 
 // on puts the start on the last two of the grids, or gives nil when it tells nothing about them.
 func (st *Start) on(g *grid.Grids) *carried {
-	if st == nil || st.axis != g.Axis || st.parity != g.Parity() || len(g.Grid) < 2 {
+	if st == nil || st.turn != g.Turn || st.axis != g.Axis || st.parity != g.Parity() || len(g.Grid) < 2 {
 		return nil
 	}
 	c := &carried{}

@@ -62,6 +62,16 @@ func (r Rotation) Apply(v r3.Vec) r3.Vec {
 	}
 }
 
+// Transposed is the rotation back.
+func (r Rotation) Transposed() (t Rotation) {
+	for i := range 3 {
+		for j := range 3 {
+			t[i][j] = r[j][i]
+		}
+	}
+	return t
+}
+
 // Inverse turns a world vector into the local frame: the transpose times v.
 func (r Rotation) Inverse(v r3.Vec) r3.Vec {
 	return r3.Vec{
