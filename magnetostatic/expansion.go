@@ -344,15 +344,18 @@ func (s *Solution) expand(e harmonic.Expansion, all []airNode, parity [3]harmoni
 	return out, nil
 }
 
-// thinned keeps about so many of a list, evenly.
+// thinned keeps about so many of a list: one of every few, each time another one of them, for nodes come with their mirror images beside them.
 func thinned(all []airNode, enough int) []airNode {
 	step := len(all)/enough + 1
 	if step == 1 {
 		return all
 	}
 	kept := all[:0]
-	for i := 0; i < len(all); i += step {
-		kept = append(kept, all[i])
+	for k := 0; k*step < len(all); k++ {
+		_, part := math.Modf(float64(k) / math.Phi)
+		if i := k*step + int(part*float64(step)); i < len(all) {
+			kept = append(kept, all[i])
+		}
 	}
 	return kept
 }
