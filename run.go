@@ -144,37 +144,47 @@ func Run(ctx context.Context, d *design.Design, o Options) (*Solved, error) {
 	use := condition{temperatureC: workingTemperature(d), joints: a.filmed()}
 	r := &result.Result{Format: 1, Title: d.Title, Warnings: []string{}, Cautions: []string{}, Probes: []result.Probe{},
 		Sections: []result.Section{}, TempC: use.temperatureC}
-	var f fieldOf
-	switch {
-	case isFreeField(d):
-		f = newClosedForm(a, use)
-		r.Solver = result.Solver{Method: "free-field", Symmetry: []string{}, Accuracy: o.Accuracy.Name}
-	case a.relaxes():
-		if f, err = a.relax(ctx, use, o, &r.Solver); err != nil {
-			return nil, err
-		}
-	default:
-		if f, err = a.find(ctx, use, o, report, &r.Solver); err != nil {
-			return nil, err
-		}
+	f, err := a.fieldFor(ctx, use, o, report, &r.Solver)
+	if err != nil {
+		return nil, err
 	}
 	s := &Solved{Result: r, field: f.At, a: a, f: f}
 	if o.FieldOnly {
-		if err := a.fill(ctx, r, f, use, o); err != nil {
-			return nil, err
-		}
-		r.Solver.Seconds = time.Since(start).Seconds()
-		report("done", 1)
-		return s, nil
+		err = a.fill(ctx, r, f, use, o)
+	} else {
+		report("forces, stray field, demagnetization, losses", 0.8)
+		err = s.answer(ctx, use, o)
 	}
-	report("forces, stray field, demagnetization, losses", 0.8)
+	if err != nil {
+		return nil, err
+	}
+	r.Solver.Seconds = time.Since(start).Seconds()
+	report("done", 1)
+	return s, nil
+}
+
+// fieldFor finds the field in the way that serves the design.
+func (a *assembly) fieldFor(ctx context.Context, use condition, o Options, report func(string, float64), effort *result.Solver) (fieldOf, error) {
+	switch {
+	case isFreeField(a.design):
+		*effort = result.Solver{Method: "free-field", Symmetry: []string{}, Accuracy: o.Accuracy.Name}
+		return newClosedForm(a, use), nil
+	case a.relaxes():
+		return a.relax(ctx, use, o, effort)
+	}
+	return a.find(ctx, use, o, report, effort)
+}
+
+// answer takes all that is asked from the field, and judges it.
+func (s *Solved) answer(ctx context.Context, use condition, o Options) error {
+	a, r := s.a, s.Result
 	var tools []safety.ToolFact
 	var hot *demagnetization
 	var drops *levels
-	err = sideBySide(ctx, func(ctx context.Context) error {
-		return a.fill(ctx, r, f, use, o)
+	err := sideBySide(ctx, func(ctx context.Context) error {
+		return a.fill(ctx, r, s.f, use, o)
 	}, func(ctx context.Context) error {
-		tools = a.toolFacts(ctx, f)
+		tools = a.toolFacts(ctx, s.f)
 		return nil
 	}, func(ctx context.Context) (err error) {
 		if !o.NoDemagnetization {
@@ -188,7 +198,7 @@ func Run(ctx context.Context, d *design.Design, o Options) (*Solved, error) {
 		return err
 	})
 	if err != nil {
-		return nil, err
+		return err
 	}
 	if hot != nil {
 		hot.fill(r)
@@ -199,13 +209,11 @@ func Run(ctx context.Context, d *design.Design, o Options) (*Solved, error) {
 	}
 	a.warn(r, o)
 	a.judge(r)
-	if err := judgeCost(r, d, o.Stock); err != nil {
-		return nil, err
+	if err := judgeCost(r, a.design, o.Stock); err != nil {
+		return err
 	}
 	a.caution(r, tools)
-	r.Solver.Seconds = time.Since(start).Seconds()
-	report("done", 1)
-	return s, nil
+	return nil
 }
 
 // fieldOf is a field however it was found.

@@ -49,94 +49,105 @@ func manName(c *cobra.Command) string { return strings.ReplaceAll(c.CommandPath(
 // roff keeps letters that troff would take for its own, or set as others than somebody may copy to a shell: groff_char(7).
 var roff = strings.NewReplacer(`\`, `\e`, "-", `\-`, "'", `\(aq`, "`", `\(ga`, "^", `\(ha`, "~", `\(ti`)
 
+// roffPage is a page in the language of man.
+type roffPage struct{ bytes.Buffer }
+
+func (b *roffPage) section(name string) { fmt.Fprintf(b, ".SH %s\n", name) }
+
+// text writes lines as they are; none of them is a command.
+func (b *roffPage) text(text string) {
+	for line := range strings.Lines(text) {
+		line = roff.Replace(strings.TrimSuffix(line, "\n"))
+		if strings.HasPrefix(line, ".") {
+			line = `\&` + line
+		}
+		fmt.Fprintln(b, line)
+	}
+}
+
+// prose writes paragraphs; indented lines keep their ends.
+func (b *roffPage) prose(text string) {
+	asItIs, first, apart := false, true, false
+	for line := range strings.Lines(text) {
+		indented := strings.HasPrefix(line, "  ")
+		switch {
+		case strings.TrimSpace(line) == "":
+			apart = true
+			continue
+		case indented && !asItIs:
+			fmt.Fprintln(b, ".PP\n.EX")
+		case !indented && asItIs:
+			fmt.Fprintln(b, ".EE\n.PP")
+		case indented && apart:
+			fmt.Fprintln(b)
+		case apart && !first:
+			fmt.Fprintln(b, ".PP")
+		}
+		asItIs, first, apart = indented, false, false
+		b.text(line)
+	}
+	if asItIs {
+		fmt.Fprintln(b, ".EE")
+	}
+}
+
+// flag writes what a flag does, with its default.
+func (b *roffPage) flag(f *pflag.Flag) {
+	name, usage := pflag.UnquoteUsage(f)
+	tag := `\fB` + roff.Replace("--"+f.Name) + `\fR`
+	if f.Shorthand != "" {
+		tag = `\fB` + roff.Replace("-"+f.Shorthand) + `\fR, ` + tag
+	}
+	if name != "" {
+		tag += ` \fI` + roff.Replace(name) + `\fR`
+	}
+	switch f.DefValue {
+	case "", "false", "0", "[]", "0s":
+	default:
+		if !strings.Contains(usage, "(default") {
+			usage += " (default " + f.DefValue + ")"
+		}
+	}
+	fmt.Fprintf(b, ".TP\n%s\n", tag)
+	b.text(usage)
+}
+
 // manPage is the page of one command, in the macros of man(7); the same program writes the same page. It says what --help says: in the text a line
 // with spaces before it stands as it is.
 func manPage(c *cobra.Command) []byte {
-	var b bytes.Buffer
-	write := func(text string) {
-		for line := range strings.Lines(text) {
-			line = roff.Replace(strings.TrimSuffix(line, "\n"))
-			if strings.HasPrefix(line, ".") {
-				line = `\&` + line
-			}
-			fmt.Fprintln(&b, line)
-		}
-	}
-	section := func(name string) { fmt.Fprintf(&b, ".SH %s\n", name) }
-	prose := func(text string) {
-		asItIs, first, apart := false, true, false
-		for line := range strings.Lines(text) {
-			indented := strings.HasPrefix(line, "  ")
-			switch {
-			case strings.TrimSpace(line) == "":
-				apart = true
-				continue
-			case indented && !asItIs:
-				fmt.Fprintln(&b, ".PP\n.EX")
-			case !indented && asItIs:
-				fmt.Fprintln(&b, ".EE\n.PP")
-			case indented && apart:
-				fmt.Fprintln(&b)
-			case apart && !first:
-				fmt.Fprintln(&b, ".PP")
-			}
-			asItIs, first, apart = indented, false, false
-			write(line)
-		}
-		if asItIs {
-			fmt.Fprintln(&b, ".EE")
-		}
-	}
+	var b roffPage
 	fmt.Fprintf(&b, ".TH %q 1 \"\" %q %q\n", strings.ToUpper(manName(c)), "polewright "+version(), "polewright")
 	fmt.Fprintln(&b, ".nr HY 0") // no hyphens: paths of parameters and names of files would be parted
-	section("NAME")
-	write(manName(c) + " - " + c.Short)
-	section("SYNOPSIS")
+	b.section("NAME")
+	b.text(manName(c) + " - " + c.Short)
+	b.section("SYNOPSIS")
 	usage := c.Use
 	if c.HasParent() {
 		usage = c.Parent().Name() + " " + usage
 	} else {
 		usage += " COMMAND [flags]"
 	}
-	write(usage)
-	section("DESCRIPTION")
+	b.text(usage)
+	b.section("DESCRIPTION")
 	text := c.Long
 	if text == "" {
 		text = c.Short + "."
 	}
-	prose(text)
+	b.prose(text)
 	if !c.HasParent() {
-		section("COMMANDS")
+		b.section("COMMANDS")
 		for _, k := range c.Commands() {
 			fmt.Fprintf(&b, ".TP\n.B %s\n", roff.Replace(k.Name()))
-			write(k.Short)
+			b.text(k.Short)
 		}
 	}
-	section("OPTIONS")
-	c.Flags().VisitAll(func(f *pflag.Flag) {
-		name, usage := pflag.UnquoteUsage(f)
-		tag := `\fB` + roff.Replace("--"+f.Name) + `\fR`
-		if f.Shorthand != "" {
-			tag = `\fB` + roff.Replace("-"+f.Shorthand) + `\fR, ` + tag
-		}
-		if name != "" {
-			tag += ` \fI` + roff.Replace(name) + `\fR`
-		}
-		switch f.DefValue {
-		case "", "false", "0", "[]", "0s":
-		default:
-			if !strings.Contains(usage, "(default") {
-				usage += " (default " + f.DefValue + ")"
-			}
-		}
-		fmt.Fprintf(&b, ".TP\n%s\n", tag)
-		write(usage)
-	})
+	b.section("OPTIONS")
+	c.Flags().VisitAll(b.flag)
 	if c.Example != "" {
-		section("EXAMPLES")
-		prose(c.Example)
+		b.section("EXAMPLES")
+		b.prose(c.Example)
 	}
-	section("SEE ALSO")
+	b.section("SEE ALSO")
 	var others []string
 	if c.HasParent() {
 		others = append(others, manName(c.Parent())+"(1)")
@@ -144,6 +155,6 @@ func manPage(c *cobra.Command) []byte {
 	for _, k := range c.Commands() {
 		others = append(others, manName(k)+"(1)")
 	}
-	write(strings.Join(others, ", "))
+	b.text(strings.Join(others, ", "))
 	return b.Bytes()
 }
