@@ -93,7 +93,6 @@ func (s *Stray) tools(ctx context.Context) ([]safety.ToolPull, error) {
 	}
 	ways := s.outward()
 	rays := make([]func(r float64) float64, len(ways))
-	s.field(r3.Add(s.Center, r3.Vec{X: s.Rim(r3.Vec{X: 1}) + from})) // what the field keeps, before many ask at once
 	for i, way := range ways {
 		rays[i] = tabulated(func(r float64) float64 {
 			if ctx.Err() != nil {

@@ -64,10 +64,7 @@ func Across(ctx context.Context, d *design.Design, s *polewright.Solved, axis in
 			x := place(i, j)
 			return slices.IndexFunc(parts, func(p draw.Part) bool { return p.Solid.Contains(p.Place.ToLocal(x), 0) })
 		},
-		mirrorU: mirrored(s, parts, k.across), mirrorV: mirrored(s, parts, k.up),
-	}
-	for _, x := range []r3.Vec{vector(at), {X: 1000}} { // what the field keeps for near and for far points, before many ask at once
-		s.Field(x)
+		mirrorU: s.Mirror(k.across, (lo[k.across]+hi[k.across])/2) != 0, mirrorV: s.Mirror(k.up, (lo[k.up]+hi[k.up])/2) != 0,
 	}
 	var err error
 	m.B, err = n.sample(ctx)
@@ -81,27 +78,6 @@ func lattice(from, length, step float64) (x []float64) {
 		x = append(x, from+length*float64(i)/float64(n))
 	}
 	return x
-}
-
-// mirrored tells whether |B| is the same on both sides of the middle of the parts along an axis: the solver found it so, and some points agree.
-func mirrored(s *polewright.Solved, parts []draw.Part, axis int) bool {
-	if !slices.Contains(s.Result.Solver.Symmetry, string("xyz"[axis])) {
-		return false
-	}
-	lo, hi := Bounds(parts)
-	for i := range 5 {
-		var x [3]float64
-		for k := range 3 {
-			x[k] = lo[k] + (hi[k]-lo[k])*math.Mod(0.137+float64(i+1)*[3]float64{0.8192, 0.6710, 0.5497}[k], 1)
-		}
-		a, _ := s.Field(vector(x))
-		x[axis] = lo[axis] + hi[axis] - x[axis]
-		b, _ := s.Field(vector(x))
-		if math.Abs(r3.Norm(a)-r3.Norm(b)) > 1e-6*r3.Norm(a) {
-			return false
-		}
-	}
-	return true
 }
 
 // Bounds is the box that holds all parts, m.

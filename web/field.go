@@ -4,7 +4,6 @@ import (
 	"context"
 	"math"
 	"runtime"
-	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -114,7 +113,7 @@ func lay(ctx context.Context, s *polewright.Solved, d *design.Design, q *Mapping
 		p[m.Across], p[m.Up] = m.Corner[0]+m.StepM*float64(i), m.Corner[1]+m.StepM*float64(j)
 		return vector(p)
 	}
-	across, up := mirrorOf(s, d, m.Across, (window.Min[0]+window.Max[0])/2), mirrorOf(s, d, m.Up, (window.Min[1]+window.Max[1])/2)
+	across, up := s.Mirror(m.Across, (window.Min[0]+window.Max[0])/2), s.Mirror(m.Up, (window.Min[1]+window.Max[1])/2)
 	known := make([]*[3]float64, columns*rows)
 	taken := 0
 	for ; stride >= 1; stride /= 2 {
@@ -143,10 +142,10 @@ func lay(ctx context.Context, s *polewright.Solved, d *design.Design, q *Mapping
 		for _, n := range images {
 			i, j, f := n%columns, n/columns, [3]float64{1, 1, 1}
 			if across != 0 && i > columns-1-i {
-				i, f = columns-1-i, turned(f, m.Across, across)
+				i, f = columns-1-i, numbers(polewright.Mirrored(vector(f), m.Across, across))
 			}
 			if up != 0 && j > rows-1-j {
-				j, f = rows-1-j, turned(f, m.Up, up)
+				j, f = rows-1-j, numbers(polewright.Mirrored(vector(f), m.Up, up))
 			}
 			for k, b := range known[j*columns+i] {
 				f[k] *= b
@@ -171,42 +170,6 @@ func lay(ctx context.Context, s *polewright.Solved, d *design.Design, q *Mapping
 		}
 	}
 	return m, nil
-}
-
-// turned is a field seen in a mirror across an axis, times a sign.
-func turned(b [3]float64, axis int, sign float64) [3]float64 {
-	b[axis] *= -1
-	for k := range b {
-		b[k] *= sign
-	}
-	return b
-}
-
-// mirrorOf is the sign with which a field is its own image in the plane across an axis through the middle of a window, 0 where it is not: the
-// solver found it so, and some points agree.
-func mirrorOf(s *polewright.Solved, d *design.Design, axis int, middle float64) float64 {
-	if !slices.Contains(s.Result.Solver.Symmetry, string("xyz"[axis])) {
-		return 0
-	}
-	box := boxOf(d)
-	lo, hi := numbers(box.Min), numbers(box.Max)
-	signs := []float64{-1, 1} // B is axial: the image of a symmetric magnet has the first
-	for i := range 3 {
-		var p [3]float64
-		for k := range p {
-			p[k] = lo[k] + (hi[k]-lo[k])*math.Mod(0.137+float64(i+1)*[3]float64{0.8192, 0.6710, 0.5497}[k], 1)
-		}
-		b, _ := s.Field(vector(p))
-		p[axis] = 2*middle - p[axis]
-		other, _ := s.Field(vector(p))
-		signs = slices.DeleteFunc(signs, func(sign float64) bool {
-			return !(r3.Norm(r3.Sub(other, vector(turned(numbers(b), axis, sign)))) <= 1e-6*r3.Norm(b))
-		})
-	}
-	if len(signs) != 1 {
-		return 0
-	}
-	return signs[0]
 }
 
 // digits leaves what a map can show, to a part in ten million.

@@ -9,8 +9,6 @@ import (
 	"strings"
 	"sync"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"polewright"
 	"polewright/design"
 	"polewright/result"
@@ -272,10 +270,7 @@ func soundly(ctx context.Context, d *design.Design, o polewright.Options) (s *po
 			err = fmt.Errorf("the program has failed on this design: %v", p)
 		}
 	}()
-	if s, err = polewright.Run(ctx, d, o); err == nil {
-		s.Field(r3.Vec{X: 1000}) // the far field's own table, before many ask at once
-	}
-	return s, err
+	return polewright.Run(ctx, d, o)
 }
 
 // trim lets the oldest fields go, the newest never.

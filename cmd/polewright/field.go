@@ -108,7 +108,6 @@ func sampled(ctx context.Context, s *polewright.Solved, d *design.Design, g fiel
 		}
 		return -1
 	}
-	s.Field(r3.Vec{X: 1000}) // the far field's own table, before many ask at once
 	return fieldfile.Sample(ctx, g, s.Field, at, names, progress)
 }
 
