@@ -56,7 +56,7 @@ func (s *Solution) findClosedForms() closedForms {
 		out.list = append(out.list, newClosedForm(m, m, nil, r3.Vec{}, s.Problem.Recoil[i]-1))
 	}
 	g := s.Problem.Grids
-	if len(g.Bodies) != len(s.Problem.Media) || s.Problem.Kept != nil {
+	if len(g.Bodies) != len(s.Problem.Media) {
 		return out
 	}
 	for i, b := range s.Bodies() {
@@ -65,7 +65,8 @@ func (s *Solution) findClosedForms() closedForms {
 		}
 		m := freefield.Magnet{Solid: g.Bodies[i].Solid, Place: g.Bodies[i].Place, Polarization: r3.Scale(material.Mu0/b.Volume, b.Moment)}
 		if m.Check() == nil {
-			out.bare[i] = s.Problem.Media[i].isotropic() && math.Abs(s.Problem.Media[i].RelativeUU-1) < slight
+			// Where it keeps less here than there its field is not that of its surface alone.
+			out.bare[i] = s.sys.kept == nil && s.Problem.Media[i].isotropic() && math.Abs(s.Problem.Media[i].RelativeUU-1) < slight
 			longer, ends := s.prolonged(m)
 			fixed := g.World(s.Problem.Media[i].Polarization)
 			out.list = append(out.list, newClosedForm(longer, m, ends, fixed, s.Problem.Media[i].RelativeUU-1))
@@ -204,14 +205,14 @@ func (s *Solution) near(q [3]float64, radius float64) (list []*closedForm, ok bo
 	return list, true
 }
 
-// here is a magnet's polarization next to a point of the grid's frame, over its mean: with recoil it is less where the magnet's own field is stronger,
-// and a closed form of the mean would leave charges on the face there. It is 1 where the magnet's surface is not known.
+// here is a magnet's polarization next to a point of the grid's frame, over its mean: with recoil, and where it has lost some for good, it is less where the
+// magnet's own field is stronger, and a closed form of the mean would leave charges on the face there. It is 1 where the magnet's surface is not known.
 func (s *Solution) here(c *closedForm, q [3]float64) float64 {
 	mean := r3.Norm2(c.Polarization)
 	m := &c.body
 	half := m.Solid.HalfExtent()
 	local := m.Place.ToLocal(s.Problem.world(q[0], q[1], q[2]))
-	if c.susceptibility == 0 || mean == 0 {
+	if c.susceptibility == 0 && s.sys.kept == nil || mean == 0 {
 		return 1
 	}
 	deep := 1e-3 * math.Min(half.X, math.Min(half.Y, half.Z)) // in a cell of the magnet
@@ -231,7 +232,7 @@ func (s *Solution) here(c *closedForm, q [3]float64) float64 {
 	for k := range h {
 		h[k] *= sign[k]
 	}
-	j := r3.Add(c.fixed, r3.Scale(material.Mu0*c.susceptibility, s.Problem.Grids.World(h)))
+	j := r3.Add(r3.Scale(s.keptNear(s.sys.kept, at), c.fixed), r3.Scale(material.Mu0*c.susceptibility, s.Problem.Grids.World(h)))
 	return r3.Dot(j, c.Polarization) / mean
 }
 

@@ -146,7 +146,7 @@ func (s *Solution) flux(body int32, h [3]float64, q [3]float64) [3]float64 {
 		m := &s.Problem.Media[body]
 		m.at(&h, &q, &lw)
 		if m.Descent != nil && m.Linear {
-			lost := 1 - s.keptNear(s.Problem.Kept, q)
+			lost := 1 - s.keptNear(s.sys.kept, q)
 			for k := range lw.B {
 				lw.B[k] -= lost * m.Polarization[k]
 			}
@@ -361,13 +361,18 @@ func (s *Solution) fitMean(q [3]float64, t, l int) (f *fit, near freefield.Sourc
 // fitWithout fits the potential less that of the magnets nearby, times their factors at the point.
 func (s *Solution) fitWithout(factorOf func(*closedForm, [3]float64) float64, q [3]float64, t, l int) (f *fit, near freefield.Sources, ok bool) {
 	body := s.Grid.Cell[t*s.Grid.Layers()+l]
-	closed := s.closedForms()
-	if s.sys.isCut(t*s.Grid.Layers()+l) || !closed.clear(body) {
+	closed, whole := s.closedForms(), !s.sys.isCut(t*s.Grid.Layers()+l)
+	space := closed.clear
+	switch {
+	case whole && space(body):
+	case whole && s.Problem.Media[body].Polarization != (Vec{}): // a magnet by itself
+		space = func(b int32) bool { return b == body }
+	default:
 		f, ok = s.fit(q, t, l)
 		return f, nil, ok
 	}
 	parity := s.parityAt(q)
-	nodes := s.around(t, l, parity, closed.clear)
+	nodes := s.around(t, l, parity, space)
 	var r2 float64
 	for _, n := range nodes {
 		x, y, z := n.d[0]-q[0], n.d[1]-q[1], n.d[2]-q[2]
@@ -413,7 +418,7 @@ func (s *Solution) fit(q [3]float64, t, l int) (*fit, bool) {
 // fitNodes fits the potential at the nodes of a linear body, with the terms that the parity lets through.
 func (s *Solution) fitNodes(q [3]float64, t, l int, parity [3]harmonic.Parity, nodes []sample) (*fit, bool) {
 	body := s.Grid.Cell[t*s.Grid.Layers()+l]
-	f := &fit{center: q, degree: recoverDegree, zones: s.sys.zones, cell: t*s.Grid.Layers() + l, harmonic: body < 0 || s.Problem.Media[body].isotropic() && s.Problem.Kept == nil}
+	f := &fit{center: q, degree: recoverDegree, zones: s.sys.zones, cell: t*s.Grid.Layers() + l, harmonic: body < 0 || s.Problem.Media[body].isotropic() && s.sys.kept == nil}
 	var count float64
 	for _, n := range nodes {
 		count += n.count
