@@ -154,7 +154,7 @@ func World(axis int, v [3]float64) r3.Vec {
 }
 
 // Turn finds the axes from which the least of the soft bodies is askew: the world's where none is or they serve as well, else those of one of the
-// bodies. Errors are those of Axis.
+// bodies.
 func Turn(bodies []Body) shape.Rotation {
 	best := shape.Identity()
 	least := leastAskew(bodies)

@@ -136,6 +136,35 @@ func TestAxis(t *testing.T) {
 	}
 }
 
+// The grid lies along the world where no steel is askew or another way would serve no more of it; else along the steel of which there is most. Magnets
+// have no say, and a winding, which has to fit, has the last word. Bodies turned against each other about one axis all fit along it.
+func TestTurn(t *testing.T) {
+	soft := func(b Body) Body { b.MustFit = false; return b }
+	large, small := soft(body(block(60, 40, 10), mm(0, 0, 30), r3.Vec{})), soft(body(block(20, 20, 10), mm(0, 0, -30), r3.Vec{}))
+	magnet := soft(body(block(20, 20, 10), mm(0, 0, 0), up))
+	wound := body(spool, mm(80, 0, 0), r3.Vec{})
+	leans := func(b Body) Body { return turned(b, 0.3, 0.4, 0) }
+	for _, c := range []struct {
+		name   string
+		bodies []Body
+		want   shape.Rotation
+	}{
+		{"all along the world", []Body{large, small, magnet}, shape.Identity()},
+		{"a magnet leans", []Body{large, small, leans(magnet)}, shape.Identity()},
+		{"all leans", []Body{leans(large), leans(small), leans(magnet)}, shape.Euler(0.3, 0.4, 0)},
+		{"the steel leans", []Body{leans(large), leans(small), magnet}, shape.Euler(0.3, 0.4, 0)},
+		{"most of the steel leans", []Body{leans(large), small, magnet}, shape.Euler(0.3, 0.4, 0)},
+		{"some of the steel leans", []Body{large, leans(small), magnet}, shape.Identity()},
+		{"turned about one axis", []Body{large, turned(small, 0, 0, 0.5), magnet}, shape.Identity()},
+		{"steel leans beside a winding", []Body{leans(large), wound, magnet}, shape.Identity()},
+		{"a winding leans", []Body{large, leans(wound), magnet}, shape.Euler(0.3, 0.4, 0)},
+	} {
+		if got := Turn(c.bodies); got != c.want {
+			t.Errorf("%s: %v, want %v", c.name, got, c.want)
+		}
+	}
+}
+
 // Steel that no axis serves is refused, with the names.
 func TestSteelThatDoesNotFit(t *testing.T) {
 	a, b := turned(body(block(20, 30, 10), mm(0, 0, 0), soft), 0, 0.5, 0), turned(body(block(20, 30, 10), mm(60, 0, 0), soft), 0.5, 0, 0)

@@ -1,8 +1,10 @@
 package magnetostatic
 
 import (
+	"cmp"
 	"context"
 	"math"
+	"sync"
 
 	"polewright/linesearch"
 	"polewright/plan"
@@ -35,41 +37,56 @@ type solver struct {
 }
 
 // newSolver builds the matrices of a system, systems[0], and of the coarser plans below it: down[i] carries from the plan of systems[i+1] to
-// that of systems[i].
+// that of systems[i]. All are laid out side by side.
 func newSolver(tm *team, systems []*system, down []*plan.Prolongation) (*solver, error) {
-	s := &solver{team: tm, sys: systems[0], coarse: systems[1:]}
+	s := &solver{team: tm, sys: systems[0], coarse: systems[1:], grids: make([]*columns, len(systems))}
+	var all sync.WaitGroup
 	for i, sys := range systems {
-		elements := make([][]int32, len(sys.mesh.Triangles))
-		for t := range elements {
-			elements[t] = sys.mesh.Triangles[t][:]
-		}
-		g := newColumns(tm, sys.np, sys.nl, elements, &sys.fixed)
-		sys.bind(&g.bandMatrix)
-		s.grids = append(s.grids, g)
-		if i > 0 {
-			pr := down[i-1]
-			above := s.grids[i-1]
-			above.next = g
-			above.down = newTransfer(above.np, g.np, pr.Start, pr.Coarse, pr.Weight)
-		}
+		all.Go(func() {
+			elements := make([][]int32, len(sys.mesh.Triangles))
+			for t := range elements {
+				elements[t] = sys.mesh.Triangles[t][:]
+			}
+			g := newColumns(tm, sys.np, sys.nl, elements, &sys.fixed)
+			sys.bind(&g.bandMatrix)
+			if i < len(down) {
+				g.down = newTransfer(g.np, systems[i+1].np, down[i].Start, down[i].Coarse, down[i].Weight)
+			} else {
+				g.down = ontoCorners(sys.mesh)
+			}
+			s.grids[i] = g
+		})
 	}
-	var err error
-	if s.grids[0].wire, err = newWire(s.sys); err != nil {
+	var planesErr, wireErr error
+	var along *wire
+	all.Go(func() { s.planes, planesErr = cornersOf(tm, systems[len(systems)-1]) })
+	all.Go(func() { along, wireErr = newWire(s.sys) })
+	all.Wait()
+	if err := cmp.Or(planesErr, wireErr); err != nil {
 		return nil, err
 	}
-	base := systems[len(systems)-1]
-	g := s.grids[len(s.grids)-1]
-	nv := base.mesh.Vertices
-	var start, col []int32
-	var w []float64
-	start = append(start, 0)
-	mids := make([][2]int32, base.np)
-	for _, tri := range base.mesh.Triangles {
+	for i, g := range s.grids[1:] {
+		s.grids[i].next = g
+	}
+	s.grids[len(s.grids)-1].planes, s.grids[0].wire = s.planes, along
+	n := s.sys.np * s.sys.nz
+	s.p, s.ap, s.r = make([]float64, n), make([]float64, n), make([]float64, n)
+	s.dot = make([]float64, s.sys.np)
+	s.prepareWork()
+	return s, nil
+}
+
+// ontoCorners carries from the linear functions of a mesh's corners to its quadratic ones.
+func ontoCorners(mesh *plan.Mesh) transfer {
+	np, nv := len(mesh.Nodes), mesh.Vertices
+	mids := make([][2]int32, np)
+	for _, tri := range mesh.Triangles {
 		for e := range 3 {
 			mids[tri[3+e]] = [2]int32{tri[e], tri[(e+1)%3]}
 		}
 	}
-	for p := range base.np {
+	start, col, w := []int32{0}, make([]int32, 0, 2*np), make([]float64, 0, 2*np)
+	for p := range np {
 		if p < nv {
 			col, w = append(col, int32(p)), append(w, 1)
 		} else {
@@ -77,22 +94,17 @@ func newSolver(tm *team, systems []*system, down []*plan.Prolongation) (*solver,
 		}
 		start = append(start, int32(len(col)))
 	}
-	g.down = newTransfer(g.np, nv, start, col, w)
-	f := &fixed{column: base.fixed.column[:nv], bottom: base.fixed.bottom, top: base.fixed.top}
+	return newTransfer(np, nv, start, col, w)
+}
+
+// cornersOf lays out stage 2 of the preconditioner for the corners of a system's mesh.
+func cornersOf(tm *team, base *system) (*planes, error) {
+	nv := base.mesh.Vertices
 	corner := make([][]int32, len(base.mesh.Triangles))
 	for t := range corner {
 		corner[t] = base.mesh.Triangles[t][:3]
 	}
-	if s.planes, err = newPlanes(tm, corner, nv, base.faces, f); err != nil {
-		return nil, err
-	}
-	g.planes = s.planes
-
-	n := s.sys.np * s.sys.nz
-	s.p, s.ap, s.r = make([]float64, n), make([]float64, n), make([]float64, n)
-	s.dot = make([]float64, s.sys.np)
-	s.prepareWork()
-	return s, nil
+	return newPlanes(tm, corner, nv, base.faces, &fixed{column: base.fixed.column[:nv], bottom: base.fixed.bottom, top: base.fixed.top})
 }
 
 // linearize computes the tangent at phi on all grids.
