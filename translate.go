@@ -1,6 +1,7 @@
 package polewright
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"sort"
@@ -155,7 +156,7 @@ func (a *assembly) unfit(cause error) error {
 				axes += string("xyz"[axis])
 			}
 		}
-		errs = append(errs, &mistake.Error{File: a.design.File, Line: p.Line, Key: p.Kind + "." + p.Name, What: "the axis of this spool is " + axes,
+		errs = append(errs, &mistake.Error{File: a.design.File, Line: p.Line, Key: p.Kind + "." + p.Name, What: "the axis of this spool is " + cmp.Or(axes, "askew to x, y and z"),
 			Hint: "all wound yokes of one design must share the axis of their spools: turn them so; others are not solved yet"})
 	}
 	if len(errs) == 0 {
