@@ -42,7 +42,8 @@ func drawParallel(t *rapid.T) (a, b Magnet) {
 }
 
 // The closed form of parallel blocks is the field of the one on the charge of the other, by the adaptive rule, in contact too. The rule is good to
-// 1e-6 of the absolute contributions (it takes the charge 1e-9 inside, and stops at 1e-7 a piece).
+// 1e-6 of the absolute contributions (it takes the charge 1e-9 inside, and stops at 1e-7 a piece), as a rule: with edges 0.1 mm behind each other it was
+// seen to miss 5e-6, and 6e-8 where it stops at 1e-8.
 func TestParallelBlocks(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		ma, mb := drawParallel(t)
@@ -52,6 +53,9 @@ func TestParallelBlocks(t *testing.T) {
 			t.Fatalf("no closed form for %v and %v", ma, mb)
 		}
 		v := forceOn(mb, ma.H)
+		if r3.Norm(r3.Sub(w.force, v.force)) > 2e-6*v.size {
+			v = forceWithin(forceTol/10, mb, ma.H)
+		}
 		near2(t, "force", w.force, v.force, 2e-6*v.size)
 		near2(t, "torque", w.torque, v.torque, 2e-6*v.size*b.radius)
 	})
