@@ -32,7 +32,7 @@ type counter struct {
 
 const (
 	worthSplitting = 1024 // unknowns that make up for ringing the other workers
-	worthTaking    = 4096 // unknowns of a piece
+	worthTaking    = 2048 // unknowns of a piece
 	mostPieces     = 8
 )
 
