@@ -35,15 +35,15 @@ func (a *assembly) outer() r3.Box {
 
 // fill takes the numbers of a result from a field: in the gap, of the parts, and outside, side by side.
 func (a *assembly) fill(ctx context.Context, r *result.Result, f fieldOf, use condition, o Options) error {
-	gap := func(context.Context) error {
-		a.fillGap(r, f)
-		return nil
-	}
 	if o.FieldOnly {
-		return sideBySide(ctx, gap)
+		a.fillGap(r, f)
+		return ctx.Err()
 	}
 	bodies := f.Bodies()
-	return sideBySide(ctx, gap, func(context.Context) error {
+	return sideBySide(ctx, func(context.Context) error {
+		a.fillGap(r, f)
+		return nil
+	}, func(context.Context) error {
 		a.fillParts(r, f, bodies, use)
 		for _, h := range o.Halves {
 			force, err := f.Half(h)

@@ -158,14 +158,15 @@ func World(axis int, v [3]float64) r3.Vec {
 func Turn(bodies []Body) shape.Rotation {
 	best := shape.Identity()
 	least := leastAskew(bodies)
+	tried := map[shape.Rotation]bool{best: true}
 	for i := range bodies {
-		if least == 0 {
-			break
+		rot := bodies[i].Place.Rot
+		if least == 0 || bodies[i].Polarization != (r3.Vec{}) || tried[rot] {
+			continue
 		}
-		if b := &bodies[i]; b.Polarization == (r3.Vec{}) {
-			if soft := leastAskew(Turned(bodies, b.Place.Rot)); soft < least*(1-1e-9) {
-				best, least = b.Place.Rot, soft
-			}
+		tried[rot] = true
+		if soft := leastAskew(Turned(bodies, rot)); soft < least*(1-1e-9) {
+			best, least = rot, soft
 		}
 	}
 	return best
