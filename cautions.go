@@ -120,13 +120,7 @@ func (a *assembly) toolFacts(ctx context.Context, f fieldOf) []safety.ToolFact {
 	}
 	// The pull is sought from 1 mm off the surface to a distance at which no assembly draws a tool.
 	from, to := 1e-3, math.Max(4*size, 0.5)
-	var ways []r3.Vec
-	for axis, u := range [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
-		ways = append(ways, u)
-		if !f.Mirrored(axis) {
-			ways = append(ways, r3.Scale(-1, u))
-		}
-	}
+	ways := alongAxes(mirrorsOf(f))
 	facts := make([]safety.ToolFact, len(ways))
 	onAllCores(len(ways), func(i int) {
 		if ctx.Err() != nil {

@@ -38,9 +38,7 @@ const (
 func (a *assembly) strayField(f fieldOf, moment r3.Vec) (s *Stray, far *harmonic.Expansion) {
 	s = &Stray{box: a.outer(), moment: moment}
 	s.Center = r3.Scale(0.5, r3.Add(s.box.Min, s.box.Max))
-	for k := range s.mirror {
-		s.mirror[k] = f.Mirrored(k)
-	}
+	s.mirror = mirrorsOf(f)
 	s.field = func(p r3.Vec) r3.Vec { b, _ := f.At(p); return b }
 	radius := outsideShare * r3.Norm(r3.Sub(s.box.Max, s.Center))
 	if g, ok := f.(*gridField); ok {
@@ -157,17 +155,23 @@ func (a *assembly) fillStray(ctx context.Context, r *result.Result, f fieldOf, b
 	}
 }
 
-// ways is how far a limit reaches along the axes and at most.
-func (s *Stray) ways(limit float64) (w safety.Ways) {
-	ways := []r3.Vec{{}} // the first stands for the direction of the largest reach
-	for axis, mirrored := range s.mirror {
-		var d r3.Vec
-		*component(&d, axis) = 1
+// mirrorsOf tells for each axis whether |B| is the same on both sides of the middle.
+func mirrorsOf(f fieldOf) [3]bool { return [3]bool{f.Mirrored(0), f.Mirrored(1), f.Mirrored(2)} }
+
+// alongAxes are the directions of the axes, one of each pair that symmetry makes alike.
+func alongAxes(mirror [3]bool) (ways []r3.Vec) {
+	for axis, d := range [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
 		ways = append(ways, d)
-		if !mirrored {
+		if !mirror[axis] {
 			ways = append(ways, r3.Scale(-1, d))
 		}
 	}
+	return ways
+}
+
+// ways is how far a limit reaches along the axes and at most.
+func (s *Stray) ways(limit float64) (w safety.Ways) {
+	ways := append([]r3.Vec{{}}, alongAxes(s.mirror)...) // the first stands for the direction of the largest reach
 	reach := make([]float64, len(ways))
 	onAllCores(len(ways), func(i int) {
 		if i == 0 {
