@@ -275,14 +275,14 @@ func soundly(ctx context.Context, d *design.Design, o polewright.Options) (s *po
 
 // trim lets the oldest fields go, the newest never.
 func (a *answers) trim(newest *kept) {
-	count, unknowns := 0, 0
+	count, unknowns := 1, newest.solved.Result.Solver.Unknowns
 	for i := len(a.list) - 1; i >= 0; i-- {
 		e := a.list[i]
-		if !e.ready() {
+		if e == newest || !e.ready() {
 			continue
 		}
 		count, unknowns = count+1, unknowns+e.solved.Result.Solver.Unknowns
-		if e != newest && (count > mostKept || unknowns > keptUnknowns) {
+		if count > mostKept || unknowns > keptUnknowns {
 			a.list = append(a.list[:i:i], a.list[i+1:]...)
 		}
 	}

@@ -29,10 +29,12 @@ import (
 
 	"github.com/getkin/kin-openapi/openapi3"
 	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
 
 	"polewright"
 	"polewright/design"
 	"polewright/material"
+	"polewright/result"
 	"polewright/stock"
 )
 
@@ -538,6 +540,32 @@ func TestTenTabs(t *testing.T) {
 	if b.answers.busy != 0 || len(b.answers.list) > mostKept {
 		t.Errorf("%d busy, %d kept", b.answers.busy, len(b.answers.list))
 	}
+}
+
+// However late a field comes, no more are kept than the bounds say, and it is among them: a slow solve may end after many that were asked for later.
+func TestTrim(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var a answers
+		for range rapid.IntRange(1, 20).Draw(t, "fields") {
+			e := &kept{done: make(chan struct{}), solved: &polewright.Solved{Result: &result.Result{}}}
+			e.solved.Result.Solver.Unknowns = rapid.IntRange(1, keptUnknowns).Draw(t, "unknowns")
+			a.list = append(a.list, e)
+		}
+		order := rapid.Permutation(slices.Clone(a.list)).Draw(t, "order")
+		for _, e := range order {
+			close(e.done)
+			a.trim(e)
+			count, unknowns := 0, 0
+			for _, e := range a.list {
+				if e.ready() {
+					count, unknowns = count+1, unknowns+e.solved.Result.Solver.Unknowns
+				}
+			}
+			if count > mostKept || unknowns > keptUnknowns && count > 1 || !slices.Contains(a.list, e) {
+				t.Fatalf("%d fields of %d unknowns are kept, the newest: %t", count, unknowns, slices.Contains(a.list, e))
+			}
+		}
+	})
 }
 
 // A page that hangs up stops its solve; another that waits for the same goes on.
