@@ -732,7 +732,7 @@ func (run *assembling) keeper(ctx context.Context, d *design.Design, axis int, s
 	d.Steels = append(d.Steels, bar)
 	for _, p := range poles {
 		if q := magneticParts(d); q[p].Body != nil {
-			if _, _, _, ok := contact(q[p], q[name]); ok {
+			if _, ok := contactOf(q[p], q[name]); ok {
 				d.Joints = append(d.Joints, design.Joint{Between: [2]string{p, name}, ThicknessM: keeperFilmM})
 			}
 		}

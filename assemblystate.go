@@ -57,8 +57,11 @@ func rearranged(d *design.Design, keep func(name string) bool, shift func(name s
 	for _, j := range d.Joints {
 		if p, q, ok := both(after, j); ok {
 			o, s, known := both(before, j)
-			was, _, _, touched := contact(o, s)
-			if is, _, _, touch := contact(p, q); known && touched && touch && is == was {
+			if !known {
+				continue
+			}
+			was, touched := onFaces(o, s)
+			if is, touch := onFaces(p, q); touched && touch && is.axes == was.axes && is.axis == was.axis {
 				moved.Joints = append(moved.Joints, j)
 			}
 		}

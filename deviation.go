@@ -409,7 +409,7 @@ func covered(parts []design.Part, i, axis, way int) bool {
 		face = *component(&b.Min, axis)
 	}
 	for k, q := range parts {
-		if a, at, _, ok := contact(parts[i], q); k != i && ok && a == axis && math.Abs(at-face) < 2*design.TouchM {
+		if c, ok := contactOf(parts[i], q); k != i && ok && c.axis == axis && math.Abs(c.at-face) < 2*design.TouchM {
 			return true
 		}
 	}
@@ -577,7 +577,7 @@ func stripJoints(d *design.Design) (joints []design.Joint) {
 	for _, j := range d.Joints {
 		for _, a := range pieces[j.Between[0]] {
 			for _, b := range pieces[j.Between[1]] {
-				if _, _, _, ok := contact(design.Part{Body: a}, design.Part{Body: b}); ok {
+				if _, ok := onFaces(design.Part{Body: a}, design.Part{Body: b}); ok {
 					k := j
 					k.Between = [2]string{a.Name, b.Name}
 					joints = append(joints, k)

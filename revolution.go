@@ -9,7 +9,6 @@ import (
 
 	"polewright/axisymmetric"
 	"polewright/design"
-	"polewright/grid"
 	"polewright/magnetostatic"
 	"polewright/material"
 	"polewright/result"
@@ -21,32 +20,30 @@ import (
 // revolution is an assembly of bodies of revolution about one axis.
 type revolution struct {
 	a        *assembly
-	axis     int
-	origin   r3.Vec       // on the axis
-	sections []shape.Loop // of each magnet and steel part, in (r, z)
+	turn     shape.Rotation // carries z onto the axis
+	axis     int            // of the world that it lies along, or -1
+	origin   r3.Vec         // on the axis
+	sections []shape.Loop   // of each magnet and steel part, in (r, z)
 	coils    []axisymmetric.Coil
 	snap     snapper
 }
 
-// revolution recognizes an assembly of discs, rings, round pole tips and ring coils with one common axis, all magnets magnetized along it. Planes
-// of halves must lie across the axis or contain it. ok is false for all others.
+// revolution recognizes an assembly of discs, rings, round pole tips and ring coils with one common axis, whichever way it lies, all magnets
+// magnetized along it. Planes of halves must lie across the axis or contain it. ok is false for all others.
 func (a *assembly) revolution(halves []Plane) (v *revolution, ok bool) {
 	d := a.design
 	if len(d.Wounds) > 0 || len(a.parts) == 0 {
 		return nil, false
 	}
 	first := a.parts[0]
-	v = &revolution{a: a, axis: -1, origin: first.Place.Center}
+	v = &revolution{a: a, turn: first.Place.Rot, axis: -1, origin: first.Place.Center}
 	for axis := range 3 {
-		if u := first.Place.Rot.Apply(r3.Vec{Z: 1}); math.Abs(*component(&u, axis)) > 1-aligned {
-			v.axis = axis
+		if u := v.axial(1); math.Abs(*component(&u, axis)) > 1-aligned {
+			v.turn, v.axis = shape.AxisTo(axis), axis
 		}
 	}
-	if v.axis < 0 {
-		return nil, false
-	}
 	for i := range d.Magnets {
-		if u := d.Magnets[i].Direction; math.Abs(*component(&u, v.axis)) < 1-aligned {
+		if math.Abs(v.way(d.Magnets[i].Direction)) < 1-aligned {
 			return nil, false
 		}
 	}
@@ -67,7 +64,7 @@ func (a *assembly) revolution(halves []Plane) (v *revolution, ok bool) {
 			Low: v.snap.at(z - c.HeightM/2), High: v.snap.at(z + c.HeightM/2), AmpereTurns: c.AmpereTurns})
 	}
 	for _, h := range halves {
-		if h.Axis != v.axis && math.Abs(h.AtM-*component(&v.origin, h.Axis)) > design.TouchM {
+		if h.Axis != v.axis && (!v.across(h.Axis) || math.Abs(h.AtM-*component(&v.origin, h.Axis)) > design.TouchM) {
 			return nil, false
 		}
 	}
@@ -79,16 +76,21 @@ const aligned = 1e-12
 
 // onAxis tells whether a point lies on the axis, but for what a drawing's decimals leave.
 func (v *revolution) onAxis(p r3.Vec) bool {
-	d := r3.Sub(p, v.origin)
-	*component(&d, v.axis) = 0
-	return r3.Norm(d) < 1e-9
+	d := v.turn.Inverse(r3.Sub(p, v.origin))
+	return math.Hypot(d.X, d.Y) < 1e-9
 }
 
 // along is the coordinate of a point along the axis.
-func (v *revolution) along(p r3.Vec) float64 {
-	d := r3.Sub(p, v.origin)
-	return *component(&d, v.axis)
-}
+func (v *revolution) along(p r3.Vec) float64 { return v.way(r3.Sub(p, v.origin)) }
+
+// way is the component of a vector along the axis.
+func (v *revolution) way(u r3.Vec) float64 { return v.turn.Inverse(u).Z }
+
+// axial is a vector along the axis.
+func (v *revolution) axial(x float64) r3.Vec { return v.turn.Apply(r3.Vec{Z: x}) }
+
+// across tells whether an axis of the world lies across that of the assembly.
+func (v *revolution) across(axis int) bool { return math.Abs(v.turn[axis][2]) < aligned }
 
 // snapper makes coordinates one that differ by less than parts may be apart and still touch.
 type snapper struct{ known []float64 }
@@ -105,8 +107,7 @@ func (s *snapper) at(x float64) float64 {
 
 // section is the half section of a part.
 func (v *revolution) section(p design.Part) (shape.Loop, bool) {
-	up := p.Place.Rot.Apply(r3.Vec{Z: 1})
-	way := *component(&up, v.axis)
+	way := v.way(p.Place.Rot.Apply(r3.Vec{Z: 1}))
 	if math.Abs(way) < 1-aligned || !v.onAxis(p.Place.Center) {
 		return nil, false
 	}
@@ -146,7 +147,7 @@ func corners(list ...r2.Vec) (l shape.Loop) {
 // problem gives each body its medium.
 func (v *revolution) problem(c condition, density float64, halves []Plane) *axisymmetric.Problem {
 	a, d := v.a, v.a.design
-	p := &axisymmetric.Problem{Axis: v.axis, Origin: v.origin, Coils: v.coils, Focus: a.center, Levels: 2, Density: density}
+	p := &axisymmetric.Problem{Turn: v.turn, Origin: v.origin, Coils: v.coils, Focus: a.center, Levels: 2, Density: density}
 	if t := d.Target; t != nil && t.Region != nil {
 		p.Radius = regionRadius(t.Region)
 	}
@@ -161,7 +162,7 @@ func (v *revolution) problem(c condition, density float64, halves []Plane) *axis
 		switch {
 		case i < len(d.Magnets):
 			m := &d.Magnets[i]
-			frame := func(u r3.Vec) [3]float64 { return grid.Frame(v.axis, u) }
+			frame := func(u r3.Vec) [3]float64 { u = v.turn.Inverse(u); return [3]float64{u.X, u.Y, u.Z} }
 			medium := a.magnetMedium(i, r3.Scale(m.Material.At(c.temperatureC).RemanenceT, m.Direction), frame, c.joints)
 			b.Medium = axisymmetric.Medium{Radial: medium.RelativeUU, Axial: medium.RelativeWW, Polarization: axisymmetric.Vec{0, medium.Polarization[2]}}
 		case c.idealSteel:
@@ -304,16 +305,11 @@ func (f *revolvedField) Gap(center r3.Vec, radius float64) func(r3.Vec) r3.Vec {
 	return func(p r3.Vec) r3.Vec { b, _ := f.At(p); return b }
 }
 
-func (f *revolvedField) axial(x float64) (v r3.Vec) {
-	*component(&v, f.v.axis) = x
-	return v
-}
-
 func (f *revolvedField) Bodies() []magnetostatic.BodyIntegral {
 	a := f.v.a
 	out := make([]magnetostatic.BodyIntegral, len(a.parts))
 	for i, o := range f.Solution.Bodies() {
-		out[i] = magnetostatic.BodyIntegral{Volume: o.Volume, MeanB: f.axial(o.MeanB), MeanH: f.axial(o.MeanH), MeanB1: o.MeanB1, MaxB: o.MaxB, Moment: f.axial(o.Moment)}
+		out[i] = magnetostatic.BodyIntegral{Volume: o.Volume, MeanB: f.v.axial(o.MeanB), MeanH: f.v.axial(o.MeanH), MeanB1: o.MeanB1, MaxB: o.MaxB, Moment: f.v.axial(o.Moment)}
 	}
 	a.addCoilMoments(out)
 	return out
@@ -326,7 +322,7 @@ func (f *revolvedField) Coenergy() (w float64, ok bool) { return f.Solution.Coen
 func (f *revolvedField) Forces() (force, torque []r3.Vec) {
 	bodies, coils := f.Solution.Forces()
 	for _, x := range append(bodies, coils...) {
-		force = append(force, f.axial(x))
+		force = append(force, f.v.axial(x))
 	}
 	return force, make([]r3.Vec, len(force))
 }
@@ -335,7 +331,7 @@ func (f *revolvedField) Forces() (force, torque []r3.Vec) {
 func (f *revolvedField) Half(p Plane) (r3.Vec, error) {
 	if p.Axis == f.v.axis {
 		x, err := f.HalfForce(f.v.plane(p))
-		return f.axial(x), err
+		return f.v.axial(x), err
 	}
 	var force r3.Vec
 	*component(&force, p.Axis) = f.SplitForce()
@@ -344,7 +340,7 @@ func (f *revolvedField) Half(p Plane) (r3.Vec, error) {
 
 // Mirrored: planes that contain the axis are always planes of symmetry.
 func (f *revolvedField) Mirrored(axis int) bool {
-	return axis != f.v.axis || f.Parity() != axisymmetric.None
+	return f.v.across(axis) || axis == f.v.axis && f.Parity() != axisymmetric.None
 }
 
 func (f *revolvedField) Section(body, axis int, at float64) (mean, area, flux float64) {
@@ -404,7 +400,7 @@ func (v *revolution) strain(ctx context.Context, c condition) (*strain, error) {
 func (v *revolution) spots(f *axisymmetric.Solution, c condition) [][]magnetostatic.Spot {
 	out := make([][]magnetostatic.Spot, len(v.a.design.Magnets))
 	for i := range out {
-		sign := *component(&v.a.design.Magnets[i].Direction, v.axis)
+		sign := v.way(v.a.design.Magnets[i].Direction)
 		for _, o := range f.Spots(i) {
 			out[i] = append(out[i], magnetostatic.Spot{Volume: o.Volume, H: v.a.within(i, sign*o.H[1], c)})
 		}

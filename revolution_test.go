@@ -157,7 +157,7 @@ func TestRevolutionAgainstClosedForms(t *testing.T) {
 		{"ring over disc", []shape.Ring{{OuterDiameter: 0.04, InnerDiameter: 0.01, Thickness: 0.01}, {OuterDiameter: 0.03, Thickness: 0.008}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			p := &axisymmetric.Problem{Axis: 2, Levels: 2, Density: Standard.density}
+			p := &axisymmetric.Problem{Turn: shape.Identity(), Levels: 2, Density: Standard.density}
 			var sources freefield.Sources
 			for i, s := range c.rings {
 				z := 0.01 - 0.022*float64(i)

@@ -17,6 +17,7 @@ import (
 	"polewright/grid"
 	"polewright/magnetostatic"
 	"polewright/material"
+	"polewright/mistake"
 	"polewright/result"
 	"polewright/safety"
 	"polewright/shape"
@@ -242,6 +243,10 @@ type gridField struct {
 // solve finds the field on grids, refined until the estimated error meets the accuracy.
 func (a *assembly) solve(ctx context.Context, use condition, o Options, report func(string, float64), effort *result.Solver) (*gridField, error) {
 	planes := planesOf(o.Halves)
+	if len(o.Halves) > 0 && len(a.films) > 0 && a.films[0].axes != shape.Identity() {
+		return nil, mistake.Errors{{File: a.design.File, Line: a.design.Joints[0].Line, Key: "joint", What: "steel with a joint leans against the plane between the halves",
+			Hint: "leave out the half, or the joint, or turn the assembly so that its faces lie across x, y and z"}}
+	}
 	var f *gridField // on the grids before
 	if o.From != nil {
 		f, _ = o.From.f.(*gridField)

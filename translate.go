@@ -48,10 +48,11 @@ type assembly struct {
 
 // film is a joint laid into a steel body.
 type film struct {
-	body   int
-	normal r3.Vec
-	share  float64 // thickness over depth
-	box    r3.Box  // the zone
+	body  int
+	axes  shape.Rotation // from the zone's axes to the world's
+	axis  int            // of those, across which it lies
+	share float64        // thickness over depth
+	box   r3.Box         // the zone, along its axes
 }
 
 // filmShare is the thickness of films on both faces of a magnet across each of its local axes, without the coating.
@@ -190,19 +191,20 @@ func (a *assembly) addJoints() error {
 		if i >= steels && k < steels {
 			i, k = k, i
 		}
-		axis, at, overlap, ok := contact(a.parts[i], a.parts[k])
+		c, ok := a.joined(a.parts[i], a.parts[k])
 		if !ok {
 			return mistake.Errors{{File: d.File, Line: j.Line, Key: "joint",
-				What: fmt.Sprintf("%q and %q do not touch on faces across x, y or z", j.Between[0], j.Between[1]),
+				What: fmt.Sprintf("%q and %q do not touch on flat faces", j.Between[0], j.Between[1]),
 				Hint: "a joint needs two parts with faces that lie on each other; turn the parts so or leave the joint out"}}
 		}
 		if j.ThicknessM < thinnestFilmM {
 			continue
 		}
-		var normal r3.Vec
-		*component(&normal, axis) = 1
+		axis := c.axis
 		if i < magnets {
-			local := a.parts[i].Place.Rot.Inverse(normal)
+			var normal r3.Vec
+			*component(&normal, axis) = 1
+			local := a.parts[i].Place.Rot.Inverse(c.axes.Apply(normal))
 			for l := range 3 {
 				if c := math.Abs(*component(&local, l)); c > 0.999 {
 					a.gap[i][l] += j.ThicknessM
@@ -216,63 +218,112 @@ func (a *assembly) addJoints() error {
 		if i >= steels {
 			return mistake.Errors{{File: d.File, Line: j.Line, Key: "joint", What: "a joint between two wound yokes is not solved yet", Hint: "leave it out, or put a steel plate between them"}}
 		}
+		if len(a.films) > 0 && c.axes != a.films[0].axes || len(d.Coils) > 0 && c.axes != shape.Identity() {
+			return mistake.Errors{{File: d.File, Line: j.Line, Key: "joint", What: "steel leans here against another joint or a coil",
+				Hint: "joints between steel parts are solved where all of them, and all coils, lie along the same three axes: turn the parts so or leave the joint out"}}
+		}
 		// Into the part whose whole face it covers, if there is one: the flux through it runs across the film.
-		if k < steels && faceArea(a.parts[k], axis) < faceArea(a.parts[i], axis) {
+		if k < steels && faceArea(a.parts[k], c) < faceArea(a.parts[i], c) {
 			i = k
 		}
-		box := shape.Bounds(a.parts[i].Solid, a.parts[i].Place)
+		box := boundsIn(c.axes, a.parts[i].Solid, a.parts[i].Place)
 		lo, hi := *component(&box.Min, axis), *component(&box.Max, axis)
 		depth := 0.1 * (hi - lo)
-		zone := overlap
-		if math.Abs(at-lo) < math.Abs(at-hi) {
+		zone := c.overlap
+		if math.Abs(c.at-lo) < math.Abs(c.at-hi) {
 			*component(&zone.Min, axis), *component(&zone.Max, axis) = lo, lo+depth
 		} else {
 			*component(&zone.Min, axis), *component(&zone.Max, axis) = hi-depth, hi
 		}
-		a.films = append(a.films, film{body: i, normal: normal, share: j.ThicknessM / depth, box: zone})
+		a.films = append(a.films, film{body: i, axes: c.axes, axis: axis, share: j.ThicknessM / depth, box: zone})
 	}
 	return nil
 }
 
-// faceArea is the area of a part's bounding box across an axis.
-func faceArea(p design.Part, axis int) float64 {
-	b := shape.Bounds(p.Solid, p.Place)
+// faceArea is the area of a part's bounding box across the axis of a contact.
+func faceArea(p design.Part, c contact) float64 {
+	b := boundsIn(c.axes, p.Solid, p.Place)
 	d := b.Size()
-	return *component(&d, (axis+1)%3) * *component(&d, (axis+2)%3)
+	return *component(&d, (c.axis+1)%3) * *component(&d, (c.axis+2)%3)
 }
 
 func component(v *r3.Vec, axis int) *float64 {
 	return [3]*float64{&v.X, &v.Y, &v.Z}[axis]
 }
 
-// contact finds the world plane in which two parts' bounding boxes touch and the rectangle they share there.
-func contact(p, q design.Part) (axis int, at float64, overlap r3.Box, ok bool) {
-	for _, b := range boxes(p) {
-		for _, c := range boxes(q) {
-			if axis, at, overlap, ok = touch(b, c); ok {
-				return axis, at, overlap, ok
+// contact is where two parts touch: the plane across an axis, and the rectangle that they share there.
+type contact struct {
+	axes    shape.Rotation // from its own axes to the world's
+	axis    int            // of those
+	at      float64
+	overlap r3.Box
+}
+
+// joined finds where two parts touch, across the axes of the joints before if they do.
+func (a *assembly) joined(p, q design.Part) (c contact, ok bool) {
+	if len(a.films) > 0 {
+		if c, ok = contactAlong(p, q, a.films[0].axes); ok {
+			return c, ok
+		}
+	}
+	return onFaces(p, q)
+}
+
+// onFaces finds where two parts touch across the axes of the world or of one of them.
+func onFaces(p, q design.Part) (c contact, ok bool) {
+	return contactAlong(p, q, shape.Identity(), p.Place.Rot, q.Place.Rot)
+}
+
+// contactOf finds where the bounding boxes of two parts touch across an axis of the world.
+func contactOf(p, q design.Part) (c contact, ok bool) { return contactAlong(p, q, shape.Identity()) }
+
+// contactAlong tries one set of axes after the other.
+func contactAlong(p, q design.Part, axes ...shape.Rotation) (c contact, ok bool) {
+	for _, c.axes = range axes {
+		for _, b := range boxes(p, c.axes) {
+			for _, o := range boxes(q, c.axes) {
+				if c.axis, c.at, c.overlap, ok = touch(b, o); ok && flat(p, c) && flat(q, c) {
+					return c, ok
+				}
 			}
 		}
 	}
-	return 0, 0, r3.Box{}, false
+	return contact{}, false
 }
 
-// boxes bounds a part; a winding by its four sides.
-func boxes(p design.Part) []r3.Box {
+// flat tells whether a part has a face in the plane of a contact: of blocks the one that lies so, of others always the end of their box.
+func flat(p design.Part, c contact) bool {
+	if _, block := p.Solid.(shape.Block); !block {
+		return true
+	}
+	for _, x := range c.axes.Transposed().Mul(p.Place.Rot)[c.axis] {
+		if math.Abs(x) == 1 {
+			return true
+		}
+	}
+	return false
+}
+
+// boxes bounds a part along the axes; a winding by its four sides.
+func boxes(p design.Part, axes shape.Rotation) []r3.Box {
 	t, ok := p.Solid.(shape.Racetrack)
 	if !ok {
-		return []r3.Box{shape.Bounds(p.Solid, p.Place)}
+		return []r3.Box{boundsIn(axes, p.Solid, p.Place)}
 	}
 	var out []r3.Box
+	side := func(at, size r3.Vec) {
+		out = append(out, boundsIn(axes, shape.Block{Size: size}, shape.Placement{Center: p.Place.ToWorld(at), Rot: p.Place.Rot}))
+	}
 	for _, way := range []float64{-1, 1} {
-		out = append(out, sideOf(p.Place, r3.Vec{X: way * (t.CoreX + t.Build) / 2}, r3.Vec{X: t.Build, Y: t.CoreY - 2*t.CornerRadius, Z: t.Width}),
-			sideOf(p.Place, r3.Vec{Y: way * (t.CoreY + t.Build) / 2}, r3.Vec{X: t.CoreX - 2*t.CornerRadius, Y: t.Build, Z: t.Width}))
+		side(r3.Vec{X: way * (t.CoreX + t.Build) / 2}, r3.Vec{X: t.Build, Y: t.CoreY - 2*t.CornerRadius, Z: t.Width})
+		side(r3.Vec{Y: way * (t.CoreY + t.Build) / 2}, r3.Vec{X: t.CoreX - 2*t.CornerRadius, Y: t.Build, Z: t.Width})
 	}
 	return out
 }
 
-func sideOf(p shape.Placement, at, size r3.Vec) r3.Box {
-	return shape.Bounds(shape.Block{Size: size}, shape.Placement{Center: p.ToWorld(at), Rot: p.Rot})
+// boundsIn bounds a body along axes turned from the world's.
+func boundsIn(axes shape.Rotation, s shape.Solid, p shape.Placement) r3.Box {
+	return shape.Bounds(s, shape.Placement{Center: axes.Inverse(p.Center), Rot: axes.Transposed().Mul(p.Rot)})
 }
 
 func touch(b, c r3.Box) (axis int, at float64, overlap r3.Box, ok bool) {
@@ -351,14 +402,17 @@ func (a *assembly) spec(levels int, density float64, planes [3][]float64) grid.S
 	for i, f := range a.films {
 		size := r3.Sub(f.box.Max, f.box.Min)
 		s.Marks = append(s.Marks, grid.Body{Name: fmt.Sprintf("joint %d", i+1), Solid: shape.Block{Size: size},
-			Place: shape.Placement{Center: r3.Scale(0.5, r3.Add(f.box.Min, f.box.Max)), Rot: shape.Identity()}, Material: int(math.Round(f.share * 1e9))})
+			Place: shape.Placement{Center: f.axes.Apply(r3.Scale(0.5, r3.Add(f.box.Min, f.box.Max))), Rot: f.axes}, Material: int(math.Round(f.share * 1e9))})
 	}
 	return s
 }
 
-// turn finds axes for the grid in which less of the steel is askew. Joints and coils lie along the world's.
+// turn finds axes for the grid in which less of the steel is askew: those of joints, and the world's where there are coils, are given.
 func (a *assembly) turn() shape.Rotation {
-	if len(a.films)+len(a.design.Coils) > 0 {
+	switch {
+	case len(a.films) > 0:
+		return a.films[0].axes
+	case len(a.design.Coils) > 0:
 		return shape.Identity()
 	}
 	return grid.Turn(a.bodies)
@@ -523,12 +577,15 @@ func (a *assembly) filmsOf(body int, g *grid.Grids) (films []magnetostatic.Film)
 		if f.body != body {
 			continue
 		}
-		lo, hi := g.Frame(r3.Sub(f.box.Min, g.Center)), g.Frame(r3.Sub(f.box.Max, g.Center))
+		var normal r3.Vec
+		*component(&normal, f.axis) = 1
+		inGrid := func(v r3.Vec) [3]float64 { return g.Frame(r3.Sub(f.axes.Apply(v), g.Center)) }
+		lo, hi := inGrid(f.box.Min), inGrid(f.box.Max)
 		for k := range 3 {
 			lo[k] -= slack
 			hi[k] += slack
 		}
-		films = append(films, magnetostatic.Film{Normal: magnetostatic.Vec(g.Frame(f.normal)), Share: f.share,
+		films = append(films, magnetostatic.Film{Normal: magnetostatic.Vec(g.Frame(f.axes.Apply(normal))), Share: f.share,
 			Min: magnetostatic.Vec(lo), Max: magnetostatic.Vec(hi)})
 	}
 	return films

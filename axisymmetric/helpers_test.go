@@ -41,8 +41,8 @@ func shell(inner, outer float64) shape.Loop {
 
 func solved(t testing.TB, p Problem) (coarse, fine *Solution) {
 	t.Helper()
-	if p.Axis == 0 {
-		p.Axis = 2
+	if p.Turn == (shape.Rotation{}) {
+		p.Turn = shape.Identity()
 	}
 	if p.Levels == 0 {
 		p.Levels = 2

@@ -48,8 +48,8 @@ func (c *Coil) winds(r, z float64) bool {
 
 // Problem is an assembly of bodies of revolution with what its mesh should care for.
 type Problem struct {
-	Axis   int    // world axis 0, 1, 2 for x, y, z
-	Origin r3.Vec // world point on the axis from which z counts
+	Turn   shape.Rotation // carries z onto the axis in the world
+	Origin r3.Vec         // world point on the axis from which z counts
 	Bodies []Body
 	Coils  []Coil
 
@@ -85,24 +85,20 @@ func (p *Problem) check() error {
 			return fmt.Errorf("the coil %q has no section: radii %g to %g m, ends %g to %g m", c.Name, c.Inner, c.Outer, c.Low, c.High)
 		}
 	}
-	if p.Axis < 0 || p.Axis > 2 {
-		return fmt.Errorf("the axis %d is none of 0, 1, 2", p.Axis)
+	if n := r3.Norm(p.world(0, 0, 1)); !(math.Abs(n-1) < 1e-9) {
+		return fmt.Errorf("the axis has no direction: it is %g long", n)
 	}
 	return nil
 }
 
-// frame gives the coordinates of a world vector across the axis (the next two axes cyclically) and along it.
+// frame gives the coordinates of a world vector across the axis and along it.
 func (p *Problem) frame(v r3.Vec) (x, y, z float64) {
-	c := [3]float64{v.X, v.Y, v.Z}
-	return c[(p.Axis+1)%3], c[(p.Axis+2)%3], c[p.Axis]
+	u := p.Turn.Inverse(v)
+	return u.X, u.Y, u.Z
 }
 
 // world is the world vector of components across the axis and along it.
-func (p *Problem) world(x, y, z float64) r3.Vec {
-	var c [3]float64
-	c[(p.Axis+1)%3], c[(p.Axis+2)%3], c[p.Axis] = x, y, z
-	return r3.Vec{X: c[0], Y: c[1], Z: c[2]}
-}
+func (p *Problem) world(x, y, z float64) r3.Vec { return p.Turn.Apply(r3.Vec{X: x, Y: y, Z: z}) }
 
 // meridian gives a world point's place in the half plane and the direction of r there.
 func (p *Problem) meridian(x r3.Vec) (r, z, cos, sin float64) {

@@ -133,7 +133,8 @@ func prismsOverlap(a, b Body) (shared, known bool) {
 
 // plansOverlap reports whether two plans share an area. The rim of the shared area is made of pieces of both rims; so some piece of one rim, cut
 // where the other rim meets it, has the inside of both plans on its inner side, and its midpoint, moved in, tells. It is moved in by half of TouchM
-// and must lie as deep in the other plan: then a strip along the rim and one across it both count from a width of TouchM on.
+// and must lie nearly as deep in the other plan, so that equal plans count whatever rounding does: then a strip along the rim and one across it both
+// count from a width of TouchM on.
 func plansOverlap(p, q *prism) bool {
 	return rimInside(p, q) || rimInside(q, p)
 }
@@ -141,7 +142,7 @@ func plansOverlap(p, q *prism) bool {
 func rimInside(p, q *prism) bool {
 	return pieces(p, q, func(mid, inward r2.Vec, _ float64) bool {
 		x := r2.Add(mid, r2.Scale(TouchM/2, inward))
-		return q.holds(x, -TouchM/2) && p.holds(x, 0)
+		return q.holds(x, -0.45*TouchM) && p.holds(x, 0)
 	})
 }
 

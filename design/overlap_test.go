@@ -111,6 +111,34 @@ func TestOverlapOfBodiesInsideOneAnother(t *testing.T) {
 	}
 }
 
+// Two bodies of the same plan, one lifted off the other, share space until they touch end to end, whatever their size: rims that coincide are the case
+// that rounding decides.
+func TestOverlapOfEqualPlans(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		mm := func(what string, lo, hi int) float64 { return float64(rapid.IntRange(lo, hi).Draw(t, what)) * 1e-4 }
+		inner, wall, thick := mm("inner", 10, 900), mm("wall", 10, 900), mm("thickness", 10, 500)
+		outer := inner + wall
+		solid := rapid.SampledFrom([]shape.Solid{
+			shape.Disc{Diameter: outer, Thickness: thick}, shape.Ring{OuterDiameter: outer, InnerDiameter: inner, Thickness: thick},
+			shape.Wedge{OuterDiameter: outer, InnerDiameter: inner, Thickness: thick, From: 20 * deg, To: 110 * deg}, block(outer, inner, thick),
+			shape.Racetrack{CoreX: outer, CoreY: outer + wall, CornerRadius: 0.3 * outer, Build: wall, Width: thick},
+		}).Draw(t, "solid")
+		frame := rapid.SampledFrom([]shape.Rotation{shape.Identity(), shape.AxisTo(0), shape.Euler(.3, -.8, 1.1)}).Draw(t, "frame")
+		a := at(solid, mm("x", -500, 500), mm("y", -500, 500), mm("z", -500, 500), frame)
+		lifted := func(by float64) Body {
+			b := a
+			b.Place.Center = r3.Add(a.Place.Center, frame.Apply(r3.Vec{Z: by}))
+			return b
+		}
+		if part := lifted(thick * rapid.Float64Range(-0.99, 0.99).Draw(t, "share")); !overlap(a, part) || !overlap(part, a) {
+			t.Errorf("%+v, lifted to %v: no overlap", solid, part.Place.Center)
+		}
+		if next := lifted(thick); overlap(a, next) || !touch(a, next) || !touch(next, a) {
+			t.Errorf("%+v end to end: overlap %v, touch %v", solid, overlap(a, next), touch(a, next))
+		}
+	})
+}
+
 // A line or an arc through a point, and another through the same point: the first is cut there.
 func TestCrossings(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

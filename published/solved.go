@@ -121,7 +121,7 @@ func sphere(ctx context.Context, outer, inner, mu float64) (float64, error) {
 		return z * math.Log((coil.Outer+math.Hypot(coil.Outer, z))/(coil.Inner+math.Hypot(coil.Inner, z)))
 	}
 	free := material.Mu0 * turns / (4 * half * half) * (f(coil.High) - f(coil.Low)) // two coils, each mu0 j/2
-	_, s, err := axisymmetric.Solve(ctx, &axisymmetric.Problem{Axis: 2, Levels: 2, Density: 1, Coils: []axisymmetric.Coil{coil, mirrored},
+	_, s, err := axisymmetric.Solve(ctx, &axisymmetric.Problem{Turn: shape.Identity(), Levels: 2, Density: 1, Coils: []axisymmetric.Coil{coil, mirrored},
 		Bodies: []axisymmetric.Body{{Name: "sphere", Section: section, Medium: axisymmetric.Medium{Radial: mu, Axial: mu}}}}, nil)
 	if err != nil {
 		return 0, err
