@@ -5,6 +5,7 @@ import (
 	"slices"
 	"sync"
 
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/freefield"
@@ -271,22 +272,24 @@ func (s *Solution) takeOff(c *closedForm, factor float64, nodes []sample) {
 	c.mu.Unlock()
 }
 
+// room is the distance from the middle of a cell to the nearest of its faces.
+func (s *Solution) room(t, l int) float64 {
+	tri := &s.Grid.Plan.Triangles[t]
+	a, b, c := s.Grid.Plan.Nodes[tri[0]], s.Grid.Plan.Nodes[tri[1]], s.Grid.Plan.Nodes[tri[2]]
+	ab, bc, ca := r2.Sub(b, a), r2.Sub(c, b), r2.Sub(a, c)
+	longest := math.Max(r2.Norm(ab), math.Max(r2.Norm(bc), r2.Norm(ca)))
+	return math.Min(r2.Cross(ab, bc)/(3*longest), (s.Grid.Faces[l+1]-s.Grid.Faces[l])/2)
+}
+
 // giveBack adds the field strength of sources at a point of a cell, on the cell's side of a pole that the point lies on.
 func (s *Solution) giveBack(list freefield.Sources, h *[3]float64, q [3]float64, t, l int) {
 	if len(list) == 0 {
 		return
 	}
-	inside := s.sys.warps.Apply(s.sys.inside(t, l))
-	var d [3]float64
-	var size float64
-	for k := range q {
-		d[k] = inside[k] - q[k]
-		size += d[k] * d[k]
-	}
-	if size > 0 {
-		for k := range q { // more than what freefield takes as on the face, less than how deep its charges lie
-			q[k] += 1e-11 * s.Problem.Grids.Scale / math.Sqrt(size) * d[k]
-		}
+	// Towards the middle of the cell, so far that the way off any of its faces is more than what freefield takes as on it.
+	way := 1e-11 * s.Problem.Grids.Scale / s.room(t, l)
+	for k, x := range s.sys.warps.Apply(s.sys.inside(t, l)) {
+		q[k] += way * (x - q[k])
 	}
 	e := s.Problem.Grids.Frame(list.H(s.Problem.world(q[0], q[1], q[2])))
 	for k := range h {
