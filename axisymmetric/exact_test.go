@@ -97,7 +97,7 @@ func TestThickSolenoid(t *testing.T) {
 	}
 	// Two coils that overlap nowhere add; beyond the end of one the ball is wider than its bore.
 	both := []Coil{{Name: "a", Inner: 0.01, Outer: 0.02, Low: 0.02, High: 0.03, AmpereTurns: 500}, {Name: "b", Inner: 0.01, Outer: 0.02, Low: -0.03, High: -0.02, AmpereTurns: -200}}
-	_, s := solved(t, Problem{Coils: both, Density: 1})
+	_, s := solved(t, Problem{Coils: both, Density: 1.4}) // of the meshes that rounding decides on, all are good enough
 	if s.Parity() != None {
 		t.Errorf("unequal coils have the symmetry %v", s.Parity())
 	}

@@ -195,10 +195,11 @@ func TestCoilOnItsCore(t *testing.T) {
 }
 
 // No flux comes from nowhere: through the plane across the middle of a pot as much goes up in the magnets' gap as comes down in the wall and
-// beyond it. The flux far out is the dipole's; the sum is compared with the flux in the gap. 3e-4 at a density of 1.
+// beyond it. The flux far out is the dipole's; the sum is compared with the flux in the gap. 3e-4 at a density of 1.4, whichever mesh rounding decides on.
 func TestFluxIsConserved(t *testing.T) {
 	p := pot(steelNamed(t, "steel-1018"))
 	p.Bodies = p.Bodies[1:] // without its lid the field comes out
+	p.Density = 1.4
 	_, s := solved(t, p)
 	const z = 0.02
 	var up, all float64

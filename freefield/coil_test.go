@@ -30,13 +30,13 @@ func trackCoil() Coil {
 //
 //	H = j/2 [f(z + l) - f(z - l)],  f(z) = z ln((r2 + sqrt(r2^2 + z^2))/(r1 + sqrt(r1^2 + z^2)))
 //
-// Both are closed forms; within 1 m the formula loses four digits.
+// Both are closed forms; within 0.7 m the formula loses less than four digits, whether or not products and sums are rounded together.
 func TestThickSolenoid(t *testing.T) {
 	const r1, r2, l = 0.075, 0.1, 0.05
 	c := ringCoil(2*r2, 2*r1, 2*l, 1000)
 	j := 1000 / (2 * l * (r2 - r1))
 	f := func(z float64) float64 { return z * math.Log((r2+math.Hypot(r2, z))/(r1+math.Hypot(r1, z))) }
-	for _, z := range []float64{0, 0.02, l, 0.07, -0.3, 1} {
+	for _, z := range []float64{0, 0.02, l, 0.07, -0.3, 0.7} {
 		want := j / 2 * (f(z+l) - f(z-l))
 		if got := c.H(r3.Vec{Z: z}); math.Abs(got.Z/want-1) > 1e-11 || math.Hypot(got.X, got.Y) > 1e-12*want {
 			t.Errorf("z = %v: H = %v, want %v", z, got, want)
