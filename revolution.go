@@ -162,7 +162,7 @@ func (v *revolution) problem(c condition, density float64, halves []Plane) *axis
 		switch {
 		case i < len(d.Magnets):
 			m := &d.Magnets[i]
-			frame := func(u r3.Vec) [3]float64 { u = v.turn.Inverse(u); return [3]float64{u.X, u.Y, u.Z} }
+			frame := func(u r3.Vec) [3]float64 { return array(v.turn.Inverse(u)) }
 			medium := a.magnetMedium(i, r3.Scale(m.Material.At(c.temperatureC).RemanenceT, m.Direction), frame, c.joints)
 			b.Medium = axisymmetric.Medium{Radial: medium.RelativeUU, Axial: medium.RelativeWW, Polarization: axisymmetric.Vec{0, medium.Polarization[2]}}
 		case c.idealSteel:

@@ -244,7 +244,7 @@ type gridField struct {
 func (a *assembly) solve(ctx context.Context, use condition, o Options, report func(string, float64), effort *result.Solver) (*gridField, error) {
 	planes := planesOf(o.Halves)
 	if len(o.Halves) > 0 && len(a.films) > 0 && a.films[0].axes != shape.Identity() {
-		return nil, mistake.Errors{{File: a.design.File, Line: a.design.Joints[0].Line, Key: "joint", What: "steel with a joint leans against the plane between the halves",
+		return nil, mistake.Errors{{File: a.design.File, Line: a.films[0].line, Key: "joint", What: "steel with a joint leans against the plane between the halves",
 			Hint: "leave out the half, or the joint, or turn the assembly so that its faces lie across x, y and z"}}
 	}
 	var f *gridField // on the grids before

@@ -48,11 +48,11 @@ type assembly struct {
 
 // film is a joint laid into a steel body.
 type film struct {
+	contact
+	line  int // of the joint
 	body  int
-	axes  shape.Rotation // from the zone's axes to the world's
-	axis  int            // of those, across which it lies
-	share float64        // thickness over depth
-	box   r3.Box         // the zone, along its axes
+	share float64 // thickness over depth
+	box   r3.Box  // the zone, along the axes of the contact
 }
 
 // filmShare is the thickness of films on both faces of a magnet across each of its local axes, without the coating.
@@ -200,11 +200,8 @@ func (a *assembly) addJoints() error {
 		if j.ThicknessM < thinnestFilmM {
 			continue
 		}
-		axis := c.axis
 		if i < magnets {
-			var normal r3.Vec
-			*component(&normal, axis) = 1
-			local := a.parts[i].Place.Rot.Inverse(c.axes.Apply(normal))
+			local := a.parts[i].Place.Rot.Inverse(c.normal())
 			for l := range 3 {
 				if c := math.Abs(*component(&local, l)); c > 0.999 {
 					a.gap[i][l] += j.ThicknessM
@@ -227,15 +224,15 @@ func (a *assembly) addJoints() error {
 			i = k
 		}
 		box := boundsIn(c.axes, a.parts[i].Solid, a.parts[i].Place)
-		lo, hi := *component(&box.Min, axis), *component(&box.Max, axis)
+		lo, hi := *component(&box.Min, c.axis), *component(&box.Max, c.axis)
 		depth := 0.1 * (hi - lo)
 		zone := c.overlap
 		if math.Abs(c.at-lo) < math.Abs(c.at-hi) {
-			*component(&zone.Min, axis), *component(&zone.Max, axis) = lo, lo+depth
+			*component(&zone.Min, c.axis), *component(&zone.Max, c.axis) = lo, lo+depth
 		} else {
-			*component(&zone.Min, axis), *component(&zone.Max, axis) = hi-depth, hi
+			*component(&zone.Min, c.axis), *component(&zone.Max, c.axis) = hi-depth, hi
 		}
-		a.films = append(a.films, film{body: i, axes: c.axes, axis: axis, share: j.ThicknessM / depth, box: zone})
+		a.films = append(a.films, film{contact: c, line: j.Line, body: i, share: j.ThicknessM / depth, box: zone})
 	}
 	return nil
 }
@@ -257,6 +254,12 @@ type contact struct {
 	axis    int            // of those
 	at      float64
 	overlap r3.Box
+}
+
+// normal is the unit vector across the contact, in the world.
+func (c contact) normal() (n r3.Vec) {
+	*component(&n, c.axis) = 1
+	return c.axes.Apply(n)
 }
 
 // joined finds where two parts touch, across the axes of the joints before if they do.
@@ -296,12 +299,8 @@ func flat(p design.Part, c contact) bool {
 	if _, block := p.Solid.(shape.Block); !block {
 		return true
 	}
-	for _, x := range c.axes.Transposed().Mul(p.Place.Rot)[c.axis] {
-		if math.Abs(x) == 1 {
-			return true
-		}
-	}
-	return false
+	n := p.Place.Rot.Inverse(c.normal())
+	return math.Max(math.Abs(n.X), math.Max(math.Abs(n.Y), math.Abs(n.Z))) > 1-aligned
 }
 
 // boxes bounds a part along the axes; a winding by its four sides.
@@ -577,15 +576,13 @@ func (a *assembly) filmsOf(body int, g *grid.Grids) (films []magnetostatic.Film)
 		if f.body != body {
 			continue
 		}
-		var normal r3.Vec
-		*component(&normal, f.axis) = 1
 		inGrid := func(v r3.Vec) [3]float64 { return g.Frame(r3.Sub(f.axes.Apply(v), g.Center)) }
 		lo, hi := inGrid(f.box.Min), inGrid(f.box.Max)
 		for k := range 3 {
 			lo[k] -= slack
 			hi[k] += slack
 		}
-		films = append(films, magnetostatic.Film{Normal: magnetostatic.Vec(g.Frame(f.axes.Apply(normal))), Share: f.share,
+		films = append(films, magnetostatic.Film{Normal: magnetostatic.Vec(g.Frame(f.normal())), Share: f.share,
 			Min: magnetostatic.Vec(lo), Max: magnetostatic.Vec(hi)})
 	}
 	return films

@@ -56,6 +56,11 @@ name = "beside"
 at = ["-20 mm", "3 mm", "2 mm"]
 `
 
+// joint is a film of 0.1 mm between two parts.
+func joint(a, b string) string {
+	return fmt.Sprintf("[[joint]]\nbetween = [%q, %q]\nthickness = \"0.1 mm\"\n", a, b)
+}
+
 // turnedBy is a design whose parts are turned about the origin.
 func turnedBy(t *testing.T, text string, r shape.Rotation) *design.Design {
 	d := read(t, text)
@@ -82,9 +87,6 @@ func turnedBy(t *testing.T, text string, r shape.Rotation) *design.Design {
 func TestTurnedAsAWhole(t *testing.T) {
 	round := roundPot("z") + "[target]\nregion = { shape = \"sphere\", diameter = \"8 mm\", center = [\"3 mm\", \"-4 mm\", \"5 mm\"] }\n" +
 		"[[probe]]\nname = \"beside\"\nat = [\"10 mm\", \"3 mm\", \"2 mm\"]\n"
-	joint := func(a, b string) string {
-		return fmt.Sprintf("[[joint]]\nbetween = [%q, %q]\nthickness = \"0.1 mm\"\n", a, b)
-	}
 	t.Run("3d", func(t *testing.T) { turnedAsAWhole(t, askewFrame, "3d", 1e-5) })
 	t.Run("3d with joints", func(t *testing.T) {
 		turnedAsAWhole(t, askewFrame+joint("top", "back")+joint("upper", "top")+joint("bottom", "back"), "3d", 1e-3)
@@ -154,9 +156,6 @@ func turnedAsAWhole(t *testing.T, text, method string, tolerance float64) {
 // What joints of steel that leans do not go together with is said, with the line of the joint.
 func TestLeaningJointsRefused(t *testing.T) {
 	turn := shape.Euler(0.4, -0.3, 0.7)
-	joint := func(a, b string) string {
-		return fmt.Sprintf("[[joint]]\nbetween = [%q, %q]\nthickness = \"0.1 mm\"\n", a, b)
-	}
 	refused := func(what string, d *design.Design, o Options, want string) {
 		t.Helper()
 		o.NoLedger, o.NoDemagnetization = true, true
