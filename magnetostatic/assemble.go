@@ -6,13 +6,18 @@ import (
 	"polewright/material"
 )
 
-// bind finds, for each triangle, the blocks of its 6 x 6 pairs of nodes in a matrix, and numbers the nonlinear cells.
+// bind finds, for each triangle, the blocks of its pairs of nodes in a matrix, and numbers the nonlinear cells.
 func (s *system) bind(m *bandMatrix) {
-	s.blocks = make([][36]int32, len(s.els))
+	s.blocks = make([][21]int32, len(s.els))
 	for t, tri := range s.mesh.Triangles {
+		n := 0
 		for a, p := range tri {
-			for b, q := range tri {
-				s.blocks[t][6*a+b] = m.find(p, q)
+			for _, q := range tri[a:] {
+				i := m.find(p, q)
+				if s.blocks[t][n] = m.pair[i]; i < m.self[p] {
+					s.blocks[t][n] = ^m.pair[i]
+				}
+				n++
 			}
 		}
 	}
@@ -43,7 +48,7 @@ func (s *system) bind(m *bandMatrix) {
 	s.restoreWork = func(lo, hi int) {
 		n := m.stride
 		for i, b := range s.touched[lo:hi] {
-			copy(m.block(b), s.base[(lo+i)*n:(lo+i+1)*n])
+			copy(m.blockOf(b), s.base[(lo+i)*n:(lo+i+1)*n])
 		}
 	}
 }
@@ -81,12 +86,17 @@ func (s *system) assembleLinear() {
 	s.eachTriangle(s.linearWork)
 	for _, o := range s.closing {
 		p, q := o.i/int32(s.nz), o.j/int32(s.nz)
-		k, k2 := int(o.i)%s.nz, int(o.j)%s.nz
-		m.block(m.find(p, q))[entry(k, k2-k)] += float32(o.c)
+		i, k, d := m.find(p, q), int(o.i)%s.nz, int(o.j)%s.nz-int(o.i)%s.nz
+		if i >= m.self[p] {
+			m.block(i)[entry(k, d)] += float32(o.c)
+		}
+		if i <= m.self[p] && o.i != o.j {
+			m.block(i)[entry(k+d, -d)] += float32(o.c)
+		}
 	}
 	m.clearFixed(s.team, &s.fixed)
 	s.steel = [][]int32{}
-	touched := make([]bool, len(m.col))
+	touched := make([]bool, m.pairs)
 	for _, tris := range s.color {
 		var steel []int32
 		for _, t := range tris {
@@ -95,7 +105,7 @@ func (s *system) assembleLinear() {
 			}
 			steel = append(steel, t)
 			for _, b := range s.blocks[t] {
-				touched[b] = true
+				touched[max(b, ^b)] = true
 			}
 		}
 		if steel != nil {
@@ -110,7 +120,7 @@ func (s *system) assembleLinear() {
 	s.base = make([]float32, len(s.touched)*m.stride)
 	s.team.run(len(s.touched), m.stride, func(lo, hi int) {
 		for i, b := range s.touched[lo:hi] {
-			copy(s.base[(lo+i)*m.stride:], m.block(b))
+			copy(s.base[(lo+i)*m.stride:], m.blockOf(b))
 		}
 	})
 }
@@ -124,9 +134,11 @@ func (s *system) triangleLinear(t int, st *stiffness) {
 	cells := s.cell[t*s.nl : (t+1)*s.nl]
 	// Linear cells: plan matrix times layer matrix.
 	const mu0 = material.Mu0
+	n := 0
 	for a := range 6 {
-		for b := range 6 {
-			v := s.matrix.block(s.blocks[t][6*a+b])
+		for b := a; b < 6; b++ {
+			v := s.matrix.blockOf(max(s.blocks[t][n], ^s.blocks[t][n])) // the layer matrices are symmetric
+			n++
 			uu, uv, vv, mass := e.uu[a][b], e.uv[a][b], e.vv[a][b], e.mass[a][b]
 			for l, c := range cells {
 				m := &s.media[c]
@@ -182,19 +194,20 @@ func (s *system) triangleSteel(t int, d *pointTangents, st *stiffness) {
 
 // addCell adds the matrix of a cell, of which only the pairs a <= b are given.
 func (s *system) addCell(t, l int, st *stiffness) {
+	n := 0
 	for a := range 6 {
 		for b := a; b < 6; b++ {
-			w := s.matrix.block(s.blocks[t][6*a+b])[8*l+2 : 8*l+11 : 8*l+11]
-			k := &st[a][b]
-			for i := range 9 {
-				w[i] += float32(k[i])
-			}
-			if a == b {
-				continue
-			}
-			w = s.matrix.block(s.blocks[t][6*b+a])[8*l+2 : 8*l+11 : 8*l+11]
-			for i := range 9 {
-				w[i] += float32(k[transposed[i]])
+			block, k := s.blocks[t][n], &st[a][b]
+			n++
+			w := s.matrix.blockOf(max(block, ^block))[8*l+2 : 8*l+11 : 8*l+11]
+			if block >= 0 {
+				for i := range 9 {
+					w[i] += float32(k[i])
+				}
+			} else {
+				for i := range 9 {
+					w[i] += float32(k[transposed[i]])
+				}
 			}
 		}
 	}

@@ -1,7 +1,13 @@
 package magnetostatic
 
-// bandMatrix is the tangent of one grid, stored by pairs of plan nodes: each pair that shares a triangle has one block, a band that couples
-// the two columns. A layer face couples with two nodes to each side, a layer middle with one, so a block holds for each layer
+import (
+	"cmp"
+	"slices"
+)
+
+// bandMatrix is the symmetric tangent of one grid, stored by pairs of plan nodes: each pair that shares a triangle has one block, a band that
+// couples the two columns, with a row for each node of the column of lower rank. From the other side it is read as its transpose. A layer
+// face couples with two nodes to each side, a layer middle with one, so a block holds for each layer
 //
 //	face:   a(k,k-2) a(k,k-1) a(k,k) a(k,k+1) a(k,k+2)
 //	middle: a(k,k-1) a(k,k) a(k,k+1)
@@ -10,14 +16,71 @@ package magnetostatic
 // only steers Newton's method, whose gradient is computed in float64.
 type bandMatrix struct {
 	np, nl, nz, stride int
-	start, col         []int32 // neighbours of plan node p, itself included: col[start[p]:start[p+1]]
-	self               []int32 // block of the pair (p, p)
+	start, col         []int32 // neighbours of plan node p by their rank, itself included: col[start[p]:start[p+1]]
+	self               []int32 // place of p itself in col: before it stand those whose blocks are to be transposed
+	pair               []int32 // number of the block of each neighbour
+	pairs              int
 	val                []float32
 }
 
+// newPattern is the layout, without values, for elements of the given nodes. Nodes without any element have no neighbour but themselves.
+func newPattern(np int, elements [][]int32) bandMatrix {
+	m := bandMatrix{np: np}
+	near := make([][]int32, np)
+	for p := range near {
+		near[p] = []int32{int32(p)}
+	}
+	for _, el := range elements {
+		for _, p := range el {
+			for _, q := range el {
+				if !slices.Contains(near[p], q) {
+					near[p] = append(near[p], q)
+				}
+			}
+		}
+	}
+	m.start = make([]int32, np+1)
+	for p := range near {
+		m.col = append(m.col, near[p]...)
+		m.start[p+1] = int32(len(m.col))
+	}
+	return m
+}
+
+// near are the neighbours of p.
+func (m *bandMatrix) near(p int32) []int32 { return m.col[m.start[p]:m.start[p+1]] }
+
+// setRank puts the neighbours in the order of their rank, of those of one rank the first ones first, and numbers the blocks.
+func (m *bandMatrix) setRank(rank []int32) {
+	m.self, m.pair, m.pairs = make([]int32, m.np), make([]int32, len(m.col)), 0
+	for p := range int32(m.np) {
+		near := m.near(p)
+		slices.SortFunc(near, func(a, b int32) int { return cmp.Or(cmp.Compare(rank[a], rank[b]), cmp.Compare(a, b)) })
+		m.self[p] = m.start[p] + int32(slices.Index(near, p))
+		for i := m.self[p]; i < m.start[p+1]; i++ {
+			m.pair[i] = int32(m.pairs)
+			m.pairs++
+		}
+	}
+	for p := range int32(m.np) {
+		for i := m.start[p]; i < m.self[p]; i++ {
+			m.pair[i] = m.pair[m.find(m.col[i], p)]
+		}
+	}
+}
+
+// setLayers makes room for blocks of nl layers.
+func (m *bandMatrix) setLayers(nl int) {
+	m.nl, m.nz, m.stride = nl, 2*nl+1, 8*nl+5
+	m.val = make([]float32, m.pairs*m.stride)
+}
+
 // block is the band of neighbour i (an index into col).
-func (m *bandMatrix) block(i int32) []float32 {
-	return m.val[int(i)*m.stride : (int(i)+1)*m.stride]
+func (m *bandMatrix) block(i int32) []float32 { return m.blockOf(m.pair[i]) }
+
+// blockOf is the block of a number.
+func (m *bandMatrix) blockOf(pair int32) []float32 {
+	return m.val[int(pair)*m.stride : (int(pair)+1)*m.stride]
 }
 
 func (m *bandMatrix) find(p, q int32) int32 {
@@ -67,6 +130,47 @@ func subBand(y, x []float32, v []float32, nl int) {
 	y[2*nl] -= w[0]*x0 + w[1]*x1 + w[2]*x2
 }
 
+// addBandTransposed adds the transpose of a block times a column to y.
+func addBandTransposed[T float32 | float64](y, x []T, v []float32, nl int) {
+	x = x[: 2*nl+1 : 2*nl+1]
+	y = y[: 2*nl+1 : 2*nl+1]
+	v = v[: 8*nl+5 : 8*nl+5]
+	var x0, x1 T       // the two nodes before the face
+	var w4, w7 float32 // what they give to it
+	x2 := x[0]
+	for l := range nl {
+		w := v[8*l : 8*l+11 : 8*l+11]
+		xx := x[2*l+1 : 2*l+3 : 2*l+3]
+		yy := y[2*l : 2*l+2 : 2*l+2]
+		x3, x4 := xx[0], xx[1]
+		yy[0] += (T(w4)*x0 + T(w7)*x1) + (T(w[2])*x2 + T(w[5])*x3) + T(w[8])*x4
+		yy[1] += T(w[3])*x2 + T(w[6])*x3 + T(w[9])*x4
+		x0, x1, x2 = x2, x3, x4
+		w4, w7 = w[4], w[7]
+	}
+	y[2*nl] += T(w4)*x0 + T(w7)*x1 + T(v[8*nl+2])*x2
+}
+
+// subBandTransposed takes the transpose of a block times a column off y.
+func subBandTransposed(y, x []float32, v []float32, nl int) {
+	x = x[: 2*nl+1 : 2*nl+1]
+	y = y[: 2*nl+1 : 2*nl+1]
+	v = v[: 8*nl+5 : 8*nl+5]
+	var x0, x1, w4, w7 float32
+	x2 := x[0]
+	for l := range nl {
+		w := v[8*l : 8*l+11 : 8*l+11]
+		xx := x[2*l+1 : 2*l+3 : 2*l+3]
+		yy := y[2*l : 2*l+2 : 2*l+2]
+		x3, x4 := xx[0], xx[1]
+		yy[0] -= (w4*x0 + w7*x1) + (w[2]*x2 + w[5]*x3) + w[8]*x4
+		yy[1] -= w[3]*x2 + w[6]*x3 + w[9]*x4
+		x0, x1, x2 = x2, x3, x4
+		w4, w7 = w[4], w[7]
+	}
+	y[2*nl] -= w4*x0 + w7*x1 + v[8*nl+2]*x2
+}
+
 // entry is the place of (row k, column k+d) in a block.
 func entry(k, d int) int { return 4*k + 2 + d }
 
@@ -84,7 +188,7 @@ func (m *bandMatrix) clearFixed(tm *team, f *fixed) {
 
 func (m *bandMatrix) clearFixedOf(f *fixed, p int32) {
 	last := m.nz - 1
-	for i := m.start[p]; i < m.start[p+1]; i++ {
+	for i := m.self[p]; i < m.start[p+1]; i++ {
 		b := m.block(i)
 		if f.column[p] || f.column[m.col[i]] {
 			clear(b)

@@ -288,7 +288,11 @@ func (s *Solution) Coenergy() (w float64, ok bool) {
 		w += x
 	}
 	for _, o := range s.sys.closing {
-		w += 0.5 * o.c * s.Phi[o.i] * s.Phi[o.j]
+		share := o.c * s.Phi[o.i] * s.Phi[o.j]
+		if o.i == o.j {
+			share /= 2
+		}
+		w += share
 	}
 	for _, par := range s.Problem.Grids.Symmetry {
 		if par != grid.None {

@@ -239,7 +239,7 @@ func (s *Solution) ring(t int) []int32 {
 	tris := make([]int32, 0, 24)
 	for _, v := range s.Grid.Plan.Triangles[t][:3] {
 		for _, o := range patches.tri[patches.start[v]:patches.start[v+1]] {
-			if !has(tris, o) {
+			if !slices.Contains(tris, o) {
 				tris = append(tris, o)
 			}
 		}

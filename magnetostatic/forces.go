@@ -49,7 +49,7 @@ func (sh *shells) steel(body int32) bool { return sh.soft(body) && !math.IsInf(s
 func (sh *shells) onSteel(body int32) bool { return sh.magnet[body] && len(sh.of[body]) > 1 }
 
 // in tells whether a body belongs to a shell.
-func (sh *shells) in(k, body int32) bool { return body >= 0 && has(sh.of[body], k) }
+func (sh *shells) in(k, body int32) bool { return body >= 0 && slices.Contains(sh.of[body], k) }
 
 // newShells chooses the weights.
 func (s *Solution) newShells() *shells {
@@ -76,7 +76,7 @@ func (s *Solution) newShells() *shells {
 				if o >= 0 && o != own && sh.magnet[o] {
 					sh.beside[own] = true
 				}
-				if o >= 0 && !sh.magnet[o] && !has(sh.of[own], o) {
+				if o >= 0 && !sh.magnet[o] && !slices.Contains(sh.of[own], o) {
 					sh.of[own] = append(sh.of[own], o)
 				}
 			}
@@ -94,7 +94,7 @@ func (s *Solution) newShells() *shells {
 	for node, bodies := range sh.touch {
 		for _, b := range bodies {
 			for _, k := range sh.of[b] {
-				if !has(sh.at[node], k) && sh.moves(k, bodies) {
+				if !slices.Contains(sh.at[node], k) && sh.moves(k, bodies) {
 					sh.at[node] = append(sh.at[node], k)
 				}
 			}
@@ -138,7 +138,7 @@ func (s *Solution) bodiesAtNodes() [][]int32 {
 			for _, p := range tri {
 				for i := range 3 {
 					node := int(p)*nz + 2*l + i
-					if !has(at[node], body) {
+					if !slices.Contains(at[node], body) {
 						at[node] = append(at[node], body)
 					}
 				}
@@ -147,7 +147,7 @@ func (s *Solution) bodiesAtNodes() [][]int32 {
 	}
 	s.eachPlaneNode(func(node, axis int) {
 		for _, b := range at[node] {
-			if p := int32(s.Problem.Grids.Partner[axis][b]); !has(at[node], p) {
+			if p := int32(s.Problem.Grids.Partner[axis][b]); !slices.Contains(at[node], p) {
 				at[node] = append(at[node], p)
 			}
 		}
@@ -213,7 +213,7 @@ func (s *Solution) widen(sh *shells) {
 		for _, from := range nodes {
 			for _, k := range sh.at[from] {
 				for _, node := range nodes {
-					if len(sh.touch[node]) == 0 && !has(wider[node], k) {
+					if len(sh.touch[node]) == 0 && !slices.Contains(wider[node], k) {
 						wider[node] = append(wider[node], k)
 					}
 				}
@@ -272,7 +272,7 @@ func (s *Solution) keepClear(sh *shells) {
 				continue
 			}
 			for _, k := range sh.of[m] {
-				if !has(bad[node], k) && slices.ContainsFunc(bodies, func(o int32) bool { return !sh.in(k, o) }) {
+				if !slices.Contains(bad[node], k) && slices.ContainsFunc(bodies, func(o int32) bool { return !sh.in(k, o) }) {
 					bad[node] = append(bad[node], k)
 				}
 			}
@@ -283,7 +283,7 @@ func (s *Solution) keepClear(sh *shells) {
 		for _, from := range nodes {
 			for _, k := range bad[from] {
 				for _, node := range nodes {
-					if !has(close[node], k) && (sh.magnet[k] || !has(sh.touch[node], k)) {
+					if !slices.Contains(close[node], k) && (sh.magnet[k] || !slices.Contains(sh.touch[node], k)) {
 						close[node] = append(close[node], k)
 					}
 				}
@@ -292,7 +292,7 @@ func (s *Solution) keepClear(sh *shells) {
 	})
 	for node, d := range close {
 		if len(d) > 0 {
-			sh.at[node] = slices.DeleteFunc(sh.at[node], func(k int32) bool { return has(d, k) })
+			sh.at[node] = slices.DeleteFunc(sh.at[node], func(k int32) bool { return slices.Contains(d, k) })
 		}
 	}
 }
@@ -302,7 +302,7 @@ func (s *Solution) closePlanes(sh *shells) {
 	s.eachPlaneNode(func(node, axis int) {
 		partner := s.Problem.Grids.Partner[axis]
 		all := slices.Clone(sh.at[node])
-		sh.at[node] = slices.DeleteFunc(sh.at[node], func(k int32) bool { return !has(all, int32(partner[k])) })
+		sh.at[node] = slices.DeleteFunc(sh.at[node], func(k int32) bool { return !slices.Contains(all, int32(partner[k])) })
 	})
 }
 

@@ -2,7 +2,6 @@ package magnetostatic
 
 import (
 	"errors"
-	"slices"
 	"sync/atomic"
 )
 
@@ -72,14 +71,12 @@ func newTransfer(fine, coarse int, start, col []int32, weight []float64) transfe
 // newColumns lays out the matrix for elements of the given nodes a triangle (3 or 6).
 func newColumns(tm *team, np, nl int, elements [][]int32, f *fixed) *columns {
 	c := &columns{bandMatrix: newPattern(np, elements), team: tm, fixed: f}
-	c.nl, c.nz, c.stride = nl, 2*nl+1, 8*nl+5
-	near := func(p int) []int32 { return c.col[c.start[p]:c.start[p+1]] }
 	// Colours: the first that no neighbour has.
 	color := make([]int32, np)
 	count := int32(0)
 	for p := range np {
 		var taken uint64
-		for _, q := range near(p) {
+		for _, q := range c.near(int32(p)) {
 			if int(q) < p {
 				taken |= 1 << color[q]
 			}
@@ -102,26 +99,13 @@ func newColumns(tm *team, np, nl int, elements [][]int32, f *fixed) *columns {
 		c.order[fill[k]] = int32(p)
 		fill[k]++
 	}
-	// Lower colours first, then the node itself, then higher ones.
-	for p := range np {
-		slices.SortStableFunc(near(p), func(a, b int32) int { return int(color[a] - color[b]) })
-		c.self[p] = c.start[p] + int32(slices.Index(near(p), int32(p)))
-	}
+	c.setRank(color)
+	c.setLayers(nl)
 	n := c.np * c.nz
-	c.val = make([]float32, len(c.col)*c.stride)
 	c.line = make([]float32, 3*n)
 	c.x, c.b, c.r = make([]float32, n), make([]float32, n), make([]float32, n)
 	c.prepareWork()
 	return c
-}
-
-func has(list []int32, q int32) bool {
-	for _, x := range list {
-		if x == q {
-			return true
-		}
-	}
-	return false
 }
 
 // prepareWork builds the loops once, so that a cycle allocates nothing.
@@ -134,7 +118,7 @@ func (c *columns) prepareWork() {
 			x := at(c.x, p)
 			copy(x, at(c.b, p))
 			for i := c.start[p]; i < c.self[p]; i++ {
-				subBand(x, at(c.x, c.col[i]), c.block(i), nl)
+				subBandTransposed(x, at(c.x, c.col[i]), c.block(i), nl)
 			}
 			lineSolve(x, c.line[3*int(p)*nz:3*(int(p)+1)*nz], nz)
 		}
@@ -153,10 +137,11 @@ func (c *columns) prepareWork() {
 		for _, p := range c.order[int(c.lo)+lo : int(c.lo)+hi] {
 			x := at(c.x, p)
 			copy(x, at(c.b, p))
-			for i := c.start[p]; i < c.start[p+1]; i++ {
-				if i != c.self[p] {
-					subBand(x, at(c.x, c.col[i]), c.block(i), nl)
-				}
+			for i := c.start[p]; i < c.self[p]; i++ {
+				subBandTransposed(x, at(c.x, c.col[i]), c.block(i), nl)
+			}
+			for i := c.self[p] + 1; i < c.start[p+1]; i++ {
+				subBand(x, at(c.x, c.col[i]), c.block(i), nl)
 			}
 			lineSolve(x, c.line[3*int(p)*nz:3*(int(p)+1)*nz], nz)
 		}
@@ -199,6 +184,23 @@ func addScaled(y, x []float32, w float32) {
 	for i := range y {
 		y[i] += w * x[i]
 	}
+}
+
+// addScaledTransposed adds w times the transpose of the block x to y.
+func addScaledTransposed(y, x []float32, w float32, nl int) {
+	for l := range nl {
+		o := 8*l + 2
+		y, x := y[o:o+9:o+9], x[o:o+9:o+9]
+		y[0] += w * x[0]
+		y[1] += w * x[3]
+		y[2] += w * x[6]
+		y[3] += w * x[1]
+		y[4] += w * x[4]
+		y[5] += w * x[7]
+		y[6] += w * x[2]
+		y[7] += w * x[5]
+	}
+	y[8*nl+2] += w * x[8*nl+2]
 }
 
 // factor prepares the column solves.

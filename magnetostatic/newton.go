@@ -154,7 +154,11 @@ func (s *solver) prepareWork() {
 		for p := lo; p < hi; p++ {
 			y := s.ap[p*nz : (p+1)*nz]
 			clear(y)
-			for i := m.start[p]; i < m.start[p+1]; i++ {
+			for i := m.start[p]; i < m.self[p]; i++ {
+				q := int(m.col[i])
+				addBandTransposed(y, s.p[q*nz:(q+1)*nz], m.block(i), m.nl)
+			}
+			for i := m.self[p]; i < m.start[p+1]; i++ {
 				q := int(m.col[i])
 				addBand(y, s.p[q*nz:(q+1)*nz], m.block(i), m.nl)
 			}

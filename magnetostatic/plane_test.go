@@ -66,7 +66,9 @@ func cylinderAcross(t testing.TB, mesh *plan.Mesh, a float64, m Medium) (mean fl
 					for k := range 3 {
 						for l := range 3 {
 							c := w * n[i] * n[j] * layerMass[3*k+l]
-							s.closing = append(s.closing, coefficient{node[i]*int32(s.nz) + int32(k), node[j]*int32(s.nz) + int32(l), c})
+							if from, to := node[i]*int32(s.nz)+int32(k), node[j]*int32(s.nz)+int32(l); from <= to {
+								s.closing = append(s.closing, coefficient{from, to, c})
+							}
 						}
 					}
 				}

@@ -55,12 +55,11 @@ const mostFactor = 200_000_000
 func newPlanes(tm *team, triangles [][]int32, vertices int, faces []float64, f *fixed) (*planes, error) {
 	pattern := newPattern(vertices, triangles)
 	order := cuthillMcKee(pattern.start, pattern.col)
+	pattern.setRank(order)
 	var top, above *planes
 	for {
 		p := &planes{bandMatrix: pattern, team: tm, fixed: f, order: order}
-		p.nl = len(faces) - 1
-		p.nz, p.stride = 2*p.nl+1, 8*p.nl+5
-		p.val = make([]float32, len(p.col)*p.stride)
+		p.setLayers(len(faces) - 1)
 		p.envelope()
 		if p.size*p.nz > mostFactor {
 			return nil, fmt.Errorf("%w: its coarsest plan has %d corners and %d layers", ErrTooLarge, vertices, p.nl)
@@ -93,32 +92,6 @@ func newPlanes(tm *team, triangles [][]int32, vertices int, faces []float64, f *
 		}
 		above = p
 	}
-}
-
-// newPattern is the matrix layout without values.
-func newPattern(np int, elements [][]int32) bandMatrix {
-	m := bandMatrix{np: np}
-	near := make([][]int32, np)
-	for _, el := range elements {
-		for _, p := range el {
-			for _, q := range el {
-				if !has(near[p], q) {
-					near[p] = append(near[p], q)
-				}
-			}
-		}
-	}
-	m.start, m.self = make([]int32, np+1), make([]int32, np)
-	for p := range near {
-		for _, q := range near[p] {
-			if int(q) == p {
-				m.self[p] = int32(len(m.col))
-			}
-			m.col = append(m.col, q)
-		}
-		m.start[p+1] = int32(len(m.col))
-	}
-	return m
 }
 
 // coarsenLayers joins layers two by two and gives the quadratic interpolation from the coarse layers to the fine ones.
@@ -196,10 +169,7 @@ func (p *planes) envelope() {
 	p.first, p.row = make([]int32, p.np), make([]int, p.np+1)
 	for q := range p.np {
 		r := p.order[q]
-		p.first[r] = r
-		for _, c := range p.col[p.start[q]:p.start[q+1]] {
-			p.first[r] = min(p.first[r], p.order[c])
-		}
+		p.first[r] = p.order[p.col[p.start[q]]]
 	}
 	for r := range p.np {
 		p.row[r+1] = p.row[r] + int(int32(r)-p.first[r]) + 1
@@ -207,7 +177,7 @@ func (p *planes) envelope() {
 	p.size = p.row[p.np]
 }
 
-// product is one term of a Galerkin product: a number of the finer matrix (or a block of it) and its weight.
+// product is one term of a Galerkin product: a number of the finer matrix (or a block of it, ^from if it is to be transposed) and its weight.
 type product struct {
 	from   int32
 	weight float32
@@ -238,24 +208,36 @@ func newGalerkin(targets int, visit func(yield func(target int32, p product))) g
 // takeFromColumns makes the matrix P'AP of a grid of stage 1 with the interpolation t.
 func (p *planes) takeFromColumns(c *columns, t *transfer) {
 	if p.source.start == nil {
-		p.source = newGalerkin(len(p.col), func(yield func(int32, product)) {
+		p.source = newGalerkin(p.pairs, func(yield func(int32, product)) {
 			for q := range c.np {
-				for i := c.start[q]; i < c.start[q+1]; i++ {
+				for i := c.self[q]; i < c.start[q+1]; i++ {
 					for a := t.start[q]; a < t.start[q+1]; a++ {
 						for b := t.start[c.col[i]]; b < t.start[c.col[i]+1]; b++ {
-							yield(p.find(t.coarse[a], t.coarse[b]), product{i, t.weight[a] * t.weight[b]})
+							from, w := c.pair[i], t.weight[a]*t.weight[b]
+							j := p.find(t.coarse[a], t.coarse[b])
+							if j >= p.self[t.coarse[a]] {
+								yield(p.pair[j], product{from, w})
+							}
+							// The block from the other side, unless both sides are one and come up as such.
+							if i > c.self[q] && j <= p.self[t.coarse[a]] {
+								yield(p.pair[j], product{^from, w})
+							}
 						}
 					}
 				}
 			}
 		})
 	}
-	p.team.run(len(p.col), 4*p.stride, func(lo, hi int) {
+	p.team.run(p.pairs, 4*p.stride, func(lo, hi int) {
 		for i := lo; i < hi; i++ {
-			dst := p.block(int32(i))
+			dst := p.blockOf(int32(i))
 			clear(dst)
 			for _, t := range p.source.terms[p.source.start[i]:p.source.start[i+1]] {
-				addScaled(dst, c.block(t.from), t.weight)
+				if t.from >= 0 {
+					addScaled(dst, c.blockOf(t.from), t.weight)
+				} else {
+					addScaledTransposed(dst, c.blockOf(^t.from), t.weight, p.nl)
+				}
 			}
 		}
 	})
@@ -301,9 +283,9 @@ func (p *planes) takeFromPlanes(f *planes) {
 			}
 		})
 	}
-	p.team.run(len(p.col), 4*p.stride, func(lo, hi int) {
+	p.team.run(p.pairs, 4*p.stride, func(lo, hi int) {
 		for i := lo; i < hi; i++ {
-			src, dst := f.block(int32(i)), p.block(int32(i))
+			src, dst := f.blockOf(int32(i)), p.blockOf(int32(i))
 			for j := range dst {
 				var sum float32
 				for _, t := range p.source.terms[p.source.start[j]:p.source.start[j+1]] {
@@ -338,8 +320,13 @@ func (p *planes) factor() error {
 					continue
 				}
 				off := p.couplings(k, j)
-				for i := range off {
-					off[i] = p.block(int32(i))[entry(k, d)]
+				for q := range p.np {
+					for i := p.start[q]; i < p.self[q]; i++ {
+						off[i] = p.block(i)[entry(k+d, -d)]
+					}
+					for i := p.self[q]; i < p.start[q+1]; i++ {
+						off[i] = p.block(i)[entry(k, d)]
+					}
 				}
 			}
 		}
@@ -359,10 +346,8 @@ func (p *planes) factorPlane(k int) bool {
 	clear(f)
 	for q := range p.np {
 		r := p.order[q]
-		for i := p.start[q]; i < p.start[q+1]; i++ {
-			if c := p.order[p.col[i]]; c <= r {
-				f[p.row[r]+int(c-p.first[r])] = float64(p.block(i)[entry(k, 0)])
-			}
+		for i := p.start[q]; i <= p.self[q]; i++ {
+			f[p.row[r]+int(p.order[p.col[i]]-p.first[r])] = float64(p.block(i)[entry(k, 0)])
 		}
 	}
 	for r := range p.np {

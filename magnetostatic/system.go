@@ -39,7 +39,7 @@ type system struct {
 
 	state    [][18][3]float64 // when set, H at the points of the nonlinear cells at which their laws are linearized
 	matrix   *bandMatrix      // the tangent on this grid
-	blocks   [][36]int32      // of each triangle's pairs of nodes
+	blocks   [][21]int32      // of each triangle's pairs of nodes (a, b), a <= b: number of the block, ^ of it where that has the rows of b
 	steel    [][]int32        // triangles with nonlinear cells, by colour
 	slot     []int32          // number of each nonlinear cell, -1 for linear ones
 	tangents []meanTangent    // of the nonlinear cells
@@ -222,6 +222,9 @@ func (s *system) gradient(phi, g []float64) {
 	s.eachTriangle(s.work)
 	for _, o := range s.closing {
 		g[o.i] += o.c * phi[o.j]
+		if o.i != o.j {
+			g[o.j] += o.c * phi[o.i]
+		}
 	}
 	s.clearFixed(g)
 }
@@ -419,7 +422,7 @@ func (s *system) steelGradient(t int, x, y *[6][]float64, l int, h float64, m *M
 	}
 }
 
-// coefficient is an entry of the symmetric matrix that closes the open space.
+// coefficient is an entry, i <= j, of the symmetric matrix that closes the open space: it stands for (j, i) too.
 type coefficient struct {
 	i, j int32
 	c    float64
@@ -429,7 +432,11 @@ type coefficient struct {
 // known direction, passes exactly.
 func (s *system) closeSpace() {
 	s.closing = s.closing[:0]
-	add := func(i, j int, c float64) { s.closing = append(s.closing, coefficient{int32(i), int32(j), c}) }
+	add := func(i, j int, c float64) {
+		if i <= j {
+			s.closing = append(s.closing, coefficient{int32(i), int32(j), c})
+		}
+	}
 	for side, on := range s.lid {
 		if !on {
 			continue

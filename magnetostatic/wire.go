@@ -55,7 +55,7 @@ func newWire(s *system) (*wire, error) {
 		var el []int32
 		for _, n := range tri {
 			for i := start[n]; i < start[n+1]; i++ {
-				if !has(el, col[i]) {
+				if !slices.Contains(el, col[i]) {
 					el = append(el, col[i])
 				}
 			}
@@ -66,9 +66,7 @@ func newWire(s *system) (*wire, error) {
 	}
 	f := &fixed{column: make([]bool, w.nodes), bottom: s.fixed.bottom, top: s.fixed.top}
 	for n, u := range used {
-		if f.column[n] = !u; !u {
-			elements = append(elements, []int32{int32(n)})
-		}
+		f.column[n] = !u
 	}
 	g := &wire{down: newTransfer(s.np, w.nodes, start, col, weight)}
 	var err error
