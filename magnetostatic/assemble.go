@@ -8,7 +8,7 @@ import (
 
 // bind finds, for each triangle, the blocks of its pairs of nodes in a matrix, and numbers the nonlinear cells.
 func (s *system) bind(m *bandMatrix) {
-	s.blocks = make([][21]int32, len(s.els))
+	s.tangent = &tangent{matrix: m, blocks: make([][21]int32, len(s.els))}
 	for t, tri := range s.mesh.Triangles {
 		n := 0
 		for a, p := range tri {
@@ -21,7 +21,6 @@ func (s *system) bind(m *bandMatrix) {
 			}
 		}
 	}
-	s.matrix = m
 	s.slot = make([]int32, len(s.cell))
 	n := int32(0)
 	for i, c := range s.cell {

@@ -246,7 +246,7 @@ func (s *Solution) expandOutside() (*harmonic.Expansion, error) {
 	inner := s.bound()
 	outer := g.Max[0]
 	parity, folded := s.parityAbout([3]float64{})
-	var all []airNode
+	all := make([]airNode, 0, s.Grid.Unknowns()/2)
 	s.eachAirNode(folded, func(q [3]float64, phi, count float64) {
 		r := math.Sqrt(q[0]*q[0] + q[1]*q[1] + q[2]*q[2])
 		if r > outsideFrom*inner && r <= outer {

@@ -192,9 +192,10 @@ func (s *Solution) cellNodeNumbers(t, l int) (nodes [18]int) {
 // eachCell visits the cells with the numbers of their nodes.
 func (s *Solution) eachCell(visit func(body int32, nodes *[18]int)) {
 	nl := s.Grid.Layers()
+	var nodes [18]int // once for all: visit takes its address
 	for t := range s.Grid.Plan.Triangles {
 		for l := range nl {
-			nodes := s.cellNodeNumbers(t, l)
+			nodes = s.cellNodeNumbers(t, l)
 			visit(s.Grid.Cell[t*nl+l], &nodes)
 		}
 	}

@@ -29,6 +29,7 @@ type solver struct {
 	planes *planes
 
 	x, p, ap, r []float64 // conjugate gradients
+	g, change   []float64 // gradient and step of Newton's method
 	alpha, beta float64
 	step        float64   // size of the last step of Newton's method, energy norm
 	dot         []float64 // of each column
@@ -70,7 +71,9 @@ func newSolver(tm *team, systems []*system, down []*plan.Prolongation) (*solver,
 	}
 	s.grids[len(s.grids)-1].planes, s.grids[0].wire = s.planes, along
 	n := s.sys.np * s.sys.nz
-	s.p, s.ap, s.r = make([]float64, n), make([]float64, n), make([]float64, n)
+	for _, v := range []*[]float64{&s.p, &s.ap, &s.r, &s.g, &s.change} {
+		*v = make([]float64, n)
+	}
 	s.dot = make([]float64, s.sys.np)
 	s.prepareWork()
 	return s, nil
@@ -298,7 +301,7 @@ func (s *solver) approach(ctx context.Context, phi []float64, mean func(t, l int
 	if len(s.sys.state) == 0 {
 		return e, nil
 	}
-	g, step := make([]float64, len(phi)), make([]float64, len(phi))
+	g, step := s.g, s.change
 	for e.NewtonSteps < mixedSteps {
 		if err := s.linearize(phi); err != nil {
 			return e, err
@@ -337,8 +340,7 @@ func (s *solver) energy(phi []float64) float64 {
 // the energy norm of the tangent. most bounds the steps.
 func (s *solver) newton(ctx context.Context, phi []float64, tolerance float64, most int) (Effort, error) {
 	e := Effort{Unknowns: s.sys.np * s.sys.nz}
-	n := len(phi)
-	g, step, trial := make([]float64, n), make([]float64, n), make([]float64, n)
+	g, step, trial := s.g, s.change, s.ap // conjugate gradients are done when something is tried
 	s.sys.gradient(phi, g)
 	if largest(g) == 0 { // nothing for the grid to do: exact sources alone, without recoil
 		e.Converged = true

@@ -95,7 +95,7 @@ func (t *team) close() {
 	for w := range t.start {
 		t.start[w].ring()
 	}
-	t.start, t.ctx = nil, nil
+	t.start, t.ctx, t.work = nil, nil, nil
 	teams.Add(-1)
 }
 

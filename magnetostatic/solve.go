@@ -130,6 +130,7 @@ func (p *Problem) solveOn(ctx context.Context, tm *team, level int, coarse *Solu
 	if err != nil {
 		return nil, err
 	}
+	defer func() { s.sys.tangent = nil }() // it would keep the matrices of all plans
 	sol := newSolution(p, g.Grid[level], s.sys)
 	tolerance := coarseTolerance
 	switch len(g.Grid) - level {

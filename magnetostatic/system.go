@@ -38,21 +38,26 @@ type system struct {
 	source  []float64 // the part of the gradient that does not depend on the potential, negated
 
 	state    [][18][3]float64 // when set, H at the points of the nonlinear cells at which their laws are linearized
-	matrix   *bandMatrix      // the tangent on this grid
-	blocks   [][21]int32      // of each triangle's pairs of nodes (a, b), a <= b: number of the block, ^ of it where that has the rows of b
-	steel    [][]int32        // triangles with nonlinear cells, by colour
-	slot     []int32          // number of each nonlinear cell, -1 for linear ones
-	tangents []meanTangent    // of the nonlinear cells
-	finer    *system          // whose tangents a coarser plan takes; nil where they are its own
-	touched  []int32          // blocks that nonlinear cells touch
-	base     []float32        // what linear cells give to these
-
-	linearWork, steelWork, restoreWork func(lo, hi int)
+	*tangent                  // while the system is being solved
 
 	phi  []float64 // argument of the running gradient
 	grad []float64 // its value
 	tris []int32   // triangles of the running colour
 	work func(lo, hi int)
+}
+
+// tangent is what a system needs to sum the matrix of its second derivatives.
+type tangent struct {
+	matrix   *bandMatrix
+	blocks   [][21]int32   // of each triangle's pairs of nodes (a, b), a <= b: number of the block, ^ of it where that has the rows of b
+	steel    [][]int32     // triangles with nonlinear cells, by colour
+	slot     []int32       // number of each nonlinear cell, -1 for linear ones
+	tangents []meanTangent // of the nonlinear cells
+	finer    *system       // whose tangents a coarser plan takes; nil where they are its own
+	touched  []int32       // blocks that nonlinear cells touch
+	base     []float32     // what linear cells give to these
+
+	linearWork, steelWork, restoreWork func(lo, hi int)
 }
 
 // fixed tells which nodes have potential zero: whole columns, and the first and last plane.
@@ -431,7 +436,13 @@ type coefficient struct {
 // closeSpace computes the integrals of mu0 beta N_i N_j over the outer faces, with beta chosen so that a dipole at the centre, along the
 // known direction, passes exactly.
 func (s *system) closeSpace() {
-	s.closing = s.closing[:0]
+	n := 45 * len(s.open) * s.nl // pairs of the 9 nodes of a face, of the 6 of a triangle
+	for _, on := range s.lid {
+		if on {
+			n += 21 * len(s.els)
+		}
+	}
+	s.closing = make([]coefficient, 0, n)
 	add := func(i, j int, c float64) {
 		if i <= j {
 			s.closing = append(s.closing, coefficient{int32(i), int32(j), c})

@@ -60,7 +60,7 @@ func TestWoundEffort(t *testing.T) {
 
 // The mean tangent of a coarse cell is that of the four finer ones in it, whether these are steel or air.
 func TestMeanTangent(t *testing.T) {
-	fine := &system{nl: 1, slot: []int32{0, 1, -1, 2}, cell: []int32{1, 1, 0, 1}, media: []Medium{Air(), {}}, tangents: make([]meanTangent, 3)}
+	fine := &system{nl: 1, cell: []int32{1, 1, 0, 1}, media: []Medium{Air(), {}}, tangent: &tangent{slot: []int32{0, 1, -1, 2}, tangents: make([]meanTangent, 3)}}
 	var d pointTangents
 	for i := range fine.tangents {
 		for k := range d {
