@@ -453,7 +453,7 @@ func (s *Solution) unfittedPart(u int32) (p part) {
 					st := stress(s.mediumOf(t*nl+l), &hf, &q, &lw)
 					value, grad := here.at(&s.sys.els[t], h, pq, zq)
 					grad = s.sys.unstretched(grad, s.sys.point(t, l, 6*zq+pq), t, l)
-					p.push(&st, grad, value, q, -w)
+					p.push(&st, grad, value, q, -w, allAxes)
 				}
 			}
 		}

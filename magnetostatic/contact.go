@@ -145,10 +145,10 @@ func (s *Solution) correct(sh *shells, pushes []push, parts []part) {
 			f := c.rate / (c.area * c.area) * (c.share()*rest + c.fixed - c.fitted)
 			push := [3]float64{f * c.normal[0], f * c.normal[1], f * c.normal[2]}
 			for _, k := range sh.of[id.body] {
-				parts[k].take(push, c.at, 1)
+				parts[k].take(sh.axes[k].of(push), c.at, 1)
 			}
 			for _, k := range sh.at[node] {
-				parts[k].take(push, c.at, -1)
+				parts[k].take(sh.axes[k].of(push), c.at, -1)
 			}
 		}
 	}
@@ -215,10 +215,10 @@ func (s *Solution) correctPoles(sh *shells, poles map[nodeBody]*contactNode, par
 		f := c.rate / (c.area * c.area) * (outflow[id] - c.fitted)
 		push := [3]float64{f * c.normal[0], f * c.normal[1], f * c.normal[2]}
 		for _, k := range sh.of[id.body] {
-			parts[k].take(push, c.at, 1)
+			parts[k].take(sh.axes[k].of(push), c.at, 1)
 		}
 		for _, k := range sh.at[id.node] {
-			parts[k].take(push, c.at, -1)
+			parts[k].take(sh.axes[k].of(push), c.at, -1)
 		}
 		delete(poles, id)
 	}

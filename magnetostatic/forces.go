@@ -19,16 +19,23 @@ import (
 //	F = - int T.grad w dV + sum over faces of bodies b of int ([b in G] - w) (T_film - T_b).n dS
 //
 // for any w, as T is free of divergence within each body (virtual work; Coulomb 1983). The first integral is as accurate as the energy; the
-// second one takes the field on faces, and w is chosen so that little is left of it.
+// second one takes the field on faces, and w is chosen so that little is left of it. It may be another one for each component of the force.
 //
 //   - A magnet alone moves with all of its nodes but those that it shares with others and those next to them. Its stress is nearly linear
 //     in B there, so that the field's slow part at the corners of contact, whose square is what converges slowly, stays out of it.
 //   - Steel moves with the magnets that touch it, and the force on these is taken off again: no shell ends at their common corners.
-//   - Where steel touches steel, the larger body moves the nodes in common.
+//   - Where steel touches steel, one of the two moves the nodes in common, and the weight falls within the other one. What is inaccurate is the
+//     field on the faces of that one next to the corner between both, and acts across these faces. As a rule one body stands with its
+//     edge on a face of the other that goes on beyond: so the other one moves the nodes where the force across the contact is asked
+//     for, and the one that stands on it where that along the contact is.
 
-// shells holds the weights.
+// shells holds the weights. Shell k belongs to body k; of steel on steel it has one or two components of the force, and further shells the others.
 type shells struct {
-	of     [][]int32 // shells that hold each body; shell k belongs to body k
+	of     [][]int32 // shells that hold each body, its own first
+	own    [][]int32 // of each body, its own
+	body   []int32   // of each shell
+	axes   []axes    // of each shell, the components of the force that it is for
+	seats  map[[2]int32]*seat
 	touch  [][]int32 // bodies that meet at each node, mirror images included
 	at     [][]int32 // shells whose weight is 1 at each node
 	magnet []bool
@@ -37,6 +44,7 @@ type shells struct {
 	closed freefield.Sources // the closed forms, as they are
 	mean   []Vec             // T, polarization of bodies that are empty space but for their closed form
 	volume []float64         // m3, all images together; endless for bodies of air
+	image  []int32           // of each body, the first of itself and its mirror images
 }
 
 // soft tells whether a body is one that is not a magnet.
@@ -47,6 +55,35 @@ func (sh *shells) steel(body int32) bool { return sh.soft(body) && !math.IsInf(s
 
 // onSteel tells whether a body is a magnet that touches steel.
 func (sh *shells) onSteel(body int32) bool { return sh.magnet[body] && len(sh.of[body]) > 1 }
+
+// axes is a set of the axes of the grid, bit k for axis k.
+type axes uint8
+
+const allAxes axes = 7
+
+// of is the part of a vector along the axes.
+func (a axes) of(f [3]float64) [3]float64 {
+	for k := range f {
+		if a>>k&1 == 0 {
+			f[k] = 0
+		}
+	}
+	return f
+}
+
+// seat is where two bodies of steel touch.
+type seat struct {
+	area   [3]float64 // seen along each axis
+	across axes       // those that the contact lies across
+	rim    []rim
+}
+
+// rim is a node at the rim of a contact: there one body's face goes on, and the other one stands on it with an edge.
+type rim struct {
+	node  int
+	ledge int32 // the body that goes on, the first of its mirror images
+	side  axes  // those that the other body's faces beside the edge lie across
+}
 
 // in tells whether a body belongs to a shell.
 func (sh *shells) in(k, body int32) bool { return body >= 0 && slices.Contains(sh.of[body], k) }
@@ -90,11 +127,12 @@ func (s *Solution) newShells() *shells {
 	}
 	s.pairUp(sh)
 	sh.touch = s.bodiesAtNodes()
+	s.findSeats(sh)
 	sh.at = make([][]int32, len(sh.touch))
 	for node, bodies := range sh.touch {
 		for _, b := range bodies {
 			for _, k := range sh.of[b] {
-				if !slices.Contains(sh.at[node], k) && sh.moves(k, bodies) {
+				if !slices.Contains(sh.at[node], k) && s.moves(sh, k, node) {
 					sh.at[node] = append(sh.at[node], k)
 				}
 			}
@@ -106,19 +144,182 @@ func (s *Solution) newShells() *shells {
 	return sh
 }
 
-// owns tells whether body a moves the nodes that it shares with b: the larger one, in whose corners the field rises more.
-func (sh *shells) owns(a, b int32) bool {
+// owns tells whether shell k moves a node that its body shares with b, by the nearest rim of their contact. For a force across the contact the body that
+// goes on does, for one along it, of the rims whose side faces it pushes, the one with the edge. Without such a rim it is the larger body and the
+// smaller one.
+func (s *Solution) owns(sh *shells, k, b int32, node int) bool {
+	a := sh.body[k]
+	seat := sh.seats[seatOf(sh.image[a], sh.image[b])]
+	along := seat != nil && seat.across&sh.axes[k] == 0
+	if seat != nil {
+		at, least, ledge := s.nodeAt(node), math.Inf(1), int32(-1)
+		for i := range seat.rim {
+			if r := &seat.rim[i]; !along || r.side&sh.axes[k] != 0 {
+				if d := r3.Norm(r3.Sub(at, s.nodeAt(r.node))); d < least*(1-1e-9) {
+					least, ledge = d, r.ledge
+				}
+			}
+		}
+		if ledge >= 0 {
+			return (ledge == sh.image[a]) != along
+		}
+	}
 	if d := sh.volume[a] - sh.volume[b]; math.Abs(d) > 1e-6*sh.volume[a] {
-		return d > 0
+		return (d > 0) != along
 	}
 	return a < b
 }
 
-// moves tells whether a node at which the given bodies meet moves with a shell.
-func (sh *shells) moves(k int32, bodies []int32) bool {
+func seatOf(a, b int32) [2]int32 { return [2]int32{min(a, b), max(a, b)} }
+
+// nodeAt is the place of a node in the grid's frame.
+func (s *Solution) nodeAt(node int) r3.Vec {
+	r := s.Grid.Plan.Nodes[node/s.sys.nz]
+	q := s.sys.warps.Apply([3]float64{r.X, r.Y, s.sys.height(node % s.sys.nz)})
+	return r3.Vec{X: q[0], Y: q[1], Z: q[2]}
+}
+
+// findSeats finds where steel touches steel and gives the bodies there a shell for each component of the force.
+func (s *Solution) findSeats(sh *shells) {
+	n := int32(len(sh.of))
+	sh.seats, sh.image, sh.own = map[[2]int32]*seat{}, make([]int32, n), make([][]int32, n)
+	for b := range n {
+		sh.image[b] = b
+		s.eachImage(int(b), func(j int, _ [3]float64, _ float64) { sh.image[b] = min(sh.image[b], int32(j)) })
+		sh.own[b], sh.body, sh.axes = []int32{b}, append(sh.body, b), append(sh.axes, allAxes)
+	}
+	// contact is a node where a body touches another one: the normal out of it, and what its other faces there are like.
+	type contact struct {
+		normal [3]float64
+		ledge  bool
+		side   axes
+	}
+	type bodies struct {
+		node       int
+		own, other int32
+	}
+	contacts := map[bodies]*contact{}
+	var order []bodies
+	s.eachSteelFace(sh, func(own, other int32, nodes []int, area float64, normal [3]float64) {
+		if !sh.steel(other) {
+			return
+		}
+		pair := seatOf(sh.image[own], sh.image[other])
+		if sh.seats[pair] == nil {
+			sh.seats[pair] = &seat{}
+		}
+		for k := range 3 {
+			sh.seats[pair].area[k] += area * math.Abs(normal[k])
+		}
+		for _, node := range nodes {
+			if id := (bodies{node, own, other}); contacts[id] == nil {
+				contacts[id] = &contact{normal: normal}
+				order = append(order, id)
+			}
+		}
+	})
+	if len(sh.seats) == 0 {
+		return
+	}
+	s.eachSteelFace(sh, func(own, other int32, nodes []int, _ float64, normal [3]float64) {
+		if sh.steel(other) {
+			return
+		}
+		for _, node := range nodes {
+			for _, b := range sh.touch[node] {
+				c := contacts[bodies{node, own, b}]
+				if c == nil {
+					continue
+				}
+				if dot := c.normal[0]*normal[0] + c.normal[1]*normal[1] + c.normal[2]*normal[2]; dot > 0.9 {
+					c.ledge = true
+				} else if math.Abs(dot) < 0.5 {
+					c.side |= mostly(normal)
+				}
+			}
+		}
+	})
+	touches := make([]bool, n)
+	for _, id := range order {
+		mine, theirs := contacts[id], contacts[bodies{id.node, id.other, id.own}]
+		seat := sh.seats[seatOf(sh.image[id.own], sh.image[id.other])]
+		if theirs != nil && mine.ledge && !theirs.ledge {
+			seat.rim = append(seat.rim, rim{id.node, sh.image[id.own], theirs.side})
+		}
+		touches[sh.image[id.own]], touches[sh.image[id.other]] = true, true
+	}
+	for _, seat := range sh.seats {
+		seat.across = mostly(seat.area)
+	}
+	for b := range n {
+		if !touches[sh.image[b]] {
+			continue
+		}
+		sh.axes[b] = 1
+		for k := range 2 {
+			sh.own[b] = append(sh.own[b], int32(len(sh.body)))
+			sh.body, sh.axes = append(sh.body, b), append(sh.axes, 2<<k)
+		}
+	}
+	for b, of := range sh.of {
+		sh.of[b] = nil
+		for _, o := range of {
+			sh.of[b] = append(sh.of[b], sh.own[o]...)
+		}
+	}
+}
+
+// mostly gives the axes along which a vector is not short.
+func mostly(v [3]float64) (a axes) {
+	for k, x := range v {
+		if math.Abs(x) > 0.3*math.Max(math.Abs(v[0]), math.Max(math.Abs(v[1]), math.Abs(v[2]))) {
+			a |= 1 << k
+		}
+	}
+	return a
+}
+
+// eachSteelFace visits the faces between steel and other bodies or air with those of their nodes at which bodies meet.
+func (s *Solution) eachSteelFace(sh *shells, visit func(own, other int32, nodes []int, area float64, normal [3]float64)) {
+	nl := s.Grid.Layers()
+	var meet []int
+	for t := range s.Grid.Plan.Triangles {
+		for l := range nl {
+			own := s.Grid.Cell[t*nl+l]
+			if !sh.steel(own) {
+				continue
+			}
+			nodes := s.cellNodeNumbers(t, l)
+			if !slices.ContainsFunc(nodes[:], func(n int) bool { return len(sh.touch[n]) > 1 }) {
+				continue
+			}
+			for i, other := range s.sides(t, l) {
+				if other == own || other == outOfGrid {
+					continue
+				}
+				meet = meet[:0]
+				for b, node := range nodes {
+					if faceNodes(i)>>b&1 == 1 && len(sh.touch[node]) > 1 {
+						meet = append(meet, node)
+					}
+				}
+				if len(meet) > 0 {
+					area, normal := s.faceArea(t, l, i)
+					visit(own, other, meet, area, normal)
+				}
+			}
+		}
+	}
+}
+
+// moves tells whether a node at which bodies meet moves with a shell.
+func (s *Solution) moves(sh *shells, k int32, node int) bool {
+	bodies := sh.touch[node]
 	for _, b := range bodies {
 		if !sh.in(k, b) {
-			return !slices.ContainsFunc(bodies, func(o int32) bool { return sh.magnet[o] && sh.in(k, o) || !sh.in(k, o) && !sh.owns(k, o) })
+			return !slices.ContainsFunc(bodies, func(o int32) bool {
+				return sh.magnet[o] && sh.in(k, o) || !sh.in(k, o) && !s.owns(sh, k, o, node)
+			})
 		}
 	}
 	return true
@@ -284,7 +485,7 @@ func (s *Solution) keepClear(sh *shells) {
 		for _, from := range nodes {
 			for _, k := range bad[from] {
 				for _, node := range nodes {
-					if !slices.Contains(close[node], k) && (sh.magnet[k] || !slices.Contains(sh.touch[node], k)) {
+					if !slices.Contains(close[node], k) && (sh.magnet[sh.body[k]] || !slices.Contains(sh.touch[node], sh.body[k])) {
 						close[node] = append(close[node], k)
 					}
 				}
@@ -303,7 +504,10 @@ func (s *Solution) closePlanes(sh *shells) {
 	s.eachPlaneNode(func(node, axis int) {
 		partner := s.Problem.Grids.Partner[axis]
 		all := slices.Clone(sh.at[node])
-		sh.at[node] = slices.DeleteFunc(sh.at[node], func(k int32) bool { return !slices.Contains(all, int32(partner[k])) })
+		sh.at[node] = slices.DeleteFunc(sh.at[node], func(k int32) bool {
+			b := sh.body[k]
+			return !slices.Contains(all, sh.own[partner[b]][slices.Index(sh.own[b], k)])
+		})
 	})
 }
 
@@ -312,6 +516,7 @@ type mask struct {
 	shell int32
 	bits  uint32
 	in    float64 // 1 if the cell's body belongs to the shell
+	axes  axes
 }
 
 const allNodes = 1<<18 - 1
@@ -324,7 +529,7 @@ func (s *Solution) masks(sh *shells, t, l int, out []mask) []mask {
 	out = out[:0]
 	if own >= 0 {
 		for _, k := range sh.of[own] {
-			out = append(out, mask{shell: k, in: 1})
+			out = append(out, mask{shell: k, in: 1, axes: sh.axes[k]})
 		}
 	}
 	for a, p := range s.Grid.Plan.Triangles[t] {
@@ -332,13 +537,26 @@ func (s *Solution) masks(sh *shells, t, l int, out []mask) []mask {
 			for _, k := range sh.at[int(p)*nz+2*l+i] {
 				j := slices.IndexFunc(out, func(m mask) bool { return m.shell == k })
 				if j < 0 {
-					j, out = len(out), append(out, mask{shell: k})
+					j, out = len(out), append(out, mask{shell: k, axes: sh.axes[k]})
 				}
 				out[j].bits |= 1 << (3*a + i)
 			}
 		}
 	}
-	return slices.DeleteFunc(out, func(m mask) bool { return sh.pairs[m.shell] != nil || m.bits == allNodes && (m.in == 1 || own < 0) })
+	out = slices.DeleteFunc(out, func(m mask) bool {
+		return sh.pairs[sh.body[m.shell]] != nil || m.bits == allNodes && (m.in == 1 || own < 0)
+	})
+	// Shells of one body that do not differ here go as one: all that they are given is added up in the end.
+	kept := out[:0]
+	for _, m := range out {
+		i := slices.IndexFunc(kept, func(o mask) bool { return o.bits == m.bits && o.in == m.in && sh.body[o.shell] == sh.body[m.shell] })
+		if i < 0 {
+			kept = append(kept, m)
+			continue
+		}
+		kept[i].axes |= m.axes
+	}
+	return kept
 }
 
 // at is the weight with its gradient at a quadrature point.
@@ -372,12 +590,12 @@ func (s *Solution) Forces(centers []r3.Vec) (force, torque []r3.Vec) {
 	pushes := make([]push, chunks)
 	inChunks(len(s.Grid.Plan.Triangles), func(chunk, lo, hi int) {
 		p := &pushes[chunk]
-		p.parts, p.contacts, p.poles = make([]part, n), map[nodeBody]*contactNode{}, map[nodeBody]*contactNode{}
+		p.parts, p.contacts, p.poles = make([]part, len(sh.body)), map[nodeBody]*contactNode{}, map[nodeBody]*contactNode{}
 		for t := lo; t < hi; t++ {
 			s.pushTriangle(sh, t, p)
 		}
 	})
-	parts := make([]part, n)
+	parts := make([]part, len(sh.body))
 	for i := range pushes {
 		for k := range pushes[i].parts {
 			parts[k].add(&pushes[i].parts[k], 1)
@@ -385,9 +603,14 @@ func (s *Solution) Forces(centers []r3.Vec) (force, torque []r3.Vec) {
 	}
 	s.correct(sh, pushes, parts)
 	for m, of := range sh.of { // each steel without its magnets
-		for _, k := range of[1:] {
-			parts[k].add(&parts[m], -1)
+		for _, k := range of {
+			if sh.magnet[m] && k != int32(m) && k < int32(n) {
+				parts[k].add(&parts[m], -1)
+			}
 		}
+	}
+	for k, b := range sh.body[n:] {
+		parts[b].add(&parts[n+k], 1)
 	}
 	force, torque = make([]r3.Vec, n), make([]r3.Vec, n)
 	g := s.Problem.Grids
@@ -559,7 +782,7 @@ func (s *Solution) pushTriangle(sh *shells, t int, to *push) {
 				for i := range list {
 					value, grad := list[i].at(e, h, pq, zq)
 					grad = s.sys.unstretched(grad, s.sys.point(t, l, 6*zq+pq), t, l)
-					to.parts[list[i].shell].push(&st, grad, value-list[i].in, q, -w)
+					to.parts[list[i].shell].push(&st, grad, value-list[i].in, q, -w, list[i].axes)
 				}
 			}
 		}
@@ -576,8 +799,11 @@ func (s *Solution) pushFaces(sh *shells, t, l int, own int32, list []mask, to *p
 			continue
 		}
 		nodes := faceNodes(i)
+		_, n := s.faceArea(t, l, i)
 		pole := sh.onSteel(own)
-		if !pole && !slices.ContainsFunc(list, func(m mask) bool { return m.in == 1 && m.bits&nodes != nodes || m.in == 0 && m.bits&nodes != 0 }) {
+		if !pole && !slices.ContainsFunc(list, func(m mask) bool {
+			return m.axes.of(n) != [3]float64{} && (m.in == 1 && m.bits&nodes != nodes || m.in == 0 && m.bits&nodes != 0)
+		}) {
 			continue
 		}
 		contact := sh.magnet[own] && sh.steel(other)
@@ -585,7 +811,7 @@ func (s *Solution) pushFaces(sh *shells, t, l int, own int32, list []mask, to *p
 			f := p.weight * s.filmStress(own, hf, p.at, p.normal)
 			for j := range list {
 				if d := list[j].in - list[j].on(p); d != 0 {
-					to.parts[list[j].shell].take([3]float64{f * p.normal[0], f * p.normal[1], f * p.normal[2]}, p.at, d)
+					to.parts[list[j].shell].take(list[j].axes.of([3]float64{f * p.normal[0], f * p.normal[1], f * p.normal[2]}), p.at, d)
 				}
 			}
 			if contact {
@@ -796,16 +1022,21 @@ func cutTriangle(n int) (rule []trianglePoint) {
 	return rule
 }
 
-// push adds w times the stress along the gradient of the weight, as a force and as a torque about the origin.
-func (p *part) push(st *[3][3]float64, grad [3]float64, value float64, q [3]float64, w float64) {
+// push adds w times the stress along the gradient of the weight, as a force with components along some axes, and as its torque about the origin.
+func (p *part) push(st *[3][3]float64, grad [3]float64, value float64, q [3]float64, w float64, along axes) {
 	var f [3]float64
+	var has [3]float64
 	for i := range 3 {
+		if along>>i&1 == 0 {
+			continue
+		}
+		has[i] = w * value
 		f[i] = w * (st[i][0]*grad[0] + st[i][1]*grad[1] + st[i][2]*grad[2])
 		p.force[i] += f[i]
 	}
 	for k := range 3 {
 		i, j := (k+1)%3, (k+2)%3
-		p.torque[k] += q[i]*f[j] - q[j]*f[i] + w*value*(st[j][i]-st[i][j])
+		p.torque[k] += q[i]*f[j] - q[j]*f[i] + has[j]*st[j][i] - has[i]*st[i][j]
 	}
 }
 
