@@ -80,7 +80,7 @@ type seat struct {
 
 // rim is a node at the rim of a contact: there one body's face goes on, and the other one stands on it with an edge.
 type rim struct {
-	node  int
+	at    r3.Vec
 	ledge int32 // the body that goes on, the first of its mirror images
 	side  axes  // those that the other body's faces beside the edge lie across
 }
@@ -155,7 +155,7 @@ func (s *Solution) owns(sh *shells, k, b int32, node int) bool {
 		at, least, ledge := s.nodeAt(node), math.Inf(1), int32(-1)
 		for i := range seat.rim {
 			if r := &seat.rim[i]; !along || r.side&sh.axes[k] != 0 {
-				if d := r3.Norm(r3.Sub(at, s.nodeAt(r.node))); d < least*(1-1e-9) {
+				if d := r3.Norm(r3.Sub(at, r.at)); d < least*(1-1e-9) {
 					least, ledge = d, r.ledge
 				}
 			}
@@ -244,7 +244,7 @@ func (s *Solution) findSeats(sh *shells) {
 		mine, theirs := contacts[id], contacts[bodies{id.node, id.other, id.own}]
 		seat := sh.seats[seatOf(sh.image[id.own], sh.image[id.other])]
 		if theirs != nil && mine.ledge && !theirs.ledge {
-			seat.rim = append(seat.rim, rim{id.node, sh.image[id.own], theirs.side})
+			seat.rim = append(seat.rim, rim{s.nodeAt(id.node), sh.image[id.own], theirs.side})
 		}
 		touches[sh.image[id.own]], touches[sh.image[id.other]] = true, true
 	}
@@ -807,7 +807,15 @@ func (s *Solution) pushFaces(sh *shells, t, l int, own int32, list []mask, to *p
 			continue
 		}
 		contact := sh.magnet[own] && sh.steel(other)
-		s.eachFacePoint(t, l, i, sh.beside[own], func(p *facePoint, hf [3]float64) {
+		closed := false
+		if sh.beside[own] {
+			for b, node := range s.cellNodeNumbers(t, l) {
+				if nodes>>b&1 == 1 && slices.ContainsFunc(sh.touch[node], func(o int32) bool { return o != own && sh.magnet[o] }) {
+					closed = true
+				}
+			}
+		}
+		s.eachFacePoint(t, l, i, closed, func(p *facePoint, hf [3]float64) {
 			f := p.weight * s.filmStress(own, hf, p.at, p.normal)
 			for j := range list {
 				if d := list[j].in - list[j].on(p); d != 0 {
