@@ -262,6 +262,8 @@ export class View {
   private tried = false; // whether this sharpness is a try
   private patience = 2; // times to wait before the next
   private since = 0;
+  private run = 0; // frames at whatever sharpness, up to 64
+  private missed = 0; // of these, those that came late
   private rest: ReturnType<typeof setTimeout> | undefined;
 
   // draw asks for a frame. While the view moves, a slow machine gets fewer points; at rest it gets them all. Points are changed seldom, for a
@@ -329,8 +331,9 @@ export class View {
     flat.geometry.dispose();
   }
 
-  // pace takes fewer points when eight frames took longer than those of a screen, by how much they did, and tries more when frames keep up; after
-  // a try that was too much it waits eight times as long, at most 64 times eight frames. The first two frames of a movement are no measure.
+  // pace takes fewer points when eight frames took longer than those of a screen, by how much they did, or when three of 64 came late, and tries more
+  // when frames keep up; after a try that was too much it waits eight times as long, at most 64 times eight frames. The first two frames of a
+  // movement are no measure.
   private pace(now: number) {
     if (this.count++ < 2) {
       this.since = now;
@@ -338,11 +341,15 @@ export class View {
       return;
     }
     const frames = this.count - 2, spent = now - this.since, mean = spent / frames;
-    if (frames < 8 && (frames < 3 || spent < 8 * 20)) return;
-    const late = mean > 20;
+    if (now - this.drawn > 25) this.missed++;
+    if (++this.run > 64) this.run = this.missed = 0;
+    const often = this.missed > 2;
+    if (!often && frames < 8 && (frames < 3 || spent < 8 * 20)) return;
+    const late = often || mean > 20;
     if (late) {
-      if (this.tried) this.patience = Math.min(64, 8 * this.patience);
-      this.sharpness = Math.max(0.4, Math.sqrt(1000 / 60 / mean) * this.sharpness);
+      if (often || this.tried) this.patience = Math.min(64, 8 * this.patience);
+      this.sharpness = Math.max(0.4, Math.min(0.85, Math.sqrt(1000 / 60 / mean)) * this.sharpness);
+      this.run = this.missed = 0;
     }
     this.tried = mean < 18 && this.sharpness < 1 && ++this.good >= this.patience;
     if (this.tried) this.sharpness = Math.min(1, 1.25 * this.sharpness);
