@@ -451,8 +451,9 @@ func (f *gridField) Forces() (force, torque []r3.Vec) {
 		centers[i] = b.Place.Center
 	}
 	force, torque = f.Solution.Forces(centers)
+	closed, turn := f.ExactForces()
 	for k, i := range f.exact {
-		force[i], torque[i] = f.ExactForce(k)
+		force[i], torque[i] = closed[k], turn[k]
 	}
 	for k, u := range f.Problem.Unfitted {
 		force[u.Body], torque[u.Body] = f.UnfittedForce(k, centers[u.Body])

@@ -153,38 +153,49 @@ func World(axis int, v [3]float64) r3.Vec {
 	return r3.Vec{X: c[0], Y: c[1], Z: c[2]}
 }
 
-// Turn finds the axes from which the least of the soft bodies is askew: the world's where none is or they serve as well, else those of one of the
-// bodies.
+// Turn finds the axes from which the least of the soft bodies is askew, and of those that do not differ in that the ones from which the least of the
+// magnets is: the world's where they serve as well as any, else those of one of the bodies.
 func Turn(bodies []Body) shape.Rotation {
 	best := shape.Identity()
 	least := leastAskew(bodies)
 	tried := map[shape.Rotation]bool{best: true}
 	for i := range bodies {
 		rot := bodies[i].Place.Rot
-		if least == 0 || bodies[i].Polarization != (r3.Vec{}) || tried[rot] {
+		if least == (askew{}) || tried[rot] {
 			continue
 		}
 		tried[rot] = true
-		if soft := leastAskew(Turned(bodies, rot)); soft < least*(1-1e-9) {
-			best, least = rot, soft
+		if a := leastAskew(Turned(bodies, rot)); a.less(least) {
+			best, least = rot, a
 		}
 	}
 	return best
 }
 
-// leastAskew is the volume of the soft bodies that are no extrusions along the axis that serves them best.
-func leastAskew(bodies []Body) float64 {
-	least := math.Inf(1)
+// askew is the volume of the bodies that are no extrusions along an axis.
+type askew struct{ soft, magnets float64 }
+
+// less tells whether it is less of the soft bodies, or the same of these and less of the magnets.
+func (a askew) less(b askew) bool {
+	if a.soft < b.soft*(1-1e-9) || b.soft < a.soft*(1-1e-9) {
+		return a.soft < b.soft
+	}
+	return a.magnets < b.magnets*(1-1e-9)
+}
+
+// leastAskew is that along the axis that serves the bodies best.
+func leastAskew(bodies []Body) askew {
+	least := askew{math.Inf(1), math.Inf(1)}
 	for axis := range 3 {
-		if _, soft, unfit := fit(bodies, axis); unfit == "" {
-			least = math.Min(least, soft)
+		if _, a, unfit := fit(bodies, axis); unfit == "" && a.less(least) {
+			least = a
 		}
 	}
 	return least
 }
 
-// fit counts the bodies that are extrusions along an axis, gives the volume of the soft ones that are not, and names one that must be and is not.
-func fit(bodies []Body, axis int) (count int, soft float64, unfit string) {
+// fit counts the bodies that are extrusions along an axis, gives what of the others there is, and names one that must be one and is not.
+func fit(bodies []Body, axis int) (count int, others askew, unfit string) {
 	for i := range bodies {
 		b := &bodies[i]
 		switch {
@@ -195,10 +206,12 @@ func fit(bodies []Body, axis int) (count int, soft float64, unfit string) {
 				unfit = b.Name
 			}
 		case b.Polarization == (r3.Vec{}):
-			soft += b.Solid.Volume()
+			others.soft += b.Solid.Volume()
+		default:
+			others.magnets += b.Solid.Volume()
 		}
 	}
-	return count, soft, unfit
+	return count, others, unfit
 }
 
 // Axis finds the axis of extrusion: all bodies that must fit are extrusions along it, as little as possible of the soft ones is not, as many
@@ -209,7 +222,8 @@ func Axis(bodies []Body) (int, error) {
 	least := math.Inf(1)
 	var firstUnfit [3]string
 	for axis := range 3 {
-		count, soft, unfit := fit(bodies, axis)
+		count, others, unfit := fit(bodies, axis)
+		soft := others.soft
 		if firstUnfit[axis] = unfit; unfit != "" || soft > least*(1+1e-9) {
 			continue
 		}

@@ -137,7 +137,7 @@ func TestAxis(t *testing.T) {
 }
 
 // The grid lies along the world where no steel is askew or another way would serve no more of it; else along the steel of which there is most. Magnets
-// have no say, and a winding, which has to fit, has the last word. Bodies turned against each other about one axis all fit along it.
+// have their say where no steel has any, and a winding, which has to fit, has the last word. Bodies turned against each other about one axis all fit along it.
 func TestTurn(t *testing.T) {
 	soft := func(b Body) Body { b.MustFit = false; return b }
 	large, small := soft(body(block(60, 40, 10), mm(0, 0, 30), r3.Vec{})), soft(body(block(20, 20, 10), mm(0, 0, -30), r3.Vec{}))
@@ -151,6 +151,8 @@ func TestTurn(t *testing.T) {
 	}{
 		{"all along the world", []Body{large, small, magnet}, shape.Identity()},
 		{"a magnet leans", []Body{large, small, leans(magnet)}, shape.Identity()},
+		{"magnets lean", []Body{leans(magnet), leans(magnet), magnet}, shape.Euler(0.3, 0.4, 0)},
+		{"one magnet of two leans", []Body{magnet, leans(magnet)}, shape.Identity()},
 		{"all leans", []Body{leans(large), leans(small), leans(magnet)}, shape.Euler(0.3, 0.4, 0)},
 		{"the steel leans", []Body{leans(large), leans(small), magnet}, shape.Euler(0.3, 0.4, 0)},
 		{"most of the steel leans", []Body{leans(large), small, magnet}, shape.Euler(0.3, 0.4, 0)},

@@ -2,11 +2,11 @@ package magnetostatic
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"polewright/freefield"
-
 	"polewright/grid"
 	"polewright/material"
 )
@@ -231,28 +231,25 @@ func (s *Solution) recoilMoment() r3.Vec {
 	return s.Problem.Grids.World(m)
 }
 
-// ExactForce gives the force (N) and the torque (N m, about its own centre) on an exact source, number i of the problem's: the field of
-// all others on the charge of its faces, that of its recoil included.
-func (s *Solution) ExactForce(i int) (force, torque r3.Vec) {
+// ExactForces gives the force (N) and the torque (N m, about its own centre) on each exact source: the field of all others on the charge of its faces.
+// The recoil counts with its mean in each of them, in the closed forms too: on a face that touches another one its charge is not small.
+func (s *Solution) ExactForces() (force, torque []r3.Vec) {
 	p := s.Problem
-	m := p.Exact[i]
-	others := append(append(freefield.Sources{}, p.Exact[:i]...), p.Exact[i+1:]...)
-	own := m // what its recoil adds makes no force on itself
-	own.Polarization = r3.Vec{}
-	if p.Recoil[i] != 1 {
-		own.Polarization = s.induced()[i]
+	all := freefield.Sources(slices.Clone(p.Exact))
+	for i, j := range s.induced() {
+		all[i].Polarization = r3.Add(all[i].Polarization, j)
 	}
-	m.Polarization = r3.Add(m.Polarization, own.Polarization)
-	// The rest of the field, that of all bodies of the grid, is smooth here.
-	rest := func(x r3.Vec) r3.Vec {
-		_, h := s.At(x)
-		return r3.Sub(h, r3.Add(freefield.Sources(p.Exact).H(x), own.H(x)))
-	}
-	force, torque = others.Force(m)
-	for _, c := range m.Charges(chargePieces) {
-		f := r3.Scale(c.Wb, rest(c.At))
-		force = r3.Add(force, f)
-		torque = r3.Add(torque, r3.Cross(r3.Sub(c.At, m.Place.Center), f))
+	force, torque = make([]r3.Vec, len(all)), make([]r3.Vec, len(all))
+	for i, m := range all {
+		others := append(append(freefield.Sources{}, all[:i]...), all[i+1:]...)
+		force[i], torque[i] = others.Force(m)
+		// The rest of the field, that of the bodies of the grid and of what the recoil differs from its mean, is smooth here.
+		for _, c := range m.Charges(chargePieces) {
+			_, h := s.At(c.At)
+			f := r3.Scale(c.Wb, r3.Sub(h, all.H(c.At)))
+			force[i] = r3.Add(force[i], f)
+			torque[i] = r3.Add(torque[i], r3.Cross(r3.Sub(c.At, m.Place.Center), f))
+		}
 	}
 	return force, torque
 }
