@@ -281,13 +281,27 @@ func (s *Solution) room(t, l int) float64 {
 	return math.Min(r2.Cross(ab, bc)/(3*longest), (s.Grid.Faces[l+1]-s.Grid.Faces[l])/2)
 }
 
+// missed is the most by which the quadratic edges of a triangle miss the circles through their nodes: they lie within them, by s^3/(4 c^2) at most
+// for an arc of height s over a chord of 2 c, as r^2 - R(x)^2 = (s x)^2 (1 - x^2) at the place x of the edge from -1 to 1.
+func (s *Solution) missed(t int) (most float64) {
+	tri, nodes := &s.Grid.Plan.Triangles[t], s.Grid.Plan.Nodes
+	for e := range 3 {
+		a, b := nodes[tri[e]], nodes[tri[(e+1)%3]]
+		height := r2.Norm(r2.Sub(nodes[tri[3+e]], r2.Scale(0.5, r2.Add(a, b))))
+		chord := r2.Norm(r2.Sub(b, a))
+		most = math.Max(most, height*height*height/(chord*chord))
+	}
+	return most
+}
+
 // giveBack adds the field strength of sources at a point of a cell, on the cell's side of a pole that the point lies on.
 func (s *Solution) giveBack(list freefield.Sources, h *[3]float64, q [3]float64, t, l int) {
 	if len(list) == 0 {
 		return
 	}
-	// Towards the middle of the cell, so far that the way off any of its faces is more than what freefield takes as on it.
-	way := 1e-11 * s.Problem.Grids.Scale / s.room(t, l)
+	// Towards the middle of the cell, so far that the way off any of its faces is more than what freefield takes as on it, and than what a curved one misses
+	// its arc by.
+	way := (1e-11*s.Problem.Grids.Scale + 2*s.missed(t)) / s.room(t, l)
 	for k, x := range s.sys.warps.Apply(s.sys.inside(t, l)) {
 		q[k] += way * (x - q[k])
 	}

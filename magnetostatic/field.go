@@ -184,8 +184,11 @@ func (s *Solution) Gauge(p r3.Vec) r3.Vec {
 	return b
 }
 
+// fitting fits the potential round a point of a cell, less that of the magnets nearby, which it returns.
+type fitting func(q [3]float64, t, l int) (f *fit, near freefield.Sources, ok bool)
+
 // at recovers the field by a fit.
-func (s *Solution) at(p r3.Vec, fit func(q [3]float64, t, l int) (*fit, freefield.Sources, bool)) (b, h r3.Vec) {
+func (s *Solution) at(p r3.Vec, fit fitting) (b, h r3.Vec) {
 	q, sign := s.fold(p)
 	g := s.Problem.Grids
 	t, l, area, frac, ok := s.locate(q)
@@ -350,24 +353,34 @@ type fit struct {
 // fitNear fits the potential less that of the magnets nearby, which it returns, each with the polarization that it has next to the point. Without them,
 // air and magnets of little recoil are one space.
 func (s *Solution) fitNear(q [3]float64, t, l int) (f *fit, near freefield.Sources, ok bool) {
-	return s.fitWithout(s.here, q, t, l)
+	return s.fitWithout(s.spaceOf(s.Grid.Cell[t*s.Grid.Layers()+l]), s.here, q, t, l)
 }
 
-// fitMean is fitNear with the mean polarization of each magnet, of which pushCharge makes the balance on a face.
+// spaceOf tells which bodies are one space with a body: of a magnet with much recoil, itself.
+func (s *Solution) spaceOf(body int32) func(int32) bool {
+	if closed := s.closedForms(); closed.clear(body) {
+		return closed.clear
+	}
+	return func(b int32) bool { return b == body }
+}
+
+// fitMean is fitNear with the mean polarization of each magnet.
 func (s *Solution) fitMean(q [3]float64, t, l int) (f *fit, near freefield.Sources, ok bool) {
-	return s.fitWithout(func(*closedForm, [3]float64) float64 { return 1 }, q, t, l)
+	return s.fitWithout(s.spaceOf(s.Grid.Cell[t*s.Grid.Layers()+l]), whole, q, t, l)
 }
 
-// fitWithout fits the potential less that of the magnets nearby, times their factors at the point.
-func (s *Solution) fitWithout(factorOf func(*closedForm, [3]float64) float64, q [3]float64, t, l int) (f *fit, near freefield.Sources, ok bool) {
+func whole(*closedForm, [3]float64) float64 { return 1 }
+
+// fitWithin is fitMean in one body alone, up to its faces.
+func (s *Solution) fitWithin(q [3]float64, t, l int) (f *fit, near freefield.Sources, ok bool) {
 	body := s.Grid.Cell[t*s.Grid.Layers()+l]
-	closed, whole := s.closedForms(), !s.sys.isCut(t*s.Grid.Layers()+l)
-	space := closed.clear
-	switch {
-	case whole && space(body):
-	case whole && s.Problem.Media[body].Polarization != (Vec{}): // a magnet by itself
-		space = func(b int32) bool { return b == body }
-	default:
+	return s.fitWithout(func(b int32) bool { return b == body }, whole, q, t, l)
+}
+
+// fitWithout fits the potential in some bodies, less that of the magnets nearby, times their factors at the point; in steel as it is.
+func (s *Solution) fitWithout(space func(body int32) bool, factorOf func(*closedForm, [3]float64) float64, q [3]float64, t, l int) (f *fit, near freefield.Sources, ok bool) {
+	body := s.Grid.Cell[t*s.Grid.Layers()+l]
+	if closed := s.closedForms(); s.sys.isCut(t*s.Grid.Layers()+l) || !closed.clear(body) && s.Problem.Media[body].Polarization == (Vec{}) {
 		f, ok = s.fit(q, t, l)
 		return f, nil, ok
 	}

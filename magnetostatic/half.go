@@ -115,7 +115,7 @@ func (s *Solution) half(axis int, at float64, shear bool) (r3.Vec, error) {
 			skip := own < 0 && !shear // which tells of the shear alone
 			if k == 2 {
 				if found = true; !skip {
-					s.eachFacePoint(t, l, 0, false, visit)
+					s.eachFacePoint(t, l, 0, s.fitAlone, visit)
 				}
 				continue
 			}
@@ -124,7 +124,7 @@ func (s *Solution) half(axis int, at float64, shear bool) (r3.Vec, error) {
 					if found = true; skip {
 						continue
 					}
-					s.eachFacePoint(t, l, 2+edge, false, visit)
+					s.eachFacePoint(t, l, 2+edge, s.fitAlone, visit)
 				}
 			}
 		}
