@@ -8,7 +8,6 @@ import (
 
 	"polewright/freefield"
 	"polewright/grid"
-	"polewright/material"
 	"polewright/shape"
 )
 
@@ -194,103 +193,4 @@ func TestEdgeAcrossFace(t *testing.T) {
 			}
 		}
 	}
-}
-
-// Magnets with recoil that touch: four blocks in a ring, each with its pole on the next one's side, against the same in eight pieces each, which is known
-// to 0.7 % by pieces of half the size. 4 % is asked, 3 % was reached, where 6.5 % was before the fit of the field ended at faces that touch.
-func TestTouchingMagnetsWithRecoil(t *testing.T) {
-	againstPieces(t, 2, 0.7, 0.04, []grid.Body{
-		block("a", 1, mm(20, 20, 20), mm(-10, 0, -10), r3.Vec{Z: 1.3}), block("b", 2, mm(20, 20, 20), mm(10, 0, -10), r3.Vec{X: 1.3}),
-		block("c", 3, mm(20, 20, 20), mm(10, 0, 10), r3.Vec{Z: -1.3}), block("d", 4, mm(20, 20, 20), mm(-10, 0, 10), r3.Vec{X: -1.3}),
-	})
-}
-
-func againstPieces(t *testing.T, cuts int, density, tolerance float64, bodies []grid.Body) {
-	const recoil = 1.05
-	g := lay(t, bodies, 2, density)
-	s := solved(t, &Problem{Grids: g, Media: media(t, g.Axis, bodies, "steel-1018", recoil)})
-	forces, _ := s.Forces(centers(bodies))
-	want := inPieces(sources(bodies), recoil, cuts)
-	var largest float64
-	for _, f := range want {
-		largest = math.Max(largest, r3.Norm(f))
-	}
-	for i := range want {
-		t.Logf("%s %.2f N, in pieces %.2f", bodies[i].Name, forces[i], want[i])
-		if e := r3.Norm(r3.Sub(forces[i], want[i])) / largest; !(e < tolerance) {
-			t.Errorf("the force on %s is %.2f N, in pieces %.2f", bodies[i].Name, forces[i], want[i])
-		}
-	}
-}
-
-// inPieces are the forces on magnets with recoil, cut into so many pieces along each edge, of which each takes the polarization that the field of all
-// induces in it on the mean: those between the pieces, by package freefield (the method of moments; Harrington 1968).
-func inPieces(magnets freefield.Sources, recoil float64, cuts int) []r3.Vec {
-	var bare freefield.Sources
-	var of []int
-	var points [][]r3.Vec // in each piece
-	n := float64(cuts)
-	for i, m := range magnets {
-		for k := range cuts * cuts * cuts {
-			at := [3]float64{float64(k % cuts), float64(k / cuts % cuts), float64(k / cuts / cuts)}
-			off := func(axis int, size float64) float64 { return (at[axis] + 0.5 - n/2) * size / n }
-			piece := m
-			switch solid := m.Solid.(type) {
-			case shape.Block:
-				piece.Solid = shape.Block{Size: r3.Scale(1/n, solid.Size)}
-				piece.Place.Center = m.Place.ToWorld(r3.Vec{X: off(0, solid.Size.X), Y: off(1, solid.Size.Y), Z: off(2, solid.Size.Z)})
-			case shape.Wedge:
-				across, span := (solid.OuterDiameter-solid.InnerDiameter)/n, solid.Span()/n
-				in, from := solid.InnerDiameter+at[0]*across, solid.From+at[1]*span
-				piece.Solid = shape.Wedge{InnerDiameter: in, OuterDiameter: in + across, From: from, To: from + span, Thickness: solid.Thickness / n}
-				piece.Place.Center = m.Place.ToWorld(r3.Vec{Z: off(2, solid.Thickness)})
-			}
-			bare, of, points = append(bare, piece), append(of, i), append(points, within(piece))
-		}
-	}
-	all := append(freefield.Sources{}, bare...)
-	for range 6 {
-		next := append(freefield.Sources{}, all...)
-		for i := range next {
-			var h r3.Vec
-			for _, p := range points[i] {
-				h = r3.Add(h, r3.Scale(1/float64(len(points[i])), all.H(p)))
-			}
-			next[i].Polarization = r3.Add(bare[i].Polarization, r3.Scale(material.Mu0*(recoil-1), h))
-		}
-		all = next
-	}
-	total := make([]r3.Vec, len(magnets))
-	for i := range all {
-		var others freefield.Sources
-		for k := range all {
-			if of[k] != of[i] {
-				others = append(others, all[k])
-			}
-		}
-		f, _ := others.Force(all[i])
-		total[of[i]] = r3.Add(total[of[i]], f)
-	}
-	return total
-}
-
-// within are eight points of a block or a sector, Gauss's rule of two points along each edge.
-func within(m freefield.Magnet) (points []r3.Vec) {
-	for k := range 8 {
-		var u [3]float64
-		for axis := range u {
-			u[axis] = float64(2*(k>>axis&1)-1) / (2 * math.Sqrt(3))
-		}
-		var p r3.Vec
-		switch solid := m.Solid.(type) {
-		case shape.Block:
-			p = r3.Vec{X: u[0] * solid.Size.X, Y: u[1] * solid.Size.Y, Z: u[2] * solid.Size.Z}
-		case shape.Wedge:
-			r := (solid.InnerDiameter + (0.5+u[0])*(solid.OuterDiameter-solid.InnerDiameter)) / 2
-			sin, cos := math.Sincos(solid.From + (0.5+u[1])*solid.Span())
-			p = r3.Vec{X: r * cos, Y: r * sin, Z: u[2] * solid.Thickness}
-		}
-		points = append(points, m.Place.ToWorld(p))
-	}
-	return points
 }
