@@ -80,6 +80,9 @@ func (s *Solution) findClosedForms() closedForms {
 func (s *Solution) induced() []r3.Vec {
 	p := s.Problem
 	out, weight := make([]r3.Vec, len(p.Exact)), make([]float64, len(p.Exact))
+	if len(out) == 0 {
+		return out
+	}
 	nl := s.Grid.Layers()
 	var v [6][3]float64
 	for t := range s.sys.els {
