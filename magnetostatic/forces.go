@@ -719,7 +719,13 @@ func (s *Solution) charge(sh *shells, body int32, h, q, n *[3]float64) (sigma, m
 // goes on into the air, and gives about the mean over both sides of that difference: next to the edges of contact the two err to opposite sides.
 // Against blocks of recoil 1.05 cut into pieces, each with a polarization of its own, 0.4 to 1.3 % of the force is left at standard, up to 3.5 % at draft.
 func (s *Solution) pushCharge(sh *shells, c *pair, t, l int, own int32, to *part) {
-	charged := func(body int32) bool { return body >= 0 && s.Problem.Media[body].RelativeUU != 1 }
+	const full = 0.02 // the recoil's susceptibility from which the fit ends at the face; below it is balanced with one that does not
+	ends := func(body int32) float64 {
+		if body < 0 {
+			return 0
+		}
+		return math.Min(1, math.Abs(s.Problem.Media[body].RelativeUU-1)/full)
+	}
 	for i, other := range s.sides(t, l) {
 		if other == own || other == outOfGrid {
 			continue
@@ -741,14 +747,15 @@ func (s *Solution) pushCharge(sh *shells, c *pair, t, l int, own int32, to *part
 				to.take(f, p.at, 1)
 			}
 		}
-		switch {
-		case !charged(own) && !charged(other):
-			s.eachFacePoint(t, l, i, s.fitMean, push(1, false))
-		case other < 0:
-			s.eachFacePoint(t, l, i, s.fitMean, push(0.5, false))
-			s.eachFacePoint(t, l, i, s.fitWithin, push(0.5, true))
-		default:
-			s.eachFacePoint(t, l, i, s.fitWithin, push(1, true))
+		share := math.Max(ends(own), ends(other))
+		if other < 0 {
+			share /= 2
+		}
+		if share > 0 {
+			s.eachFacePoint(t, l, i, s.fitWithin, push(share, true))
+		}
+		if share < 1 {
+			s.eachFacePoint(t, l, i, s.fitMean, push(1-share, false))
 		}
 	}
 }
