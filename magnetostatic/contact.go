@@ -66,8 +66,7 @@ func (s *Solution) gather(to map[nodeBody]*contactNode, magnet int32, p *facePoi
 			node := p.nodes[3*a+i]
 			c := to[nodeBody{node, magnet}]
 			if c == nil {
-				r := s.Grid.Plan.Nodes[node/s.sys.nz]
-				c = &contactNode{at: s.sys.warps.Apply([3]float64{r.X, r.Y, s.sys.height(node % s.sys.nz)})}
+				c = &contactNode{at: s.nodeAt(node)}
 				to[nodeBody{node, magnet}] = c
 			}
 			n := p.plan[a] * p.layer[i] * p.weight

@@ -80,7 +80,7 @@ type seat struct {
 
 // rim is a node at the rim of a contact: there one body's face goes on, and the other one stands on it with an edge.
 type rim struct {
-	at    r3.Vec
+	at    [3]float64
 	ledge int32 // the body that goes on, the first of its mirror images
 	side  axes  // those that the other body's faces beside the edge lie across
 }
@@ -155,7 +155,7 @@ func (s *Solution) owns(sh *shells, k, b int32, node int) bool {
 		at, least, ledge := s.nodeAt(node), math.Inf(1), int32(-1)
 		for i := range seat.rim {
 			if r := &seat.rim[i]; !along || r.side&sh.axes[k] != 0 {
-				if d := r3.Norm(r3.Sub(at, r.at)); d < least*(1-1e-9) {
+				if d := math.Hypot(math.Hypot(at[0]-r.at[0], at[1]-r.at[1]), at[2]-r.at[2]); d < least*(1-1e-9) {
 					least, ledge = d, r.ledge
 				}
 			}
@@ -173,10 +173,9 @@ func (s *Solution) owns(sh *shells, k, b int32, node int) bool {
 func seatOf(a, b int32) [2]int32 { return [2]int32{min(a, b), max(a, b)} }
 
 // nodeAt is the place of a node in the grid's frame.
-func (s *Solution) nodeAt(node int) r3.Vec {
+func (s *Solution) nodeAt(node int) [3]float64 {
 	r := s.Grid.Plan.Nodes[node/s.sys.nz]
-	q := s.sys.warps.Apply([3]float64{r.X, r.Y, s.sys.height(node % s.sys.nz)})
-	return r3.Vec{X: q[0], Y: q[1], Z: q[2]}
+	return s.sys.warps.Apply([3]float64{r.X, r.Y, s.sys.height(node % s.sys.nz)})
 }
 
 // findSeats finds where steel touches steel and gives the bodies there a shell for each component of the force.
