@@ -455,9 +455,6 @@ func (f *gridField) Forces() (force, torque []r3.Vec) {
 	for k, i := range f.exact {
 		force[i], torque[i] = closed[k], turn[k]
 	}
-	for k, u := range f.Problem.Unfitted {
-		force[u.Body], torque[u.Body] = f.UnfittedForce(k, centers[u.Body])
-	}
 	for i := range f.a.parts {
 		if c := f.a.coil(i); c != nil && !f.Problem.Grids.Fits[i] {
 			force[i], torque[i] = coilForce(c, f.At)

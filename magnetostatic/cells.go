@@ -5,8 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"polewright/grid"
 )
 
@@ -393,72 +391,12 @@ func (s *system) faceInSpace(q, n [3]float64, w float64, t, l int) ([3]float64, 
 	return n, w * det * size
 }
 
-// UnfittedForce gives the force (N) and the torque (N m, about the given centre) on an unfitted body, number i of the problem's: the virtual
-// work of moving all nodes of the cells that it meets within the cells around.
-func (s *Solution) UnfittedForce(i int, center r3.Vec) (force, torque r3.Vec) {
-	g := s.Problem.Grids
-	parts := make([]part, len(s.Problem.Media))
-	for j := range s.Problem.Unfitted {
-		parts[s.Problem.Unfitted[j].Body] = s.unfittedPart(int32(j))
+// bodyOf is the body that a cell belongs to, -1 for air. To one that the grid does not follow belong all cells that hold a piece of it.
+func (s *Solution) bodyOf(cell int) int32 {
+	if s.sys.isCut(cell) {
+		return int32(s.Problem.Unfitted[s.sys.cut[cell]].Body)
 	}
-	var f, m [3]float64
-	s.eachImage(s.Problem.Unfitted[i].Body, func(j int, mirror [3]float64, _ float64) {
-		p := &parts[j]
-		det := mirror[0] * mirror[1] * mirror[2]
-		for k := range 3 {
-			f[k] += mirror[k] * p.force[k]
-			m[k] += det * mirror[k] * p.torque[k]
-		}
-	})
-	force = g.World(f)
-	return force, r3.Sub(g.World(m), r3.Cross(r3.Sub(center, g.Center), force))
-}
-
-func (s *Solution) unfittedPart(u int32) (p part) {
-	nl := s.Grid.Layers()
-	nz := 2*nl + 1
-	at := make([][]int32, s.sys.np*nz)
-	for t, tri := range s.Grid.Plan.Triangles {
-		for l := range nl {
-			if s.sys.cut[t*nl+l] != u {
-				continue
-			}
-			for _, n := range tri {
-				for k := range 3 {
-					at[int(n)*nz+2*l+k] = []int32{0}
-				}
-			}
-		}
-	}
-	var v [6][3]float64
-	var lw law
-	for t, tri := range s.Grid.Plan.Triangles {
-		for l := range nl {
-			var here mask
-			for a, n := range tri {
-				for k := range 3 {
-					if at[int(n)*nz+2*l+k] != nil {
-						here.bits |= 1 << (3*a + k)
-					}
-				}
-			}
-			if here.bits == 0 || s.sys.cut[t*nl+l] == u {
-				continue
-			}
-			s.cellNodes(t, l, &v)
-			h := s.Grid.Faces[l+1] - s.Grid.Faces[l]
-			for pq := range 6 {
-				for zq := range 3 {
-					hf, q, w := s.fieldAt(t, l, &v, pq, zq)
-					st := stress(s.mediumOf(t*nl+l), &hf, &q, &lw)
-					value, grad := here.at(&s.sys.els[t], h, pq, zq)
-					grad = s.sys.unstretched(grad, s.sys.point(t, l, 6*zq+pq), t, l)
-					p.push(&st, grad, value, q, -w, allAxes)
-				}
-			}
-		}
-	}
-	return p
+	return s.Grid.Cell[cell]
 }
 
 // mediumOf is the medium of a cell in space, whether or not the plan is stretched there.

@@ -231,7 +231,7 @@ func (s *Solution) surround(sh *shells, at [][]nodeBody, all map[nodeBody]*conta
 	for t := range s.Grid.Plan.Triangles {
 		e := &s.sys.els[t]
 		for l := range nl {
-			own := s.Grid.Cell[t*nl+l]
+			own := s.bodyOf(t*nl + l)
 			if sh.steel(own) {
 				continue
 			}

@@ -39,6 +39,7 @@ type shells struct {
 	touch  [][]int32 // bodies that meet at each node, mirror images included
 	at     [][]int32 // shells whose weight is 1 at each node
 	magnet []bool
+	cut    []bool            // steel that the grid does not follow: its cells are all that hold a piece of it
 	beside []bool            // magnets that touch others: the field at their common edges needs its closed form
 	pairs  []*pair           // of those of them whose force is taken by closed forms, else nil
 	closed freefield.Sources // the closed forms, as they are
@@ -91,16 +92,19 @@ func (sh *shells) in(k, body int32) bool { return body >= 0 && slices.Contains(s
 // newShells chooses the weights.
 func (s *Solution) newShells() *shells {
 	n := len(s.Problem.Media)
-	sh := &shells{of: make([][]int32, n), magnet: make([]bool, n), beside: make([]bool, n), volume: make([]float64, n)}
+	sh := &shells{of: make([][]int32, n), magnet: make([]bool, n), cut: make([]bool, n), beside: make([]bool, n), volume: make([]float64, n)}
 	for b := range n {
 		sh.of[b] = []int32{int32(b)}
 		sh.magnet[b] = s.Problem.Media[b].Polarization != (Vec{})
+	}
+	for i := range s.Problem.Unfitted {
+		sh.cut[s.Problem.Unfitted[i].Body] = true
 	}
 	nl := s.Grid.Layers()
 	held := make([]float64, n)
 	for t := range s.Grid.Plan.Triangles {
 		for l := range nl {
-			own := s.Grid.Cell[t*nl+l]
+			own := s.bodyOf(t*nl + l)
 			if own < 0 {
 				continue
 			}
@@ -121,7 +125,7 @@ func (s *Solution) newShells() *shells {
 	}
 	for b := range n {
 		s.eachImage(b, func(j int, _ [3]float64, _ float64) { sh.volume[b] += held[j] })
-		if m := &s.Problem.Media[b]; m.isotropic() && m.RelativeUU == 1 && !sh.magnet[b] {
+		if m := &s.Problem.Media[b]; m.isotropic() && m.RelativeUU == 1 && !sh.magnet[b] && !sh.cut[b] {
 			sh.volume[b] = math.Inf(1) // a coil: its stress is not free of divergence within it
 		}
 	}
@@ -149,6 +153,9 @@ func (s *Solution) newShells() *shells {
 // smaller one.
 func (s *Solution) owns(sh *shells, k, b int32, node int) bool {
 	a := sh.body[k]
+	if sh.cut[a] != sh.cut[b] {
+		return sh.cut[a]
+	}
 	seat := sh.seats[seatOf(sh.image[a], sh.image[b])]
 	along := seat != nil && seat.across&sh.axes[k] == 0
 	if seat != nil {
@@ -200,7 +207,7 @@ func (s *Solution) findSeats(sh *shells) {
 	contacts := map[bodies]*contact{}
 	var order []bodies
 	s.eachSteelFace(sh, func(own, other int32, nodes []int, area float64, normal [3]float64) {
-		if !sh.steel(other) {
+		if !sh.steel(other) || sh.cut[own] || sh.cut[other] {
 			return
 		}
 		pair := seatOf(sh.image[own], sh.image[other])
@@ -284,7 +291,7 @@ func (s *Solution) eachSteelFace(sh *shells, visit func(own, other int32, nodes 
 	var meet []int
 	for t := range s.Grid.Plan.Triangles {
 		for l := range nl {
-			own := s.Grid.Cell[t*nl+l]
+			own := s.bodyOf(t*nl + l)
 			if !sh.steel(own) {
 				continue
 			}
@@ -316,6 +323,9 @@ func (s *Solution) moves(sh *shells, k int32, node int) bool {
 	bodies := sh.touch[node]
 	for _, b := range bodies {
 		if !sh.in(k, b) {
+			if sh.cut[sh.body[k]] && slices.Contains(bodies, sh.body[k]) && !sh.cut[b] {
+				continue
+			}
 			return !slices.ContainsFunc(bodies, func(o int32) bool {
 				return sh.magnet[o] && sh.in(k, o) || !sh.in(k, o) && !s.owns(sh, k, o, node)
 			})
@@ -331,7 +341,7 @@ func (s *Solution) bodiesAtNodes() [][]int32 {
 	at := make([][]int32, s.sys.np*nz)
 	for t, tri := range s.Grid.Plan.Triangles {
 		for l := range nl {
-			body := s.Grid.Cell[t*nl+l]
+			body := s.bodyOf(t*nl + l)
 			if body < 0 {
 				continue
 			}
@@ -396,7 +406,7 @@ func (s *Solution) eachCell(visit func(body int32, nodes *[18]int)) {
 	for t := range s.Grid.Plan.Triangles {
 		for l := range nl {
 			nodes = s.cellNodeNumbers(t, l)
-			visit(s.Grid.Cell[t*nl+l], &nodes)
+			visit(s.bodyOf(t*nl+l), &nodes)
 		}
 	}
 }
@@ -428,10 +438,10 @@ func (s *Solution) widen(sh *shells) {
 	}
 }
 
-// obstructed tells whether an air cell, or one next to it, may hold some of an exact source, a winding or an unfitted body.
+// obstructed tells whether an air cell, or one next to it, may hold some of an exact source or a winding.
 func (s *Solution) obstructed(cell int) bool {
 	p := s.Problem
-	if len(p.Exact)+len(p.Coils)+len(p.Unfitted) == 0 {
+	if len(p.Exact)+len(p.Coils) == 0 {
 		return false
 	}
 	t, l := cell/s.Grid.Layers(), cell%s.Grid.Layers()
@@ -446,19 +456,6 @@ func (s *Solution) obstructed(cell int) bool {
 	for i := range p.Exact {
 		if outside(p.Exact[i].Solid.HalfExtent(), p.Exact[i].Place.ToLocal(x)) < reach {
 			return true
-		}
-	}
-	return s.sys.isCut(cell) || len(p.Unfitted) > 0 && s.besideCut(t, l)
-}
-
-// besideCut tells whether a cell next to one holds a piece of an unfitted body.
-func (s *Solution) besideCut(t, l int) bool {
-	nl := s.Grid.Layers()
-	for _, o := range s.ring(t) {
-		for k := max(0, l-1); k <= min(nl-1, l+1); k++ {
-			if s.sys.isCut(int(o)*nl + k) {
-				return true
-			}
 		}
 	}
 	return false
@@ -524,7 +521,7 @@ const allNodes = 1<<18 - 1
 func (s *Solution) masks(sh *shells, t, l int, out []mask) []mask {
 	nl := s.Grid.Layers()
 	nz := 2*nl + 1
-	own := s.Grid.Cell[t*nl+l]
+	own := s.bodyOf(t*nl + l)
 	out = out[:0]
 	if own >= 0 {
 		for _, k := range sh.of[own] {
@@ -774,7 +771,7 @@ func (s *Solution) pushTriangle(sh *shells, t int, to *push) {
 	var list []mask
 	for l := range s.Grid.Layers() {
 		list = s.masks(sh, t, l, list)
-		own := s.Grid.Cell[t*s.Grid.Layers()+l]
+		own := s.bodyOf(t*s.Grid.Layers() + l)
 		if own >= 0 && sh.pairs[own] != nil {
 			s.pushCharge(sh, sh.pairs[own], t, l, own, &to.parts[own])
 		}
@@ -786,7 +783,7 @@ func (s *Solution) pushTriangle(sh *shells, t int, to *push) {
 		for pq := range 6 {
 			for zq := range 3 {
 				hf, q, w := s.fieldAt(t, l, &v, pq, zq)
-				st := stress(s.medium(own), &hf, &q, &lw)
+				st := stress(s.mediumOf(t*s.Grid.Layers()+l), &hf, &q, &lw)
 				for i := range list {
 					value, grad := list[i].at(e, h, pq, zq)
 					grad = s.sys.unstretched(grad, s.sys.point(t, l, 6*zq+pq), t, l)
@@ -794,7 +791,7 @@ func (s *Solution) pushTriangle(sh *shells, t int, to *push) {
 				}
 			}
 		}
-		if own >= 0 {
+		if own >= 0 && !sh.cut[own] {
 			s.pushFaces(sh, t, l, own, list, to)
 		}
 	}
@@ -814,7 +811,7 @@ func (s *Solution) pushFaces(sh *shells, t, l int, own int32, list []mask, to *p
 		}) {
 			continue
 		}
-		contact := sh.magnet[own] && sh.steel(other)
+		contact := sh.magnet[own] && sh.steel(other) && !sh.cut[other]
 		recover := s.fitAlone
 		if sh.beside[own] {
 			for b, node := range s.cellNodeNumbers(t, l) {
@@ -872,7 +869,7 @@ const outOfGrid = -2
 func (s *Solution) sides(t, l int) (o [5]int32) {
 	g := s.Problem.Grids
 	nl := s.Grid.Layers()
-	own := s.Grid.Cell[t*nl+l]
+	own := s.bodyOf(t*nl + l)
 	image := func(k int) int32 {
 		switch {
 		case g.Parity()[k] == grid.None:
@@ -883,17 +880,17 @@ func (s *Solution) sides(t, l int) (o [5]int32) {
 		return int32(g.Partner[(g.Axis+1+k)%3][own])
 	}
 	if l > 0 {
-		o[0] = s.Grid.Cell[t*nl+l-1]
+		o[0] = s.bodyOf(t*nl + l - 1)
 	} else {
 		o[0] = image(2)
 	}
 	o[1] = outOfGrid
 	if l < nl-1 {
-		o[1] = s.Grid.Cell[t*nl+l+1]
+		o[1] = s.bodyOf(t*nl + l + 1)
 	}
 	for e, n := range s.across()[t] {
 		if n >= 0 {
-			o[2+e] = s.Grid.Cell[int(n)*nl+l]
+			o[2+e] = s.bodyOf(int(n)*nl + l)
 			continue
 		}
 		o[2+e] = outOfGrid
