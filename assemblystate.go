@@ -151,7 +151,7 @@ func (s *state) pushes(names []string) (force, torque []r3.Vec) {
 func (s *state) coarser() *state {
 	switch f := s.f.(type) {
 	case *gridField:
-		return &state{a: s.a, f: &gridField{Solution: f.coarse, a: f.a, exact: f.exact}, use: s.use}
+		return &state{a: s.a, f: &gridField{Solution: f.coarse, a: f.a}, use: s.use}
 	case *revolvedField:
 		return &state{a: s.a, f: &revolvedField{Solution: f.coarse, v: f.v}, use: s.use}
 	}

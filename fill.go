@@ -158,7 +158,7 @@ func isExact(f fieldOf, body int) bool {
 	if !ok {
 		return false
 	}
-	for _, i := range g.exact {
+	for _, i := range g.Problem.ExactBody {
 		if i == body {
 			return true
 		}
@@ -365,7 +365,7 @@ func (a *assembly) warn(r *result.Result, o Options) {
 	for i, p := range r.Parts {
 		switch {
 		case p.Exact && r.Solver.Method == "3d":
-			add("%s does not follow the grid: its own field is exact, its recoil permeability acts cell by cell and costs some accuracy near it, and some 10 %% of the force where it touches another such magnet", p.Name)
+			add("%s does not follow the grid: its own field is exact, its recoil permeability acts cell by cell and costs some accuracy near it, and some 10 %% of the force where it touches another part", p.Name)
 		case p.Cut:
 			add("%s stands askew to the other steel, and the grid cuts it: the field in the gap is good to about 0.5 %%, to 2 %% where most of the steel stands so, that next to it and the force on it to some per cent; a block or disc along the common axis in its place is followed exactly", p.Name)
 		case p.MaxSaturation >= 0.98 && p.Saturation < 0.9:

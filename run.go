@@ -233,9 +233,7 @@ type fieldOf interface {
 // gridField is the field of a solve.
 type gridField struct {
 	*magnetostatic.Solution
-	a     *assembly
-	exact []int // body of each exact source
-
+	a       *assembly
 	coarse  *magnetostatic.Solution // on the next coarser grid
 	density float64                 // of cells
 }
@@ -291,11 +289,6 @@ func (a *assembly) solve(ctx context.Context, use condition, o Options, report f
 			return nil, err
 		}
 		f = &gridField{Solution: fine, a: a, coarse: coarse, density: density}
-		for i := range a.bodies {
-			if !g.Fits[i] && i < len(a.design.Magnets) {
-				f.exact = append(f.exact, i)
-			}
-		}
 		*effort = result.Solver{Method: "3d", Unknowns: fine.Effort.Unknowns, NewtonSteps: fine.Effort.NewtonSteps, Cycles: fine.Effort.Cycles,
 			Symmetry: symmetryNames(g), Accuracy: o.Accuracy.Name}
 		if !g.Askew() {
@@ -451,10 +444,6 @@ func (f *gridField) Forces() (force, torque []r3.Vec) {
 		centers[i] = b.Place.Center
 	}
 	force, torque = f.Solution.Forces(centers)
-	closed, turn := f.ExactForces()
-	for k, i := range f.exact {
-		force[i], torque[i] = closed[k], turn[k]
-	}
 	for i := range f.a.parts {
 		if c := f.a.coil(i); c != nil && !f.Problem.Grids.Fits[i] {
 			force[i], torque[i] = coilForce(c, f.At)
@@ -493,7 +482,7 @@ func (f *gridField) pull(p Plane) (float64, error) {
 
 // whole is the error of a plane that cuts a magnet which is an exact source.
 func (f *gridField) whole(p Plane) error {
-	for _, i := range f.exact {
+	for _, i := range f.Problem.ExactBody {
 		if side(f.a.parts[i], p) == 0 {
 			return cuts(p, f.a.parts[i])
 		}

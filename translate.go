@@ -467,6 +467,7 @@ func (a *assembly) problem(g *grid.Grids, c condition) *magnetostatic.Problem {
 			}
 			p.Exact = append(p.Exact, freefield.Magnet{Solid: solid, Place: m.Place, Polarization: j})
 			p.Recoil = append(p.Recoil, m.Material.RecoilPermeability)
+			p.ExactBody = append(p.ExactBody, i)
 		case c.idealSteel:
 			p.Media[i] = magnetostatic.Isotropic(idealPermeability, magnetostatic.Vec{})
 			a.leaveUnfitted(p, i)

@@ -6,7 +6,7 @@ var warnings = []Entry{
 		Text: "Two grids differ by more than was asked for, and the program could not do better within its limits.", Matters: "The gap field; all other numbers are no better.",
 		Do: "Ask for --accuracy fine, or simplify: very thin parts, tiny chamfers and steel askew cost most."},
 	{Term: "magnet off the grid", Says: []string{"does not follow the grid: its own field is exact, its recoil permeability acts cell by cell"},
-		Text: "A magnet stands turned against the common axis. Its own field is a closed form, but how it answers to the others is known cell by cell only.", Matters: "Some tenths of a per cent near it, and about 10 % of the force on it where it touches another such magnet.",
+		Text: "A magnet stands turned against the common axis. Its own field is a closed form, but how it answers to the others is known cell by cell only.", Matters: "Some tenths of a per cent near it, and about 10 % of the force on it where it touches another part.",
 		Do: "Nothing, as a rule; compare --accuracy standard with fine where it counts."},
 	{Term: "forces left over", Says: []string{"the forces on the parts leave %.3g N over where they should sum to zero"},
 		Text: "Every force has its counterpart, so those on all parts sum to zero. What is left over is the error of one of them, as a rule where parts touch and the edge of one lies on the face of the other.", Unit: "N",

@@ -231,9 +231,9 @@ func (s *Solution) recoilMoment() r3.Vec {
 	return s.Problem.Grids.World(m)
 }
 
-// ExactForces gives the force (N) and the torque (N m, about its own centre) on each exact source: the field of all others on the charge of its faces.
+// exactForces gives the force (N) and the torque (N m, about its own centre) on each exact source: the field of all others on the charge of its faces.
 // The recoil counts with its mean in each of them, in the closed forms too: on a face that touches another one its charge is not small.
-func (s *Solution) ExactForces() (force, torque []r3.Vec) {
+func (s *Solution) exactForces() (force, torque []r3.Vec) {
 	p := s.Problem
 	all := freefield.Sources(slices.Clone(p.Exact))
 	for i, j := range s.induced() {

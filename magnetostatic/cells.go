@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"polewright/freefield"
 	"polewright/grid"
 )
 
@@ -396,7 +397,63 @@ func (s *Solution) bodyOf(cell int) int32 {
 	if s.sys.isCut(cell) {
 		return int32(s.Problem.Unfitted[s.sys.cut[cell]].Body)
 	}
+	if held := s.held(); held != nil && held[cell] >= 0 {
+		return held[cell]
+	}
 	return s.Grid.Cell[cell]
+}
+
+// findHeld finds the air cells that hold pieces of exact sources.
+func (s *Solution) findHeld() []int32 {
+	p := s.Problem
+	if len(p.ExactBody) == 0 {
+		return nil
+	}
+	held := make([]int32, len(s.Grid.Cell))
+	nl := s.Grid.Layers()
+	inChunks(len(s.sys.els), func(_, lo, hi int) {
+		for t := lo; t < hi; t++ {
+			for l := range nl {
+				cell := t*nl + l
+				held[cell] = -1
+				if s.Grid.Cell[cell] >= 0 || s.sys.isCut(cell) {
+					continue
+				}
+				c, r := s.sys.ball(t, l)
+				x := p.world(c[0], c[1], c[2])
+				for i := range p.Exact {
+					m := &p.Exact[i]
+					if outside(m.Solid.HalfExtent(), m.Place.ToLocal(x)) < r && s.holds(t, l, m, 1e-6*r) {
+						held[cell] = int32(p.ExactBody[i])
+						break
+					}
+				}
+			}
+		}
+	})
+	return held
+}
+
+// holds tells whether a node or a quadrature point of a cell lies deeper in an exact source than a tolerance, m.
+func (s *Solution) holds(t, l int, m *freefield.Magnet, deep float64) bool {
+	in := func(q [3]float64) bool {
+		q = s.sys.warps.Apply(q)
+		return m.Solid.Contains(m.Place.ToLocal(s.Problem.world(q[0], q[1], q[2])), -deep)
+	}
+	for i := range 18 {
+		if in(s.sys.point(t, l, i)) {
+			return true
+		}
+	}
+	for _, n := range s.Grid.Plan.Triangles[t] {
+		r := s.Grid.Plan.Nodes[n]
+		for k := range 3 {
+			if in([3]float64{r.X, r.Y, s.sys.height(2*l + k)}) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // mediumOf is the medium of a cell in space, whether or not the plan is stretched there.

@@ -32,6 +32,7 @@ type contactNode struct {
 	rate   float64    // d(film stress)/dB_n, times the area
 	fitted float64    // integral of B_n N, of the fitted field
 	fixed  float64    // integral of J_n N
+	exact  float64    // integral of mu0 H_n N of the exact sources
 	other  float64    // area of the steel's other faces there
 	turned [3]float64 // their normal, times the area
 }
@@ -41,20 +42,24 @@ func (c *contactNode) add(o *contactNode) {
 	c.rate += o.rate
 	c.fitted += o.fitted
 	c.fixed += o.fixed
+	c.exact += o.exact
 	for k := range 3 {
 		c.normal[k] += o.normal[k]
 	}
 }
 
-// gather adds a quadrature point of a face of contact to its nodes.
-func (s *Solution) gather(to map[nodeBody]*contactNode, magnet int32, p *facePoint, hf [3]float64) {
+// gather adds a quadrature point of a face of contact of cell (t, l) to its nodes.
+func (s *Solution) gather(to map[nodeBody]*contactNode, t, l int, magnet int32, p *facePoint, hf [3]float64) {
 	var lw law
 	m := s.medium(magnet)
 	m.at(&hf, &p.at, &lw)
-	var bn, jn float64
+	var exact [3]float64
+	s.giveBack(s.Problem.Exact, &exact, p.at, t, l)
+	var bn, jn, en float64
 	for k := range 3 {
 		bn += lw.B[k] * p.normal[k]
 		jn += m.Polarization[k] * p.normal[k]
+		en += material.Mu0 * exact[k] * p.normal[k]
 	}
 	mu := normal(&lw.D, &p.normal)
 	rate := jn/mu + bn*(1/material.Mu0-1/mu)
@@ -72,6 +77,7 @@ func (s *Solution) gather(to map[nodeBody]*contactNode, magnet int32, p *facePoi
 			n := p.plan[a] * p.layer[i] * p.weight
 			c.fitted += n * bn
 			c.fixed += n * jn
+			c.exact += n * en
 			c.area += p.weight
 			c.rate += p.weight * rate
 			for k := range 3 {
@@ -101,9 +107,6 @@ func (c *contactNode) share() float64 {
 
 // correct adds to the shells what the flux into the steel says beyond the fitted field.
 func (s *Solution) correct(sh *shells, pushes []push, parts []part) {
-	if len(s.Problem.Exact) > 0 { // their own flux through the cells is not in the residual
-		return
-	}
 	all := map[nodeBody]*contactNode{}
 	at := make([][]nodeBody, len(sh.at))
 	poles := map[nodeBody]*contactNode{}
@@ -128,6 +131,9 @@ func (s *Solution) correct(sh *shells, pushes []push, parts []part) {
 		return
 	}
 	s.correctPoles(sh, poles, parts)
+	if len(s.Problem.Exact) > 0 { // the flux of exact sources through the cells of air is not in the residual
+		return
+	}
 	outflow := make([]float64, len(at))
 	s.surround(sh, at, all, outflow)
 	for node, ids := range at {
@@ -169,7 +175,7 @@ func (s *Solution) correctPoles(sh *shells, poles map[nodeBody]*contactNode, par
 			outflow[id] = 0
 		}
 	}
-	var v [6][3]float64
+	var v, unapplied [6][3]float64
 	var lw law
 	for t := range s.Grid.Plan.Triangles {
 		e := &s.sys.els[t]
@@ -183,12 +189,23 @@ func (s *Solution) correctPoles(sh *shells, poles map[nodeBody]*contactNode, par
 				continue
 			}
 			s.cellNodes(t, l, &v)
+			if s.applied != nil {
+				for a, p := range s.Grid.Plan.Triangles[t] {
+					copy(unapplied[a][:], s.Phi[int(p)*s.sys.nz+2*l:])
+				}
+			}
 			h := s.Grid.Faces[l+1] - s.Grid.Faces[l]
 			var sum [18]float64
 			for pq := range 6 {
 				for zq := range 3 {
 					hf, q, w := s.fieldAt(t, l, &v, pq, zq)
 					s.medium(own).at(&hf, &q, &lw)
+					if s.applied != nil { // at the nodes it is that of the exact sources, between them it is not
+						rest, _, _ := s.fieldAt(t, l, &unapplied, pq, zq)
+						for k := range 3 {
+							lw.B[k] -= material.Mu0 * (hf[k] - rest[k])
+						}
+					}
 					for b := range nodes {
 						one := mask{bits: 1 << b}
 						_, grad := one.at(e, h, pq, zq)
@@ -211,7 +228,7 @@ func (s *Solution) correctPoles(sh *shells, poles map[nodeBody]*contactNode, par
 	slices.SortFunc(ids, func(a, b nodeBody) int { return cmp.Or(a.node-b.node, int(a.body-b.body)) })
 	for _, id := range ids {
 		c := poles[id]
-		f := c.rate / (c.area * c.area) * (outflow[id] - c.fitted)
+		f := c.rate / (c.area * c.area) * (outflow[id] + c.exact - c.fitted)
 		push := [3]float64{f * c.normal[0], f * c.normal[1], f * c.normal[2]}
 		for _, k := range sh.of[id.body] {
 			parts[k].take(sh.axes[k].of(push), c.at, 1)

@@ -138,6 +138,18 @@ func (s *Solution) withExact(h, q [3]float64, solid bool) [3]float64 {
 	return h
 }
 
+// added are the exact sources whose field is added to one that is fitted: in air, and in bodies that are one space with it, the potential is smooth
+// without theirs. In others it has theirs in it.
+func (s *Solution) added(body int32) freefield.Sources {
+	if len(s.Problem.Exact) == 0 {
+		return nil
+	}
+	if closed := s.closedForms(); !closed.clear(body) {
+		return nil
+	}
+	return s.Problem.Exact
+}
+
 // flux is B of the medium of a body (-1: air) for H in the grid's frame at a point; in air the polarization of an exact source that holds
 // the point is added.
 func (s *Solution) flux(body int32, h [3]float64, q [3]float64) [3]float64 {
@@ -204,7 +216,8 @@ func (s *Solution) at(p r3.Vec, fit fitting) (b, h r3.Vec) {
 	body := s.Grid.Cell[t*s.Grid.Layers()+l]
 	var hf [3]float64
 	if f, near, ok := fit(q, t, l); ok {
-		hf = s.withExact(f.field(q), q, body >= 0)
+		hf = f.field(q)
+		s.giveBack(s.added(body), &hf, q, t, l)
 		s.giveBack(near, &hf, q, t, l)
 	} else {
 		hf = s.raw(q, t, l, area, frac)
@@ -288,7 +301,7 @@ func (s *Solution) around(t, l int, parity [3]harmonic.Parity, same func(body in
 					}
 					node := int(n)*nz + 2*k + i
 					phi := s.Phi[node]
-					if body >= 0 && s.applied != nil {
+					if body >= 0 && s.applied != nil && len(s.added(body)) == 0 {
 						phi += s.applied[node]
 					}
 					out = append(out, sample{s.sys.warps.Apply([3]float64{m.Nodes[n].X, m.Nodes[n].Y, w}), phi, node << 3, 1})

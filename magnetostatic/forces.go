@@ -39,7 +39,7 @@ type shells struct {
 	touch  [][]int32 // bodies that meet at each node, mirror images included
 	at     [][]int32 // shells whose weight is 1 at each node
 	magnet []bool
-	cut    []bool            // steel that the grid does not follow: its cells are all that hold a piece of it
+	loose  []bool            // bodies that the grid does not follow: their cells are all that hold a piece of them
 	beside []bool            // magnets that touch others: the field at their common edges needs its closed form
 	pairs  []*pair           // of those of them whose force is taken by closed forms, else nil
 	closed freefield.Sources // the closed forms, as they are
@@ -92,13 +92,16 @@ func (sh *shells) in(k, body int32) bool { return body >= 0 && slices.Contains(s
 // newShells chooses the weights.
 func (s *Solution) newShells() *shells {
 	n := len(s.Problem.Media)
-	sh := &shells{of: make([][]int32, n), magnet: make([]bool, n), cut: make([]bool, n), beside: make([]bool, n), volume: make([]float64, n)}
+	sh := &shells{of: make([][]int32, n), magnet: make([]bool, n), loose: make([]bool, n), beside: make([]bool, n), volume: make([]float64, n)}
 	for b := range n {
 		sh.of[b] = []int32{int32(b)}
 		sh.magnet[b] = s.Problem.Media[b].Polarization != (Vec{})
 	}
 	for i := range s.Problem.Unfitted {
-		sh.cut[s.Problem.Unfitted[i].Body] = true
+		sh.loose[s.Problem.Unfitted[i].Body] = true
+	}
+	for _, b := range s.Problem.ExactBody {
+		sh.loose[b] = true
 	}
 	nl := s.Grid.Layers()
 	held := make([]float64, n)
@@ -125,7 +128,7 @@ func (s *Solution) newShells() *shells {
 	}
 	for b := range n {
 		s.eachImage(b, func(j int, _ [3]float64, _ float64) { sh.volume[b] += held[j] })
-		if m := &s.Problem.Media[b]; m.isotropic() && m.RelativeUU == 1 && !sh.magnet[b] && !sh.cut[b] {
+		if m := &s.Problem.Media[b]; m.isotropic() && m.RelativeUU == 1 && !sh.magnet[b] && !sh.loose[b] {
 			sh.volume[b] = math.Inf(1) // a coil: its stress is not free of divergence within it
 		}
 	}
@@ -153,8 +156,8 @@ func (s *Solution) newShells() *shells {
 // smaller one.
 func (s *Solution) owns(sh *shells, k, b int32, node int) bool {
 	a := sh.body[k]
-	if sh.cut[a] != sh.cut[b] {
-		return sh.cut[a]
+	if sh.loose[a] != sh.loose[b] {
+		return sh.loose[a]
 	}
 	seat := sh.seats[seatOf(sh.image[a], sh.image[b])]
 	along := seat != nil && seat.across&sh.axes[k] == 0
@@ -207,7 +210,7 @@ func (s *Solution) findSeats(sh *shells) {
 	contacts := map[bodies]*contact{}
 	var order []bodies
 	s.eachSteelFace(sh, func(own, other int32, nodes []int, area float64, normal [3]float64) {
-		if !sh.steel(other) || sh.cut[own] || sh.cut[other] {
+		if !sh.steel(other) || sh.loose[own] || sh.loose[other] {
 			return
 		}
 		pair := seatOf(sh.image[own], sh.image[other])
@@ -323,7 +326,7 @@ func (s *Solution) moves(sh *shells, k int32, node int) bool {
 	bodies := sh.touch[node]
 	for _, b := range bodies {
 		if !sh.in(k, b) {
-			if sh.cut[sh.body[k]] && slices.Contains(bodies, sh.body[k]) && !sh.cut[b] {
+			if sh.loose[sh.body[k]] && slices.Contains(bodies, sh.body[k]) && !sh.loose[b] {
 				continue
 			}
 			return !slices.ContainsFunc(bodies, func(o int32) bool {
@@ -438,10 +441,10 @@ func (s *Solution) widen(sh *shells) {
 	}
 }
 
-// obstructed tells whether an air cell, or one next to it, may hold some of an exact source or a winding.
+// obstructed tells whether an air cell, or one next to it, may hold some of a winding.
 func (s *Solution) obstructed(cell int) bool {
 	p := s.Problem
-	if len(p.Exact)+len(p.Coils) == 0 {
+	if len(p.Coils) == 0 {
 		return false
 	}
 	t, l := cell/s.Grid.Layers(), cell%s.Grid.Layers()
@@ -449,12 +452,6 @@ func (s *Solution) obstructed(cell int) bool {
 	reach := 2 * s.size(t, l)
 	for i := range p.Coils {
 		if p.Coils[i].Distance(q) < reach {
-			return true
-		}
-	}
-	x := p.world(q[0], q[1], q[2])
-	for i := range p.Exact {
-		if outside(p.Exact[i].Solid.HalfExtent(), p.Exact[i].Place.ToLocal(x)) < reach {
 			return true
 		}
 	}
@@ -630,7 +627,34 @@ func (s *Solution) Forces(centers []r3.Vec) (force, torque []r3.Vec) {
 			torque[i] = r3.Add(torque[i], r3.Add(turn[p.own], r3.Cross(r3.Sub(sh.closed[p.own].Place.Center, centers[i]), f)))
 		}
 	}
+	if meet := s.exactThatMeet(sh); len(meet) > 0 {
+		closed, turn := s.exactForces()
+		for _, k := range meet {
+			i := s.Problem.ExactBody[k]
+			force[i], torque[i] = closed[k], turn[k]
+		}
+	}
 	return force, torque
+}
+
+// exactThatMeet lists the exact sources in whose cells another body begins that the grid does not follow: there no weight can fall between both.
+func (s *Solution) exactThatMeet(sh *shells) (meet []int) {
+	meets := make([]bool, len(sh.of))
+	for _, bodies := range sh.touch {
+		for _, a := range bodies {
+			for _, b := range bodies {
+				if a != b && sh.loose[a] && sh.loose[b] {
+					s.eachImage(int(a), func(j int, _ [3]float64, _ float64) { meets[j] = true })
+				}
+			}
+		}
+	}
+	for k, b := range s.Problem.ExactBody {
+		if meets[b] {
+			meet = append(meet, k)
+		}
+	}
+	return meet
 }
 
 // pair is a magnet that touches others, and those near it, uniformly polarized with the mean of what they have. The force among these is known in closed
@@ -791,7 +815,7 @@ func (s *Solution) pushTriangle(sh *shells, t int, to *push) {
 				}
 			}
 		}
-		if own >= 0 && !sh.cut[own] {
+		if own >= 0 && !sh.loose[own] {
 			s.pushFaces(sh, t, l, own, list, to)
 		}
 	}
@@ -811,7 +835,7 @@ func (s *Solution) pushFaces(sh *shells, t, l int, own int32, list []mask, to *p
 		}) {
 			continue
 		}
-		contact := sh.magnet[own] && sh.steel(other) && !sh.cut[other]
+		contact := sh.magnet[own] && sh.steel(other) && !sh.loose[other]
 		recover := s.fitAlone
 		if sh.beside[own] {
 			for b, node := range s.cellNodeNumbers(t, l) {
@@ -828,10 +852,10 @@ func (s *Solution) pushFaces(sh *shells, t, l int, own int32, list []mask, to *p
 				}
 			}
 			if contact {
-				s.gather(to.contacts, own, p, hf)
+				s.gather(to.contacts, t, l, own, p, hf)
 			}
 			if pole || sh.steel(own) && sh.steel(other) {
-				s.gather(to.poles, own, p, hf)
+				s.gather(to.poles, t, l, own, p, hf)
 			}
 		})
 	}
@@ -950,7 +974,8 @@ func (s *Solution) eachFacePoint(t, l, face int, recover fitting, visit func(p *
 		p.at = s.sys.warps.Apply(p.at)
 		var hf [3]float64
 		if ok {
-			hf = s.withExact(f.field(p.at), p.at, body >= 0)
+			hf = f.field(p.at)
+			s.giveBack(s.added(body), &hf, p.at, t, l)
 			s.giveBack(near, &hf, p.at, t, l)
 		} else {
 			hf = s.raw(p.at, t, l, area, frac)

@@ -21,12 +21,13 @@ import (
 type Problem struct {
 	Grids *grid.Grids
 	Media []Medium // of each body, in the order of the grid's bodies
-	// Exact are the bodies that the grid does not follow: uniformly polarized, their field known in closed form. Recoil is the relative
-	// recoil permeability of each, which acts on the grid.
-	Exact  []freefield.Magnet
-	Recoil []float64
-	Kept   *Kept // what magnets of the grid keep of their polarization, nil for all of it
-	Coils  []Coil
+	// Exact are the magnets that the grid does not follow: uniformly polarized, their field known in closed form. Recoil is the relative
+	// recoil permeability of each, which acts on the grid, ExactBody its number among the grid's bodies.
+	Exact     []freefield.Magnet
+	Recoil    []float64
+	ExactBody []int
+	Kept      *Kept // what magnets of the grid keep of their polarization, nil for all of it
+	Coils     []Coil
 	// Unfitted are the soft bodies that the grid does not follow.
 	Unfitted []Unfitted
 	Dipole   r3.Vec // world direction of the assembly's moment when it lies along an axis, else zero: it sharpens the closure of open space
@@ -56,6 +57,7 @@ type Solution struct {
 	closedForms func() closedForms
 	across      func() [][3]int32 // triangles across the edges of each
 	air         func() []bool     // nodes of air cells
+	held        func() []int32    // bodies that are exact sources of which each cell holds a piece, -1 for none; nil where there are none
 	outside     func() (*harmonic.Expansion, error)
 	reach       func() float64 // distance from which the multipoles serve, m
 	moment      func() r3.Vec
@@ -68,6 +70,7 @@ func newSolution(p *Problem, g *grid.Grid, sys *system) *Solution {
 	s.closedForms = sync.OnceValue(s.findClosedForms)
 	s.across = sync.OnceValue(g.Plan.Neighbors)
 	s.air = sync.OnceValue(s.findAir)
+	s.held = sync.OnceValue(s.findHeld)
 	s.outside = sync.OnceValues(s.expandOutside)
 	s.reach = sync.OnceValue(func() float64 { return 1.8 * s.bound() })
 	s.moment = sync.OnceValue(s.sumMoment)
