@@ -25,16 +25,19 @@ func coilAxis(c *design.Coil) (v r3.Vec) {
 	return v
 }
 
-// coilSource is the current vector potential of a coil in the frame of a grid: ampere-turns over height in the bore, falling across the
+// coilSource is the current vector potential of a coil, body i, in the frame of a grid: ampere-turns over height in the bore, falling across the
 // winding to zero at its outside. With the same build all round it falls evenly, as a uniform current density makes it.
-func coilSource(c *design.Coil, g *grid.Grids) magnetostatic.Coil {
+func coilSource(c *design.Coil, i int, g *grid.Grids) magnetostatic.Coil {
 	body := c.Body()
 	center := g.Frame(g.Center)
 	top := c.AmpereTurns / c.HeightM
 	axis := (c.Axis - g.Axis + 2) % 3
 	half := g.Frame(body.Place.Rot.Apply(outerHalf(c)))
 	mid := g.Frame(r3.Sub(c.Center, g.Center))
-	s := magnetostatic.Coil{Axis: axis}
+	s := magnetostatic.Coil{Body: -1, Axis: axis}
+	if !g.Fits[i] {
+		s.Body = i
+	}
 	const slack = 1e-9
 	for k := range 3 {
 		s.Min[k], s.Max[k] = mid[k]-math.Abs(half[k])-slack, mid[k]+math.Abs(half[k])+slack

@@ -480,7 +480,7 @@ func (a *assembly) problem(g *grid.Grids, c condition) *magnetostatic.Problem {
 		case a.coil(i) != nil:
 			p.Media[i] = magnetostatic.Air()
 			c := a.coil(i)
-			p.Coils = append(p.Coils, coilSource(c, g))
+			p.Coils = append(p.Coils, coilSource(c, i, g))
 			moment = r3.Add(moment, r3.Scale(material.Mu0*c.AmpereTurns*meanArea(c), coilAxis(c)))
 		default:
 			w := &d.Wounds[i-len(d.Magnets)-len(d.Steels)]

@@ -403,10 +403,10 @@ func (s *Solution) bodyOf(cell int) int32 {
 	return s.Grid.Cell[cell]
 }
 
-// findHeld finds the air cells that hold pieces of exact sources.
+// findHeld finds the air cells that hold pieces of exact sources and of windings that the grid does not follow.
 func (s *Solution) findHeld() []int32 {
 	p := s.Problem
-	if len(p.ExactBody) == 0 {
+	if len(p.ExactBody)+len(p.Coils) == 0 {
 		return nil
 	}
 	held := make([]int32, len(s.Grid.Cell))
@@ -428,10 +428,25 @@ func (s *Solution) findHeld() []int32 {
 						break
 					}
 				}
+				for i := range p.Coils {
+					if w := &p.Coils[i]; w.Body >= 0 && w.Distance(c) < r && s.winds(t, l, w) {
+						held[cell] = int32(w.Body)
+					}
+				}
 			}
 		}
 	})
 	return held
+}
+
+// winds tells whether a quadrature point of a cell lies in a winding.
+func (s *Solution) winds(t, l int, c *Coil) bool {
+	for i := range 18 {
+		if c.Distance(s.sys.warps.Apply(s.sys.point(t, l, i))) == 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // holds tells whether a node or a quadrature point of a cell lies deeper in an exact source than a tolerance, m.

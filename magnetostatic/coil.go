@@ -16,6 +16,7 @@ import (
 
 // Coil is a winding as a source.
 type Coil struct {
+	Body int // its number among the grid's bodies if the grid does not follow it, else -1
 	// T (A/m) at a point of the grid's frame between the end planes, without regard to them.
 	T func(q [3]float64) Vec
 	// Axis of T in the grid's frame: 0, 1, 2 for u, v, w.

@@ -103,6 +103,11 @@ func (s *Solution) newShells() *shells {
 	for _, b := range s.Problem.ExactBody {
 		sh.loose[b] = true
 	}
+	for i := range s.Problem.Coils {
+		if b := s.Problem.Coils[i].Body; b >= 0 {
+			sh.loose[b] = true
+		}
+	}
 	nl := s.Grid.Layers()
 	held := make([]float64, n)
 	for t := range s.Grid.Plan.Triangles {
@@ -415,19 +420,33 @@ func (s *Solution) eachCell(visit func(body int32, nodes *[18]int)) {
 }
 
 // widen gives each shell the nodes of the air cells at it too: they hold the singular field of its edges, which costs 0.4 % of a block's
-// force and more of its torque where the weight falls within them, and 0.02 % where it falls one cell further out.
+// force and more of its torque where the weight falls within them, and 0.02 % where it falls one cell further out. Magnets that stand alone get two more
+// such layers, as far as no other body's begin: the force on one may be a thousandth of what its own field pulls each of its halves with.
 func (s *Solution) widen(sh *shells) {
+	s.widenBy(sh, func(k int32, node int) bool { return !math.IsInf(sh.volume[sh.body[k]], 1) })
+	alone := func(k int32) bool { b := sh.body[k]; return sh.magnet[b] && len(sh.of[b]) == 1 && !sh.beside[b] }
+	if !slices.ContainsFunc(sh.body, func(b int32) bool { return alone(b) }) {
+		return
+	}
+	first := slices.Clone(sh.at)
+	for range 2 {
+		s.widenBy(sh, func(k int32, node int) bool {
+			return alone(k) && !slices.ContainsFunc(first[node], func(o int32) bool { return o != k })
+		})
+	}
+}
+
+// widenBy gives shells the nodes of the air cells at them, where they may have them.
+func (s *Solution) widenBy(sh *shells, may func(k int32, node int) bool) {
 	wider := make([][]int32, len(sh.at))
-	cell := -1
 	s.eachCell(func(body int32, nodes *[18]int) {
-		cell++
-		if body >= 0 || s.obstructed(cell) {
+		if body >= 0 {
 			return
 		}
 		for _, from := range nodes {
 			for _, k := range sh.at[from] {
 				for _, node := range nodes {
-					if len(sh.touch[node]) == 0 && !slices.Contains(wider[node], k) {
+					if len(sh.touch[node]) == 0 && !slices.Contains(wider[node], k) && !slices.Contains(sh.at[node], k) && may(k, node) {
 						wider[node] = append(wider[node], k)
 					}
 				}
@@ -436,26 +455,9 @@ func (s *Solution) widen(sh *shells) {
 	})
 	for node, w := range wider {
 		if len(w) > 0 {
-			sh.at[node] = w
+			sh.at[node] = append(slices.Clone(sh.at[node]), w...)
 		}
 	}
-}
-
-// obstructed tells whether an air cell, or one next to it, may hold some of a winding.
-func (s *Solution) obstructed(cell int) bool {
-	p := s.Problem
-	if len(p.Coils) == 0 {
-		return false
-	}
-	t, l := cell/s.Grid.Layers(), cell%s.Grid.Layers()
-	q := s.sys.warps.Apply(s.sys.inside(t, l))
-	reach := 2 * s.size(t, l)
-	for i := range p.Coils {
-		if p.Coils[i].Distance(q) < reach {
-			return true
-		}
-	}
-	return false
 }
 
 // keepClear takes out of a shell the nodes next to where one of its magnets touches steel outside it, but for its own steel.
