@@ -108,7 +108,7 @@ func (c *contactNode) share() float64 {
 // correct adds to the shells what the flux into the steel says beyond the fitted field.
 func (s *Solution) correct(sh *shells, pushes []push, parts []part) {
 	all := map[nodeBody]*contactNode{}
-	at := make([][]nodeBody, len(sh.at))
+	at := make([][]nodeBody, len(sh.at.of))
 	poles := map[nodeBody]*contactNode{}
 	for i := range pushes {
 		for id, c := range pushes[i].contacts {
@@ -152,7 +152,7 @@ func (s *Solution) correct(sh *shells, pushes []push, parts []part) {
 			for _, k := range sh.of[id.body] {
 				parts[k].take(sh.axes[k].of(push), c.at, 1)
 			}
-			for _, k := range sh.at[node] {
+			for _, k := range sh.at.at(node) {
 				parts[k].take(sh.axes[k].of(push), c.at, -1)
 			}
 		}
@@ -164,7 +164,7 @@ func (s *Solution) correct(sh *shells, pushes []push, parts []part) {
 // of steel stands on the face, and only its integral is known well. Nodes that are done are taken out of poles.
 func (s *Solution) correctPoles(sh *shells, poles map[nodeBody]*contactNode, parts []part) {
 	nl := s.Grid.Layers()
-	crossed := make([]bool, len(sh.at)) // nodes on a plane of symmetry that flux crosses
+	crossed := make([]bool, len(sh.at.of)) // nodes on a plane of symmetry that flux crosses
 	s.eachPlaneNode(func(node, axis int) {
 		crossed[node] = crossed[node] || s.Problem.Grids.Symmetry[axis] == grid.Odd
 	})
@@ -233,7 +233,7 @@ func (s *Solution) correctPoles(sh *shells, poles map[nodeBody]*contactNode, par
 		for _, k := range sh.of[id.body] {
 			parts[k].take(sh.axes[k].of(push), c.at, 1)
 		}
-		for _, k := range sh.at[id.node] {
+		for _, k := range sh.at.at(id.node) {
 			parts[k].take(sh.axes[k].of(push), c.at, -1)
 		}
 		delete(poles, id)

@@ -36,8 +36,8 @@ type shells struct {
 	body   []int32   // of each shell
 	axes   []axes    // of each shell, the components of the force that it is for
 	seats  map[[2]int32]*seat
-	touch  [][]int32 // bodies that meet at each node, mirror images included
-	at     [][]int32 // shells whose weight is 1 at each node
+	touch  labels // bodies that meet at each node, mirror images included
+	at     labels // shells whose weight is 1 at each node
 	magnet []bool
 	loose  []bool            // bodies that the grid does not follow: their cells are all that hold a piece of them
 	beside []bool            // magnets that touch others: the field at their common edges needs its closed form
@@ -140,12 +140,12 @@ func (s *Solution) newShells() *shells {
 	s.pairUp(sh)
 	sh.touch = s.bodiesAtNodes()
 	s.findSeats(sh)
-	sh.at = make([][]int32, len(sh.touch))
-	for node, bodies := range sh.touch {
-		for _, b := range bodies {
+	sh.at = newLabels(len(sh.touch.of))
+	for node := range sh.touch.of {
+		for _, b := range sh.touch.at(node) {
 			for _, k := range sh.of[b] {
-				if !slices.Contains(sh.at[node], k) && s.moves(sh, k, node) {
-					sh.at[node] = append(sh.at[node], k)
+				if !sh.at.has(node, k) && s.moves(sh, k, node) {
+					sh.at.add(node, k)
 				}
 			}
 		}
@@ -240,7 +240,7 @@ func (s *Solution) findSeats(sh *shells) {
 			return
 		}
 		for _, node := range nodes {
-			for _, b := range sh.touch[node] {
+			for _, b := range sh.touch.at(node) {
 				c := contacts[bodies{node, own, b}]
 				if c == nil {
 					continue
@@ -304,7 +304,7 @@ func (s *Solution) eachSteelFace(sh *shells, visit func(own, other int32, nodes 
 				continue
 			}
 			nodes := s.cellNodeNumbers(t, l)
-			if !slices.ContainsFunc(nodes[:], func(n int) bool { return len(sh.touch[n]) > 1 }) {
+			if !slices.ContainsFunc(nodes[:], func(n int) bool { return len(sh.touch.at(n)) > 1 }) {
 				continue
 			}
 			for i, other := range s.sides(t, l) {
@@ -313,7 +313,7 @@ func (s *Solution) eachSteelFace(sh *shells, visit func(own, other int32, nodes 
 				}
 				meet = meet[:0]
 				for b, node := range nodes {
-					if faceNodes(i)>>b&1 == 1 && len(sh.touch[node]) > 1 {
+					if faceNodes(i)>>b&1 == 1 && len(sh.touch.at(node)) > 1 {
 						meet = append(meet, node)
 					}
 				}
@@ -328,7 +328,7 @@ func (s *Solution) eachSteelFace(sh *shells, visit func(own, other int32, nodes 
 
 // moves tells whether a node at which bodies meet moves with a shell.
 func (s *Solution) moves(sh *shells, k int32, node int) bool {
-	bodies := sh.touch[node]
+	bodies := sh.touch.at(node)
 	for _, b := range bodies {
 		if !sh.in(k, b) {
 			if sh.loose[sh.body[k]] && slices.Contains(bodies, sh.body[k]) && !sh.loose[b] {
@@ -343,10 +343,10 @@ func (s *Solution) moves(sh *shells, k int32, node int) bool {
 }
 
 // bodiesAtNodes lists the bodies whose cells, or whose mirror images' cells, meet at each node.
-func (s *Solution) bodiesAtNodes() [][]int32 {
+func (s *Solution) bodiesAtNodes() labels {
 	nl := s.Grid.Layers()
 	nz := 2*nl + 1
-	at := make([][]int32, s.sys.np*nz)
+	at := newLabels(s.sys.np * nz)
 	for t, tri := range s.Grid.Plan.Triangles {
 		for l := range nl {
 			body := s.bodyOf(t*nl + l)
@@ -355,19 +355,14 @@ func (s *Solution) bodiesAtNodes() [][]int32 {
 			}
 			for _, p := range tri {
 				for i := range 3 {
-					node := int(p)*nz + 2*l + i
-					if !slices.Contains(at[node], body) {
-						at[node] = append(at[node], body)
-					}
+					at.add(int(p)*nz+2*l+i, body)
 				}
 			}
 		}
 	}
 	s.eachPlaneNode(func(node, axis int) {
-		for _, b := range at[node] {
-			if p := int32(s.Problem.Grids.Partner[axis][b]); !slices.Contains(at[node], p) {
-				at[node] = append(at[node], p)
-			}
+		for _, b := range at.at(node) {
+			at.add(node, int32(s.Problem.Grids.Partner[axis][b]))
 		}
 	})
 	return at
@@ -428,68 +423,65 @@ func (s *Solution) widen(sh *shells) {
 	if !slices.ContainsFunc(sh.body, func(b int32) bool { return alone(b) }) {
 		return
 	}
-	first := slices.Clone(sh.at)
+	first := sh.at.clone()
 	for range 2 {
 		s.widenBy(sh, func(k int32, node int) bool {
-			return alone(k) && !slices.ContainsFunc(first[node], func(o int32) bool { return o != k })
+			return alone(k) && !slices.ContainsFunc(first.at(node), func(o int32) bool { return o != k })
 		})
 	}
 }
 
 // widenBy gives shells the nodes of the air cells at them, where they may have them.
 func (s *Solution) widenBy(sh *shells, may func(k int32, node int) bool) {
-	wider := make([][]int32, len(sh.at))
+	wider := sh.at.clone()
 	s.eachCell(func(body int32, nodes *[18]int) {
 		if body >= 0 {
 			return
 		}
 		for _, from := range nodes {
-			for _, k := range sh.at[from] {
+			for _, k := range sh.at.at(from) {
 				for _, node := range nodes {
-					if len(sh.touch[node]) == 0 && !slices.Contains(wider[node], k) && !slices.Contains(sh.at[node], k) && may(k, node) {
-						wider[node] = append(wider[node], k)
+					if sh.touch.of[node] == 0 && !wider.has(node, k) && may(k, node) {
+						wider.add(node, k)
 					}
 				}
 			}
 		}
 	})
-	for node, w := range wider {
-		if len(w) > 0 {
-			sh.at[node] = append(slices.Clone(sh.at[node]), w...)
-		}
-	}
+	sh.at = wider
 }
 
 // keepClear takes out of a shell the nodes next to where one of its magnets touches steel outside it, but for its own steel.
 func (s *Solution) keepClear(sh *shells) {
-	bad := make([][]int32, len(sh.at)) // at the contact itself
-	for node, bodies := range sh.touch {
+	bad := newLabels(len(sh.at.of)) // at the contact itself
+	for node := range sh.touch.of {
+		bodies := sh.touch.at(node)
 		for _, m := range bodies {
 			if len(bodies) < 2 || !sh.magnet[m] {
 				continue
 			}
 			for _, k := range sh.of[m] {
-				if !slices.Contains(bad[node], k) && slices.ContainsFunc(bodies, func(o int32) bool { return !sh.in(k, o) }) {
-					bad[node] = append(bad[node], k)
+				if slices.ContainsFunc(bodies, func(o int32) bool { return !sh.in(k, o) }) {
+					bad.add(node, k)
 				}
 			}
 		}
 	}
-	close := make([][]int32, len(bad))
+	near := newLabels(len(sh.at.of))
 	s.eachCell(func(_ int32, nodes *[18]int) {
 		for _, from := range nodes {
-			for _, k := range bad[from] {
+			for _, k := range bad.at(from) {
 				for _, node := range nodes {
-					if !slices.Contains(close[node], k) && (sh.magnet[sh.body[k]] || !slices.Contains(sh.touch[node], sh.body[k])) {
-						close[node] = append(close[node], k)
+					if sh.magnet[sh.body[k]] || !sh.touch.has(node, sh.body[k]) {
+						near.add(node, k)
 					}
 				}
 			}
 		}
 	})
-	for node, d := range close {
-		if len(d) > 0 {
-			sh.at[node] = slices.DeleteFunc(sh.at[node], func(k int32) bool { return slices.Contains(d, k) })
+	for node, list := range near.of {
+		if list != 0 {
+			sh.at.keep(node, func(k int32) bool { return !near.has(node, k) })
 		}
 	}
 }
@@ -498,10 +490,10 @@ func (s *Solution) keepClear(sh *shells) {
 func (s *Solution) closePlanes(sh *shells) {
 	s.eachPlaneNode(func(node, axis int) {
 		partner := s.Problem.Grids.Partner[axis]
-		all := slices.Clone(sh.at[node])
-		sh.at[node] = slices.DeleteFunc(sh.at[node], func(k int32) bool {
+		all := sh.at.at(node)
+		sh.at.keep(node, func(k int32) bool {
 			b := sh.body[k]
-			return !slices.Contains(all, sh.own[partner[b]][slices.Index(sh.own[b], k)])
+			return slices.Contains(all, sh.own[partner[b]][slices.Index(sh.own[b], k)])
 		})
 	})
 }
@@ -529,7 +521,7 @@ func (s *Solution) masks(sh *shells, t, l int, out []mask) []mask {
 	}
 	for a, p := range s.Grid.Plan.Triangles[t] {
 		for i := range 3 {
-			for _, k := range sh.at[int(p)*nz+2*l+i] {
+			for _, k := range sh.at.at(int(p)*nz + 2*l + i) {
 				j := slices.IndexFunc(out, func(m mask) bool { return m.shell == k })
 				if j < 0 {
 					j, out = len(out), append(out, mask{shell: k, axes: sh.axes[k]})
@@ -642,7 +634,7 @@ func (s *Solution) Forces(centers []r3.Vec) (force, torque []r3.Vec) {
 // exactThatMeet lists the exact sources in whose cells another body begins that the grid does not follow: there no weight can fall between both.
 func (s *Solution) exactThatMeet(sh *shells) (meet []int) {
 	meets := make([]bool, len(sh.of))
-	for _, bodies := range sh.touch {
+	for _, bodies := range sh.touch.lists.all {
 		for _, a := range bodies {
 			for _, b := range bodies {
 				if a != b && sh.loose[a] && sh.loose[b] {
@@ -841,7 +833,7 @@ func (s *Solution) pushFaces(sh *shells, t, l int, own int32, list []mask, to *p
 		recover := s.fitAlone
 		if sh.beside[own] {
 			for b, node := range s.cellNodeNumbers(t, l) {
-				if nodes>>b&1 == 1 && slices.ContainsFunc(sh.touch[node], func(o int32) bool { return o != own && sh.magnet[o] }) {
+				if nodes>>b&1 == 1 && slices.ContainsFunc(sh.touch.at(node), func(o int32) bool { return o != own && sh.magnet[o] }) {
 					recover = s.fitWithin
 				}
 			}
