@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -272,7 +271,7 @@ func (s *Solution) around(t, l int, parity [3]harmonic.Parity, same func(body in
 	tris := s.ring(t)
 	plans := make([]int32, 0, 64) // plan nodes met, and which of the seven layer nodes of each
 	layers := make([]uint8, 0, 64)
-	out := make([]sample, 0, 512)
+	out := make([]sample, 0, 21*len(tris))
 	for _, o := range tris {
 		var at [6]int
 		for a, n := range m.Triangles[o] {
@@ -497,10 +496,11 @@ func (s *Solution) fitFlux(q [3]float64, t, l int) (*fit, bool) {
 	nl := s.Grid.Layers()
 	body := s.Grid.Cell[t*nl+l]
 	type value struct{ d, b [3]float64 }
-	var values []value
+	tris := s.ring(t)
+	values := make([]value, 0, 3*18*len(tris))
 	var v [6][3]float64
 	var lw law
-	for _, o := range s.ring(t) {
+	for _, o := range tris {
 		for k := max(0, l-1); k <= min(nl-1, l+1); k++ {
 			if s.Grid.Cell[int(o)*nl+k] != body {
 				continue
@@ -539,29 +539,23 @@ func (s *Solution) fitFlux(q [3]float64, t, l int) (*fit, bool) {
 		f.radius = math.Max(f.radius, r2)
 	}
 	f.radius = math.Sqrt(f.radius)
-	a := mat.NewDense(len(values), 10, nil)
-	rhs := mat.NewDense(len(values), 3, nil)
+	e := newEquations(len(values), 10)
+	var row [10]float64
+	right := [3][]float64{e.right, make([]float64, len(values)), make([]float64, len(values))}
 	for i, o := range values {
 		x, y, z := o.d[0]/f.radius, o.d[1]/f.radius, o.d[2]/f.radius
 		w := math.Exp(-3 * (x*x + y*y + z*z))
-		row := a.RawRowView(i)
-		monomials(2, x, y, z, row)
-		for j := range row {
-			row[j] *= w
-		}
-		for k := range 3 {
-			rhs.Set(i, k, w*o.b[k])
+		monomials(2, x, y, z, row[:])
+		e.set(i, row[:], 0, w)
+		for k := range right {
+			right[k][i] = w * o.b[k]
 		}
 	}
-	var qr mat.QR
-	qr.Factorize(a)
-	var c mat.Dense
-	if err := qr.SolveTo(&c, false, rhs); err != nil {
+	c, ok := e.solveFor(right[:]...)
+	if !ok {
 		return nil, false
 	}
-	for k := range 3 {
-		f.b[k] = mat.Col(nil, k, &c)
-	}
+	copy(f.b[:], c)
 	return f, true
 }
 

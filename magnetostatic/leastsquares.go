@@ -42,19 +42,34 @@ func (e *equations) column(j int) []float64 { return e.factors[j*e.rows : (j+1)*
 
 // left is what x leaves of the right-hand sides.
 func (e *equations) left(x []float64) []float64 {
-	r := append([]float64(nil), e.right...)
-	for j, v := range x {
-		floats.AddScaled(r, -v, e.column(j))
-	}
+	r := make([]float64, e.rows)
+	e.leave(r, e.right, x)
 	return r
 }
 
+// leave puts what x leaves of right-hand sides into r.
+func (e *equations) leave(r, right, x []float64) {
+	copy(r, right)
+	for j, v := range x {
+		floats.AddScaled(r, -v, e.column(j))
+	}
+}
+
 // solve minimizes the sum of the squares of what is left. It is false when the columns depend on each other.
+func (e *equations) solve() (x []float64, ok bool) {
+	all, ok := e.solveFor(e.right)
+	if !ok {
+		return nil, false
+	}
+	return all[0], true
+}
+
+// solveFor does so for several right-hand sides in place of the equations' own.
 //
 // The normal equations with columns of length one, corrected twice by the residual of the problem itself, are as accurate as an orthogonal
 // factorization and many times as fast (Björck 1987, corrected seminormal equations). Where their pivots fall too low for that, a QR
 // factorization takes over.
-func (e *equations) solve() (x []float64, ok bool) {
+func (e *equations) solveFor(rights ...[]float64) (all [][]float64, ok bool) {
 	n := e.n
 	scale, gram := make([]float64, n), make([]float64, n*n)
 	for i := range n {
@@ -70,19 +85,22 @@ func (e *equations) solve() (x []float64, ok bool) {
 		}
 	}
 	if !cholesky(gram, n) {
-		return e.solveQR(scale)
+		return e.solveQR(scale, rights)
 	}
-	x = make([]float64, n)
-	y := make([]float64, n)
-	for range 3 {
-		r := e.left(x)
-		for j := range y {
-			y[j] = floats.Dot(e.column(j), r)
+	y, r := make([]float64, n), make([]float64, e.rows)
+	for _, right := range rights {
+		x := make([]float64, n)
+		for range 3 {
+			e.leave(r, right, x)
+			for j := range y {
+				y[j] = floats.Dot(e.column(j), r)
+			}
+			choleskySolve(gram, y, scale)
+			floats.Add(x, y)
 		}
-		choleskySolve(gram, y, scale)
-		floats.Add(x, y)
+		all = append(all, x)
 	}
-	return x, true
+	return all, true
 }
 
 // cholesky factors the lower half of a matrix with unit diagonal in place; it gives up when a pivot is too small for the corrections of
@@ -135,7 +153,7 @@ func choleskySolve(g, y, scale []float64) {
 	}
 }
 
-func (e *equations) solveQR(scale []float64) ([]float64, bool) {
+func (e *equations) solveQR(scale []float64, rights [][]float64) (all [][]float64, ok bool) {
 	if e.rows < e.n {
 		return nil, false
 	}
@@ -147,13 +165,16 @@ func (e *equations) solveQR(scale []float64) ([]float64, bool) {
 	}
 	var qr mat.QR
 	qr.Factorize(m)
-	var c mat.VecDense
-	if err := qr.SolveVecTo(&c, false, mat.NewVecDense(e.rows, e.right)); err != nil && !(qr.Cond() < 1e12) {
-		return nil, false
+	for _, right := range rights {
+		var c mat.VecDense
+		if err := qr.SolveVecTo(&c, false, mat.NewVecDense(e.rows, right)); err != nil && !(qr.Cond() < 1e12) {
+			return nil, false
+		}
+		x := make([]float64, e.n)
+		for j, s := range scale {
+			x[j] = c.AtVec(j) * s
+		}
+		all = append(all, x)
 	}
-	x := make([]float64, e.n)
-	for j, s := range scale {
-		x[j] = c.AtVec(j) * s
-	}
-	return x, true
+	return all, true
 }
