@@ -358,8 +358,9 @@ type fit struct {
 	zones    *zones    // of coils, whose T is added to minus the gradient
 	cell     int
 
-	medium *Medium      // in nonlinear media the flux density is fitted, and H follows from it
-	b      [3][]float64 // coefficients of its components
+	medium *Medium                           // in nonlinear media the flux density is fitted, and H follows from it
+	b      [3][]float64                      // coefficients of its components
+	image  func(q [3]float64) (b [3]float64) // and what is taken off it before, T
 }
 
 // fitNear fits the potential less that of the magnets nearby, which it returns, each with the polarization that it has next to the point. Without them,
@@ -539,6 +540,29 @@ func (s *Solution) fitFlux(q [3]float64, t, l int) (*fit, bool) {
 		f.radius = math.Max(f.radius, r2)
 	}
 	f.radius = math.Sqrt(f.radius)
+	// An exact source on a plane face of steel has an image in it: together they give twice its own field there, which no cell follows at its edge.
+	var near freefield.Sources
+	for _, m := range s.Problem.Exact {
+		if outside(m.Solid.HalfExtent(), m.Place.ToLocal(s.Problem.world(q[0], q[1], q[2]))) < nearby*f.radius {
+			near = append(near, m)
+		}
+	}
+	f.image = func(q [3]float64) (b [3]float64) {
+		s.giveBack(near, &b, q, t, l)
+		for k := range b {
+			b[k] *= 2 * material.Mu0
+		}
+		return b
+	}
+	if len(near) > 0 {
+		for i := range values {
+			v := &values[i]
+			image := f.image([3]float64{q[0] + v.d[0], q[1] + v.d[1], q[2] + v.d[2]})
+			for k := range image {
+				v.b[k] -= image[k]
+			}
+		}
+	}
 	e := newEquations(len(values), 10)
 	var row [10]float64
 	right := [3][]float64{e.right, make([]float64, len(values)), make([]float64, len(values))}
@@ -571,7 +595,7 @@ func (f *fit) field(q [3]float64) (h [3]float64) {
 	if f.medium != nil {
 		var m [10]float64
 		monomials(2, x, y, z, m[:])
-		var b [3]float64
+		b := f.image(q)
 		for k := range 3 {
 			for j, c := range f.b[k] {
 				b[k] += c * m[j]
