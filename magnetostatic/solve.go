@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"runtime"
 	"slices"
 	"sync"
 
@@ -90,12 +91,13 @@ const (
 	mostSteps       = 40
 )
 
+// worthCollecting is the unknowns from which the matrices are collected at once after a solve: they are most of the memory, and what follows would
+// grow it further before the collector came by itself. It takes less than a millisecond, which drafts would feel.
+const worthCollecting = 30_000
+
 // Solve solves on all grids of the problem from the coarsest to the finest and returns the solutions of the last two, coarse and fine. It
 // stops soon after the context is cancelled, with its error.
 func Solve(ctx context.Context, p *Problem, progress func(Stage)) (coarse, fine *Solution, err error) {
-	tm := newTeam()
-	tm.ctx = ctx
-	defer tm.close()
 	g := p.Grids
 	var total, done float64
 	for _, gr := range g.Grid {
@@ -106,6 +108,12 @@ func Solve(ctx context.Context, p *Problem, progress func(Stage)) (coarse, fine 
 	if from != nil {
 		first = len(g.Grid) - 2
 	}
+	if g.Grid[len(g.Grid)-1].Unknowns() > worthCollecting {
+		defer runtime.GC() // once the team holds nothing any more
+	}
+	tm := newTeam()
+	tm.ctx = ctx
+	defer tm.close()
 	for level := first; level < len(g.Grid); level++ {
 		if progress != nil {
 			progress(Stage{fmt.Sprintf("grid %d of %d, %d unknowns", level+1, len(g.Grid), g.Grid[level].Unknowns()), done, total})
