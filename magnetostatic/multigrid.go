@@ -110,40 +110,34 @@ func newColumns(tm *team, np, nl int, elements [][]int32, f *fixed) *columns {
 
 // prepareWork builds the loops once, so that a cycle allocates nothing.
 func (c *columns) prepareWork() {
-	nz, nl := c.nz, c.nl
-	at := func(v []float32, p int32) []float32 { return v[int(p)*nz : (int(p)+1)*nz] }
+	nz := c.nz
+	at := func(v []float32, p int32) []float32 { return column(v, p, nz) }
+	solve := func(p int32) { lineSolve(at(c.x, p), at(c.b, p), column(c.line, p, 3*nz), nz) }
 	// From a zero guess only the neighbours of lower colour count.
 	c.forwardWork = func(lo, hi int) {
 		for _, p := range c.order[int(c.lo)+lo : int(c.lo)+hi] {
-			x := at(c.x, p)
-			copy(x, at(c.b, p))
-			for i := c.start[p]; i < c.self[p]; i++ {
-				subBandTransposed(x, at(c.x, c.col[i]), c.block(i), nl)
-			}
-			lineSolve(x, c.line[3*int(p)*nz:3*(int(p)+1)*nz], nz)
+			clear(at(c.x, p))
+			addBefore(&c.bandMatrix, c.x, c.x, p)
+			solve(p)
 		}
 	}
 	// After it the residual is what the higher colours take off.
 	c.residualWork = func(lo, hi int) {
-		for p := lo; p < hi; p++ {
-			r := at(c.r, int32(p))
+		for p := int32(lo); p < int32(hi); p++ {
+			r := at(c.r, p)
 			clear(r)
-			for i := c.self[p] + 1; i < c.start[p+1]; i++ {
-				subBand(r, at(c.x, c.col[i]), c.block(i), nl)
+			addAfter(&c.bandMatrix, c.r, c.x, c.self[p]+1, p)
+			for k := range r {
+				r[k] = -r[k]
 			}
 		}
 	}
 	c.backwardWork = func(lo, hi int) {
 		for _, p := range c.order[int(c.lo)+lo : int(c.lo)+hi] {
-			x := at(c.x, p)
-			copy(x, at(c.b, p))
-			for i := c.start[p]; i < c.self[p]; i++ {
-				subBandTransposed(x, at(c.x, c.col[i]), c.block(i), nl)
-			}
-			for i := c.self[p] + 1; i < c.start[p+1]; i++ {
-				subBand(x, at(c.x, c.col[i]), c.block(i), nl)
-			}
-			lineSolve(x, c.line[3*int(p)*nz:3*(int(p)+1)*nz], nz)
+			clear(at(c.x, p))
+			addBefore(&c.bandMatrix, c.x, c.x, p)
+			addAfter(&c.bandMatrix, c.x, c.x, c.self[p]+1, p)
+			solve(p)
 		}
 	}
 	c.restrictWork = func(lo, hi int) {

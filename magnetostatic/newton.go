@@ -154,18 +154,12 @@ func (s *solver) prepareWork() {
 	m := s.grids[0]
 	nz := m.nz
 	s.mulWork = func(lo, hi int) {
-		for p := lo; p < hi; p++ {
-			y := s.ap[p*nz : (p+1)*nz]
+		for p := int32(lo); p < int32(hi); p++ {
+			y := column(s.ap, p, nz)
 			clear(y)
-			for i := m.start[p]; i < m.self[p]; i++ {
-				q := int(m.col[i])
-				addBandTransposed(y, s.p[q*nz:(q+1)*nz], m.block(i), m.nl)
-			}
-			for i := m.self[p]; i < m.start[p+1]; i++ {
-				q := int(m.col[i])
-				addBand(y, s.p[q*nz:(q+1)*nz], m.block(i), m.nl)
-			}
-			s.dot[p] = dot(y, s.p[p*nz:(p+1)*nz])
+			addBefore(&m.bandMatrix, s.ap, s.p, p)
+			addAfter(&m.bandMatrix, s.ap, s.p, m.self[p], p)
+			s.dot[p] = dot(y, column(s.p, p, nz))
 		}
 	}
 	s.residualWork = func(lo, hi int) {
