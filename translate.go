@@ -29,6 +29,9 @@ type condition struct {
 // idealPermeability stands for steel that neither saturates nor costs any field.
 const idealPermeability = 1e5
 
+// idealWhereCut is that of steel that the grid cuts: there a larger one multiplies the cycles of a solve by ten, and what the cells get wrong grows with it.
+const idealWhereCut = 1e4
+
 // assembly is a design as bodies.
 type assembly struct {
 	design *design.Design
@@ -469,7 +472,11 @@ func (a *assembly) problem(g *grid.Grids, c condition) *magnetostatic.Problem {
 			p.Recoil = append(p.Recoil, m.Material.RecoilPermeability)
 			p.ExactBody = append(p.ExactBody, i)
 		case c.idealSteel:
-			p.Media[i] = magnetostatic.Isotropic(idealPermeability, magnetostatic.Vec{})
+			mu := idealPermeability
+			if !g.Fits[i] {
+				mu = idealWhereCut
+			}
+			p.Media[i] = magnetostatic.Isotropic(mu, magnetostatic.Vec{})
 			a.leaveUnfitted(p, i)
 		case i < len(d.Magnets)+len(d.Steels):
 			p.Media[i] = magnetostatic.Medium{Curve: d.Steels[i-len(d.Magnets)].Material.Curve}
