@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -158,12 +159,7 @@ func isExact(f fieldOf, body int) bool {
 	if !ok {
 		return false
 	}
-	for _, i := range g.Problem.ExactBody {
-		if i == body {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(g.Problem.ExactBody, body)
 }
 
 // known is 0 for a value that is not finite.

@@ -163,8 +163,8 @@ func (s *solver) prepareWork() {
 		}
 	}
 	s.residualWork = func(lo, hi int) {
-		for p := lo; p < hi; p++ {
-			r, z := s.r[p*nz:(p+1)*nz], m.x[p*nz:(p+1)*nz]
+		for p := int32(lo); p < int32(hi); p++ {
+			r, z := column(s.r, p, nz), column(m.x, p, nz)
 			var sum float64
 			for k, v := range r {
 				sum += v * float64(z[k])

@@ -85,17 +85,7 @@ func (s *Solution) newShells() *shells {
 	for b := range n {
 		sh.of[b] = []int32{int32(b)}
 		sh.magnet[b] = s.Problem.Media[b].Polarization != (Vec{})
-	}
-	for i := range s.Problem.Unfitted {
-		sh.loose[s.Problem.Unfitted[i].Body] = true
-	}
-	for _, b := range s.Problem.ExactBody {
-		sh.loose[b] = true
-	}
-	for i := range s.Problem.Coils {
-		if b := s.Problem.Coils[i].Body; b >= 0 {
-			sh.loose[b] = true
-		}
+		sh.loose[b] = !s.Problem.Grids.Fits[b]
 	}
 	nl := s.Grid.Layers()
 	held := make([]float64, n)
@@ -407,15 +397,15 @@ func (s *Solution) eachCell(visit func(body int32, nodes *[18]int)) {
 // force and more of its torque where the weight falls within them, and 0.02 % where it falls one cell further out. Magnets that stand alone get two more
 // such layers, as far as no other body's begin: the force on one may be a thousandth of what its own field pulls each of its halves with.
 func (s *Solution) widen(sh *shells) {
-	s.widenBy(sh, func(k int32, node int) bool { return !math.IsInf(sh.volume[sh.body[k]], 1) })
-	alone := func(k int32) bool { b := sh.body[k]; return sh.magnet[b] && len(sh.of[b]) == 1 && !sh.beside[b] }
-	if !slices.ContainsFunc(sh.body, func(b int32) bool { return alone(b) }) {
+	s.widenBy(sh, func(k int32, _ int) bool { return !math.IsInf(sh.volume[sh.body[k]], 1) })
+	alone := func(b int32) bool { return sh.magnet[b] && len(sh.of[b]) == 1 && !sh.beside[b] }
+	if !slices.ContainsFunc(sh.body, alone) {
 		return
 	}
 	first := sh.at.clone()
 	for range 2 {
 		s.widenBy(sh, func(k int32, node int) bool {
-			return alone(k) && !slices.ContainsFunc(first.at(node), func(o int32) bool { return o != k })
+			return alone(sh.body[k]) && !slices.ContainsFunc(first.at(node), func(o int32) bool { return o != k })
 		})
 	}
 }
